@@ -1,0 +1,66 @@
+#pragma once
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "ringtrue/compare/compare.hpp"
+#include "ringtrue/diagnose/fault.hpp"
+
+namespace ringtrue {
+
+struct DiagnoseOptions {
+  std::size_t max_faults = 3;  ///< per cluster
+  /// Diagnoses of several faults are listed down to this share of the likeliest one's probability.
+  double least_share = 0.01;
+  /// Sets of faults tried per cluster and round before the search gives up and says how far it is complete.
+  std::size_t max_sets = 200'000;
+  Priors priors;
+};
+
+/// A set of faults that makes every current reading of its cluster possible and contradicts no other reading; no
+/// proper subset of it does.
+struct Diagnosis {
+  std::vector<Fault> faults;  ///< sorted
+  double cost = 0;            ///< sum of -ln(p / (1 - p))
+  double probability = 0;     ///< share among the diagnoses listed for the cluster
+  std::size_t rank = 1;       ///< 1 = cheapest; equal cost shares a rank
+  /// Other sets of faults that no reading between points of the drawing can tell from this one.
+  std::vector<std::vector<Fault>> equivalent;
+};
+
+/// Disagreements that must be explained together.
+struct Cluster {
+  std::vector<ReadingId> readings;   ///< the disagreeing ones, in file order
+  std::vector<Diagnosis> diagnoses;  ///< cheapest first; empty if nothing within `max_faults` explains them
+  std::size_t complete_up_to = 0;    ///< every minimal diagnosis with at most this many faults and the shares below is listed
+  double cost_limit = 0;             ///< ... and whose cost is at most this
+};
+
+enum class ChannelState : std::uint8_t { proven, unproven, faulty };
+[[nodiscard]] std::string_view word(ChannelState state);
+
+struct ChannelResult {
+  ChannelState state = ChannelState::unproven;
+  bool isolated = false;  ///< every pair of neighbours that could join its net to another was read open
+  std::vector<ElementId> unproven_elements;  ///< on its signal, return and common path
+  std::vector<std::size_t> clusters;         ///< whose rank-1 diagnosis touches its paths
+};
+
+struct Findings {
+  std::vector<Cluster> clusters;        ///< in order of their first reading
+  std::vector<std::uint8_t> proven;     ///< by element: presence proven by a current reading
+  std::vector<ChannelResult> channels;  ///< by channel
+  std::size_t nodes_expanded = 0;       ///< work done: sets of faults tried
+};
+
+/// Explains the disagreements of a comparison.
+///
+/// For each cluster of disagreeing readings: all minimal sets of at most `max_faults` faults that explain every one of
+/// them, cheapest first. Sound: each listed set, applied to the drawing, makes all current readings of the cluster
+/// possible and breaks none that agrees. Complete up to `max_faults` and the stated cost over the fault universe
+/// (open, miswire, swap, short, missing and extra bridge, wrong contact), except for faults that mask each other
+/// across clusters. Method: conflict-driven best-first search, src/diagnose/search.cpp.
+[[nodiscard]] Findings diagnose(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison,
+                                const MeterSettings& meter = {}, const DiagnoseOptions& options = {});
+
+}  // namespace ringtrue

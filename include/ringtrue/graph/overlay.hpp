@@ -1,0 +1,71 @@
+#pragma once
+#include <cstdint>
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "ringtrue/base/ids.hpp"
+#include "ringtrue/base/interval.hpp"
+#include "ringtrue/graph/graph.hpp"
+#include "ringtrue/model/condition.hpp"
+
+namespace ringtrue {
+
+enum class End : std::uint8_t { a, b };
+
+/// One element as the overlay leaves it.
+struct ElementChange {
+  ElementId element = ElementId::none;
+  bool on = true;
+  PointId a = PointId::none, b = PointId::none;
+  std::optional<OhmInterval> interval;  ///< replaces the graph's
+};
+
+struct AddedElement {
+  PointId a = PointId::none, b = PointId::none;
+  OhmInterval interval;
+  bool hard = true;
+};
+
+/// A small set of changes on an immutable graph: a condition, a fault, a lifted end, a temporary lead, or several of
+/// them, one after the other. Points at and above `graph.point_count()` are loose ends that the overlay made.
+class Overlay {
+ public:
+  void switch_on(const ConductionGraph& graph, ElementId e) { change(graph, e).on = true; }
+  void switch_off(const ConductionGraph& graph, ElementId e) { change(graph, e).on = false; }
+  /// Conducts where it would not have, and the other way round.
+  void invert(const ConductionGraph& graph, ElementId e) { change(graph, e).on = !change(graph, e).on; }
+  void move_end(const ConductionGraph& graph, ElementId e, End end, PointId to);
+  void replace_interval(const ConductionGraph& graph, ElementId e, OhmInterval interval) { change(graph, e).interval = interval; }
+  void join(PointId a, PointId b, OhmInterval interval, bool hard = true) { added_.push_back({a, b, interval, hard}); }
+  /// A new point joined to nothing; number it from `graph.point_count()` up.
+  PointId add_loose_point(const ConductionGraph& graph);
+
+  [[nodiscard]] std::span<const ElementChange> changes() const { return changes_; }  ///< sorted by element
+  [[nodiscard]] std::span<const AddedElement> added() const { return added_; }
+  [[nodiscard]] std::uint32_t loose_points() const { return loose_points_; }
+  [[nodiscard]] const ElementChange* find(ElementId e) const;
+  [[nodiscard]] bool empty() const { return changes_.empty() && added_.empty(); }
+
+ private:
+  ElementChange& change(const ConductionGraph& graph, ElementId e);
+
+  std::vector<ElementChange> changes_;
+  std::vector<AddedElement> added_;
+  std::uint32_t loose_points_ = 0;
+};
+
+/// A condition brought onto the graph, with the loose points of its lifted ends.
+struct ConditionOverlay {
+  struct LiftedEnd {
+    ElementId conductor;
+    End end;
+    PointId loose;
+  };
+  Overlay overlay;
+  std::vector<LiftedEnd> lifted;
+  bool power_on = false;
+};
+[[nodiscard]] ConditionOverlay overlay_of(const Condition& condition, const ConductionGraph& graph);
+
+}  // namespace ringtrue

@@ -1,0 +1,85 @@
+#pragma once
+#include <cstdint>
+#include <span>
+#include <vector>
+
+#include "ringtrue/graph/graph.hpp"
+#include "ringtrue/graph/overlay.hpp"
+
+namespace ringtrue {
+
+/// A graph under an overlay: the same questions as at rest, with only the touched nets labelled anew.
+///
+/// The overlay and the graph must outlive the view. Making one costs the size of the nets that the overlay touches,
+/// nothing else; an empty overlay costs nothing.
+class View {
+ public:
+  View(const ConductionGraph& graph, const Overlay& overlay);
+
+  [[nodiscard]] const ConductionGraph& graph() const { return *graph_; }
+  [[nodiscard]] const Overlay& overlay() const { return *overlay_; }
+
+  /// Net under the overlay. Numbers of untouched nets are those at rest; new ones start at `graph.net_count()`.
+  [[nodiscard]] NetId net(PointId p) const;
+  /// The net at rest whose points were labelled anew.
+  [[nodiscard]] bool is_touched(NetId net_at_rest) const;
+  [[nodiscard]] std::span<const NetId> touched_nets() const { return touched_; }  ///< nets at rest, sorted
+
+  struct Edge {
+    ElementId element = ElementId::none;  ///< `none` for an element that the overlay added
+    std::uint32_t added = 0;              ///< then: index into `overlay().added()`
+    PointId to = PointId::none;
+  };
+  /// Calls `visit(Edge)` for each conducting hard element at the point, base elements first, in order of element.
+  template <class Visit>
+  void for_each_hard(PointId p, Visit&& visit) const;
+
+  [[nodiscard]] bool is_on(ElementId e) const;
+  [[nodiscard]] PointId end_a(ElementId e) const;
+  [[nodiscard]] PointId end_b(ElementId e) const;
+  [[nodiscard]] OhmInterval interval(ElementId e) const;
+
+ private:
+  [[nodiscard]] const ElementChange* change_of(ElementId e) const {
+    return (mask_ >> (index(e) & 63u) & 1u) != 0 ? overlay_->find(e) : nullptr;
+  }
+  /// An edge that the overlay brought to a point: a moved end, or an added element.
+  struct Arrival {
+    PointId point;
+    Edge edge;
+  };
+  [[nodiscard]] std::vector<Arrival>::const_iterator first_arrival(PointId p) const;
+  void find_arrivals();
+  void find_touched();
+  void label_touched();
+  /// Index into `labels_` of a point of a touched net, or of a loose point.
+  [[nodiscard]] std::size_t label_index(PointId p) const;
+
+  const ConductionGraph* graph_;
+  const Overlay* overlay_;
+  std::uint64_t mask_ = 0;              ///< one bit per changed element number modulo 64: most elements are not changed
+  std::vector<Arrival> arrivals_;       ///< sorted by point
+  std::vector<NetId> touched_;
+  std::vector<std::uint32_t> label_start_;  ///< by place in `touched_`: where its points' labels begin
+  std::vector<NetId> labels_;               ///< loose points' labels stand at the end
+};
+
+template <class Visit>
+void View::for_each_hard(PointId p, Visit&& visit) const {
+  if (index(p) < graph_->point_count()) {
+    for (const ElementId e : graph_->elements_at(p)) {
+      if (!graph_->is_hard(e)) continue;
+      if (const ElementChange* changed = change_of(e)) {
+        // An element whose end was moved away from here is met again at its new end, below.
+        if (changed->on && (changed->a == p || changed->b == p))
+          visit(Edge{e, 0, changed->a == p ? changed->b : changed->a});
+      } else if (graph_->is_on_at_rest(e)) {
+        visit(Edge{e, 0, graph_->other_end(e, p)});
+      }
+    }
+  }
+  if (arrivals_.empty()) return;
+  for (auto at = first_arrival(p); at != arrivals_.end() && at->point == p; ++at) visit(at->edge);
+}
+
+}  // namespace ringtrue

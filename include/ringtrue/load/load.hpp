@@ -1,0 +1,41 @@
+#pragma once
+#include <filesystem>
+#include <optional>
+
+#include "ringtrue/model/netlist.hpp"
+#include "ringtrue/model/readings.hpp"
+
+namespace ringtrue {
+
+struct LoadLimits {
+  /// Files above this size are refused: 4 GiB, since places in them are 32-bit.
+  std::uintmax_t max_file_bytes = 0xFFFFFFFFu;
+};
+
+/// Reads a netlist: a folder with `conductors.csv` (and parts, channels, potentials, panel), an `.xml` file, or a single
+/// CSV wire list. A folder that holds both CSV and XML is read as CSV.
+/// @errors all of ErrorCode that can stand in a file, each with its place; up to `k_max_errors`, then none of it is loaded.
+[[nodiscard]] Result<Netlist> load_netlist(const std::filesystem::path& path, const LoadLimits& limits = {});
+
+/// Reads a CSV file of readings.
+[[nodiscard]] Result<Readings> load_readings(const std::filesystem::path& path, const LoadLimits& limits = {});
+
+/// Reads a CSV file of events.
+[[nodiscard]] Result<Events> load_events(const std::filesystem::path& path, const LoadLimits& limits = {});
+
+/// Everything known about a panel. Every verb gets its data through this one, whatever it is read from.
+struct Panel {
+  Netlist netlist;
+  Readings readings;  ///< empty where none were given
+  Events events;
+};
+
+/// Where a panel's data comes from. Files today; a job file is a further source behind the same door.
+struct PanelSource {
+  std::filesystem::path netlist;
+  std::optional<std::filesystem::path> readings;  ///< `events.csv` beside it is taken along
+};
+
+[[nodiscard]] Result<Panel> load_panel(const PanelSource& source, const LoadLimits& limits = {});
+
+}  // namespace ringtrue

@@ -1,0 +1,55 @@
+#pragma once
+#include <cstdint>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+
+namespace ringtrue {
+
+// Each value is the word of the files: `contact_no` is `contact-no`. `word()` gives it, `from_word<Enum>()` reads it
+// (exact case), `all_words<Enum>()` lists them for messages and schemas, in the order of the enum.
+
+enum class ConductorKind : std::uint8_t { wire, bridge, core, busbar };
+
+enum class PartKind : std::uint8_t {
+  terminal, disconnect, plug, pe_terminal,  // strip-like: points .int and .ext
+  fuse, breaker, isolator,
+  contact_no, contact_nc, path,
+  coil, lamp, resistor, diode,
+  supply, input, transformer, motor, surge, capacitor, sensor, electronics,
+};
+
+/// Where a part sits. Field parts are absent in the shop unless `field=connected`.
+enum class PartPlace : std::uint8_t { panel, door, field };
+
+/// Safety or explosion-protection duty of a conductor, part or channel.
+enum class Role : std::uint8_t { none, stop, guard, protective, ex };
+
+enum class ChannelType : std::uint8_t { DI, DO, AI, AO };
+enum class Feed : std::uint8_t { unknown, passive, active };
+enum class Sense : std::uint8_t { unknown, sink, source };
+enum class Sensor : std::uint8_t { unknown, contact, pnp, npn, two_wire, namur };
+enum class PotentialKind : std::uint8_t { dc_plus, dc_minus, ac_line, ac_neutral, pe };
+enum class Safety : std::uint8_t { not_stated, marked, none };
+
+enum class EventKind : std::uint8_t { repair, temporary_made, temporary_undone, repeat };
+
+/// How a reading was taken. `insulation` and `low_ohm` are never judged by the beep threshold.
+enum class Method : std::uint8_t { not_stated, beep, ohms, low_ohm, insulation, count };
+
+/// Side of a strip-like part. `either` is a bare name in a reading; `single` a point that has no sides.
+enum class Side : std::uint8_t { single, internal, external, either };
+
+template <class Enum>
+[[nodiscard]] std::string_view word(Enum value);
+template <class Enum>
+[[nodiscard]] std::optional<Enum> from_word(std::string_view text);
+template <class Enum>
+[[nodiscard]] std::span<const std::string_view> all_words();
+
+/// `wire, bridge, core or busbar`, for the "expected" of a message.
+template <class Enum>
+[[nodiscard]] std::string listed_words();
+
+}  // namespace ringtrue

@@ -1,0 +1,28 @@
+#pragma once
+#include <cstdint>
+#include <string>
+
+#include "ringtrue/compare/compare.hpp"
+#include "ringtrue/diagnose/diagnose.hpp"
+#include "ringtrue/report/detail.hpp"
+
+namespace ringtrue {
+
+/// Everything that a report on readings speaks of. Holds references only; all must outlive the call.
+struct CompareReport {
+  const ConductionGraph& graph;
+  const Readings& readings;
+  const Comparison& comparison;
+  const Findings& findings;
+  MeterSettings meter;      ///< those used for `comparison`
+  DiagnoseOptions options;  ///< those used for `findings`
+};
+
+/// The report for people: summary, findings, channels, what is not proven. Plain text, lines of about 100 characters.
+[[nodiscard]] std::string compare_text(const CompareReport& report, Detail detail = Detail::short_lists);
+
+/// The report for programs, as netlists/schema/compare.schema.json describes it. Readings that agree are only counted.
+/// Cost: linear in findings, channels and elements that are not proven; no allocation per key.
+[[nodiscard]] std::string compare_json(const CompareReport& report);
+
+}  // namespace ringtrue

@@ -1,0 +1,45 @@
+#pragma once
+#include <span>
+#include <string>
+#include <vector>
+
+#include "ringtrue/diagnose/fault.hpp"
+#include "ringtrue/graph/graph.hpp"
+
+namespace ringtrue {
+
+/// A fault as it is said at the panel. Every member is one or more whole sentences.
+struct FaultWords {
+  std::string text;     ///< what is wrong, with the wire number, both points and the sheet
+  std::string action;   ///< what to do, and which readings to take again afterwards
+  std::string drawing;  ///< what the drawing would have to say if the panel is right, with file and line
+};
+
+/// Says a fault in words.
+///
+/// Claims no more than readings can show: the place where a moved conductor was found, and the place of a short, is
+/// the likeliest point of a net, and the text says that it may be another point of that net.
+[[nodiscard]] FaultWords fault_words(const Fault& fault, const ConductionGraph& graph);
+
+/// The words of several faults that hold together, in their order, as running text.
+[[nodiscard]] FaultWords fault_words(std::span<const Fault> faults, const ConductionGraph& graph);
+
+/// A fault taken apart into names, for programs. Points name their side and carry no leading `-`.
+struct FaultParts {
+  /// A row of the drawing that the fault touches.
+  struct Row {
+    bool is_conductor = true;  ///< `name` is a wire, else a part
+    std::string name, from, to, sheet, file;
+    std::uint32_t line = 0;
+  };
+  std::vector<std::string> elements;  ///< wire numbers or parts
+  std::vector<std::string> ends;      ///< as drawn
+  std::vector<std::string> points;    ///< as found
+  std::vector<Row> rows;              ///< none where the drawing has no such row
+};
+[[nodiscard]] FaultParts fault_parts(const Fault& fault, const ConductionGraph& graph);
+
+/// `wire 214`, `core W3/2`, `bridge X1:4-X1:5`, `fuse F3:1-2`, `terminal X1:5`, `contact K1:13-14`.
+[[nodiscard]] std::string element_noun(ElementId element, const ConductionGraph& graph);
+
+}  // namespace ringtrue

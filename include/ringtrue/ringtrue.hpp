@@ -1,0 +1,7 @@
+#pragma once
+/// Everything that a program needs to load a panel, trace its channels, compare readings and name the faults.
+#include "ringtrue/compare/compare.hpp"
+#include "ringtrue/diagnose/diagnose.hpp"
+#include "ringtrue/graph/graph.hpp"
+#include "ringtrue/graph/trace.hpp"
+#include "ringtrue/load/load.hpp"

@@ -1,0 +1,20 @@
+# Each library with what it is for; all are Debian packages, installed by scripts/deps.
+find_package(Boost 1.74 REQUIRED)                 # graph: nets, components
+find_package(pugixml 1.12 REQUIRED)               # load: XML
+find_package(spdlog 1.10 REQUIRED)                # cli: messages
+find_package(CLI11 2.1 REQUIRED)                  # cli: arguments
+find_package(nlohmann_json 3.11 REQUIRED)         # report: JSON
+find_package(tomlplusplus QUIET)                  # cli: settings
+find_package(tl-expected 1.0 REQUIRED)            # base: results
+
+# Debian's package of toml++ has a pkg-config file only.
+if(NOT TARGET tomlplusplus::tomlplusplus)
+  find_package(PkgConfig REQUIRED)
+  pkg_check_modules(tomlplusplus REQUIRED IMPORTED_TARGET tomlplusplus>=3.0)
+  add_library(tomlplusplus::tomlplusplus ALIAS PkgConfig::tomlplusplus)
+endif()
+
+find_program(RINGTRUE_CCACHE ccache)
+if(RINGTRUE_CCACHE AND PROJECT_IS_TOP_LEVEL)
+  set(CMAKE_CXX_COMPILER_LAUNCHER ${RINGTRUE_CCACHE})
+endif()

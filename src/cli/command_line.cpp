@@ -1,0 +1,120 @@
+#include "command_line.hpp"
+
+#include <CLI/CLI.hpp>
+#include <algorithm>
+#include <string>
+#include <vector>
+
+#include "messages.hpp"
+#include "output.hpp"
+#include "ringtrue/base/error.hpp"
+#include "ringtrue/base/nearest_names.hpp"
+#include "verbs.hpp"
+#include "version.hpp"
+
+namespace ringtrue::cli {
+
+namespace {
+
+ExitStatus refuse(Error error) {
+  error.code = ErrorCode::bad_call;
+  say("ringtrue: " + to_text(error));
+  return ExitStatus::bad_input;
+}
+
+const Verb* verb_named(std::string_view name) {
+  for (const Verb& verb : verbs())
+    if (verb.name == name) return &verb;
+  return nullptr;
+}
+
+ExitStatus refuse_verb(std::string_view typed) {
+  Error error;
+  error.message = typed.empty() ? "a verb is missing" : "no such verb";
+  error.found = typed;
+  NearestNames nearest(typed);
+  for (const Verb& verb : verbs()) {
+    error.expected += (error.expected.empty() ? "" : " or ") + std::string(verb.name);
+    nearest.offer(verb.name);
+  }
+  error.expected += " (ringtrue --help says what they do)";
+  error.nearest = nearest.take();
+  return refuse(std::move(error));
+}
+
+/// CLI11's own sentences name its inner terms; these name the argument as the user wrote it.
+std::string sentence_of(const CLI::ParseError& error) {
+  const std::string what = error.what();
+  if (dynamic_cast<const CLI::ExtrasError*>(&error) != nullptr) {
+    const std::size_t colon = what.rfind(": ");
+    return "not expected: " + (colon == std::string::npos ? what : what.substr(colon + 2));
+  }
+  if (dynamic_cast<const CLI::RequiredError*>(&error) != nullptr) return what.substr(0, what.find(' ')) + " is missing";
+  if (dynamic_cast<const CLI::ArgumentMismatch*>(&error) != nullptr)
+    return what.substr(0, what.find(':')) + " needs a value, and only one";
+  return what;
+}
+
+ExitStatus refuse_call(const CLI::ParseError& parse_error, std::string_view verb, const CLI::App& command) {
+  Error error;
+  error.message = std::string(verb) + ": " + sentence_of(parse_error);
+  if (dynamic_cast<const CLI::ExtrasError*>(&parse_error) != nullptr) {
+    const std::string word = error.message.substr(error.message.rfind(' ') + 1);
+    NearestNames nearest(word);
+    for (const CLI::Option* option : command.get_options())
+      for (const std::string& name : option->get_lnames()) nearest.offer("--" + name);
+    error.nearest = nearest.take();
+  }
+  error.message += "; see ringtrue " + std::string(verb) + " --help";
+  return refuse(std::move(error));
+}
+
+void describe(CLI::App& app) {
+  app.name("ringtrue");
+  app.description("Proves that a control panel is wired as drawn.");
+  app.set_help_flag("-h,--help", "Print this help");
+  app.set_version_flag("--version", version_text(), "Print the version and how this binary was built");
+  app.require_subcommand(0, 1);
+  app.get_formatter()->label("SUBCOMMAND", "VERB");
+  app.get_formatter()->label("Positionals", "Arguments");
+  app.get_formatter()->label("OPTIONS", "OPTION...");
+  app.get_formatter()->label("REQUIRED", "");
+  app.get_formatter()->column_width(28);
+  app.footer(
+      "ringtrue VERB --help says more about a verb.\n"
+      "Exit status: 0 all right, 1 findings, 2 the input or the call is wrong, 3 a fault of ringtrue.\n"
+      "Prove dead before any continuity reading. Local codes, the site's isolation procedure and\n"
+      "licensed persons decide.");
+}
+
+}  // namespace
+
+ExitStatus run_command_line(int argc, const char* const* argv) {
+  CLI::App app;
+  describe(app);
+  std::vector<Run> runs;
+  for (const Verb& verb : verbs()) {
+    CLI::App* command = app.add_subcommand(std::string(verb.name), std::string(verb.line));
+    command->group("Verbs")->footer("Example:\n  " + std::string(verb.example));
+    runs.push_back(verb.declare(*command));
+  }
+
+  // The first word that is no option is the verb, so that a misspelt one is said to be that.
+  const auto first = std::find_if(argv + std::min(argc, 1), argv + argc, [](const char* word) { return word[0] != '-'; });
+  const std::string_view typed = first == argv + argc ? "" : *first;
+  const Verb* verb = verb_named(typed);
+  if (!typed.empty() && verb == nullptr) return refuse_verb(typed);
+  try {
+    app.parse(argc, argv);
+  } catch (const CLI::CallForVersion&) {
+    return write_result(version_text() + "\n", ExitStatus::good);
+  } catch (const CLI::CallForHelp&) {
+    return write_result(app.help(), ExitStatus::good);
+  } catch (const CLI::ParseError& error) {
+    return refuse_call(error, typed, verb == nullptr ? app : *app.get_subcommand(std::string(typed)));
+  }
+  if (verb == nullptr) return refuse_verb("");
+  return runs[static_cast<std::size_t>(verb - verbs().data())]();
+}
+
+}  // namespace ringtrue::cli

@@ -1,0 +1,55 @@
+#include "messages.hpp"
+
+#include <algorithm>
+#include <memory>
+#include <spdlog/logger.h>
+#include <spdlog/pattern_formatter.h>
+#include <spdlog/sinks/stdout_sinks.h>
+#include <string>
+
+namespace ringtrue::cli {
+
+namespace {
+
+constexpr std::size_t k_few_notes = 5;
+constexpr std::size_t k_few_warnings = 20;
+
+spdlog::logger& logger() {
+  static spdlog::logger instance = [] {
+    spdlog::logger made("ringtrue", std::make_shared<spdlog::sinks::stderr_sink_st>());
+    // The message and nothing else: a line that begins with FILE:LINE lets an editor jump there.
+    made.set_formatter(std::make_unique<spdlog::pattern_formatter>("%v"));
+    return made;
+  }();
+  return instance;
+}
+
+std::string text_of(const Note& note) {
+  Error as_error;
+  as_error.message = note.text;
+  as_error.place = note.place;
+  return to_text(as_error);
+}
+
+}  // namespace
+
+void say(std::string_view message) { logger().log(spdlog::level::info, spdlog::string_view_t(message.data(), message.size())); }
+
+void say_errors(const Errors& errors) {
+  for (const Error& error : errors) say(to_text(error));
+  if (errors.size() >= k_max_errors) say("there may be more mistakes; reading stopped after " + std::to_string(errors.size()));
+}
+
+void say_warnings(const Errors& errors, Detail detail) {
+  const std::size_t shown = detail == Detail::everything ? errors.size() : std::min(k_few_warnings, errors.size());
+  for (std::size_t i = 0; i < shown; ++i) say(to_text(errors[i]));
+  if (shown < errors.size()) say("and " + std::to_string(errors.size() - shown) + " more (--all shows them)");
+}
+
+void say_notes(const std::vector<Note>& notes, Detail detail) {
+  const std::size_t shown = detail == Detail::everything ? notes.size() : std::min(k_few_notes, notes.size());
+  for (std::size_t i = 0; i < shown; ++i) say("note: " + text_of(notes[i]));
+  if (shown < notes.size()) say("note: and " + std::to_string(notes.size() - shown) + " more notes (--all shows them)");
+}
+
+}  // namespace ringtrue::cli

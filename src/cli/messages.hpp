@@ -1,0 +1,24 @@
+#pragma once
+#include <string_view>
+#include <vector>
+
+#include "ringtrue/base/error.hpp"
+#include "ringtrue/model/netlist.hpp"
+#include "ringtrue/report/detail.hpp"
+
+// Everything the command says on stderr goes through here, a line per message.
+
+namespace ringtrue::cli {
+
+void say(std::string_view message);
+
+/// One line per mistake in the input.
+void say_errors(const Errors& errors);
+
+/// Mistakes that did not stop the work: the first few, then how many more there are.
+void say_warnings(const Errors& errors, Detail detail);
+
+/// What the loader took for what: the first few, then how many more there are.
+void say_notes(const std::vector<Note>& notes, Detail detail);
+
+}  // namespace ringtrue::cli

@@ -1,0 +1,40 @@
+#include "options.hpp"
+
+#include <charconv>
+#include <utility>
+
+namespace ringtrue::cli {
+
+namespace {
+
+template <class Number>
+CLI::Validator between(Number least, Number most, std::string expected) {
+  const auto check = [least, most, expected = std::move(expected)](std::string& text) -> std::string {
+    Number value{};
+    const auto read = std::from_chars(text.data(), text.data() + text.size(), value);
+    const bool is_whole = read.ec == std::errc{} && read.ptr == text.data() + text.size();
+    if (is_whole && value >= least && value <= most) return {};
+    return "found \"" + text + "\", expected " + expected;
+  };
+  return CLI::Validator(check, "");
+}
+
+}  // namespace
+
+void add_common_options(CLI::App& command, CommonOptions& options) {
+  command.add_option("NETLIST", options.netlist, "Folder with conductors.csv, an .xml file, or a CSV wire list alone")
+      ->required()
+      ->type_name("");
+  command.add_flag("--json", options.json, "Print JSON for programs instead of text");
+  command.add_flag("--all", options.all, "Print every list in full");
+}
+
+CLI::Validator number_between(double least, double most, std::string expected) {
+  return between<double>(least, most, std::move(expected));
+}
+
+CLI::Validator whole_number_between(long least, long most) {
+  return between<long>(least, most, "a whole number from " + std::to_string(least) + " to " + std::to_string(most));
+}
+
+}  // namespace ringtrue::cli

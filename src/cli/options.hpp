@@ -1,0 +1,28 @@
+#pragma once
+#include <CLI/CLI.hpp>
+#include <filesystem>
+#include <string>
+
+#include "ringtrue/report/detail.hpp"
+
+// Arguments that several verbs take, so that each is called and described the same everywhere.
+
+namespace ringtrue::cli {
+
+struct CommonOptions {
+  std::string netlist;
+  bool json = false;
+  bool all = false;
+
+  [[nodiscard]] Detail detail() const { return all ? Detail::everything : Detail::short_lists; }
+};
+
+/// NETLIST, --json and --all. `options` must outlive the parsing.
+void add_common_options(CLI::App& command, CommonOptions& options);
+
+/// A number in [least, most]; the message of a wrong one says what was found and what was expected.
+[[nodiscard]] CLI::Validator number_between(double least, double most, std::string expected);
+/// The same for a whole number.
+[[nodiscard]] CLI::Validator whole_number_between(long least, long most);
+
+}  // namespace ringtrue::cli

@@ -1,0 +1,139 @@
+#include "settings.hpp"
+
+#include <fstream>
+#include <functional>
+#include <iterator>
+#include <sstream>
+#include <string>
+#include <toml++/toml.h>
+#include <utility>
+#include <vector>
+
+#include "ringtrue/base/nearest_names.hpp"
+
+namespace ringtrue::cli {
+
+namespace {
+
+/// One key that a settings file may hold: where its value goes and what it may be.
+struct Key {
+  std::string_view table, name;
+  double least, most;
+  std::string_view expected;
+  std::function<void(Settings&, double)> set;
+};
+
+constexpr double k_any = 1e12;
+
+Key prior(std::string_view name, double Priors::*member) {
+  // Just inside 0 and 1: the cost is the logarithm of p / (1 - p).
+  return {"priors", name, 1e-12, 0.5, "a probability above 0 and up to 0.5",
+          [member](Settings& s, double value) { s.diagnose.priors.*member = value; }};
+}
+
+const std::vector<Key>& keys() {
+  static const std::vector<Key> all = {
+      {"meter", "threshold_ohms", 1e-3, k_any, "ohms above 0", [](Settings& s, double v) { s.meter.threshold = Ohms{v}; }},
+      {"meter", "range_ohms", 1e-3, k_any, "ohms above 0", [](Settings& s, double v) { s.meter.range = Ohms{v}; }},
+      {"meter", "lead_ohms", 0, k_any, "ohms, 0 or more", [](Settings& s, double v) { s.meter.lead_allowance = Ohms{v}; }},
+      {"meter", "accuracy", 0, 1, "a share from 0 to 1", [](Settings& s, double v) { s.meter.accuracy = v; }},
+      {"diagnose", "max_faults", 1, 9, "a number from 1 to 9",
+       [](Settings& s, double v) { s.diagnose.max_faults = static_cast<std::size_t>(v); }},
+      {"diagnose", "least_share", 0, 1, "a share from 0 to 1", [](Settings& s, double v) { s.diagnose.least_share = v; }},
+      prior("open_conductor", &Priors::open_conductor),
+      prior("open_element", &Priors::open_element),
+      prior("blown_fuse", &Priors::blown_fuse),
+      prior("missing_bridge", &Priors::missing_bridge),
+      prior("wrong_contact", &Priors::wrong_contact),
+      prior("miswire_neighbour", &Priors::miswire_neighbour),
+      prior("miswire_strip", &Priors::miswire_strip),
+      prior("miswire_elsewhere", &Priors::miswire_elsewhere),
+      prior("swap_neighbours", &Priors::swap_neighbours),
+      prior("swap_strip", &Priors::swap_strip),
+      prior("swap_elsewhere", &Priors::swap_elsewhere),
+      prior("extra_bridge", &Priors::extra_bridge),
+      prior("short_circuit", &Priors::short_circuit),
+  };
+  return all;
+}
+
+class SettingsReader {
+ public:
+  explicit SettingsReader(std::string file) : file_(std::move(file)) {}
+
+  [[nodiscard]] Result<Settings> read(const toml::table& root) {
+    for (const auto& [name, node] : root) read_table(name.str(), node);
+    if (!errors_.empty()) return tl::unexpected(std::move(errors_));
+    return settings_;
+  }
+
+ private:
+  void read_table(std::string_view name, const toml::node& node) {
+    NearestNames nearest(name);
+    bool is_known = false;
+    for (const std::string_view table : {"meter", "diagnose", "priors"}) {
+      nearest.offer(table);
+      is_known = is_known || table == name;
+    }
+    const toml::table* table = node.as_table();
+    if (!is_known || table == nullptr) {
+      add(ErrorCode::unknown_column, "not a table of the settings", node, std::string(name), std::string(name),
+          "[meter], [diagnose] or [priors]", nearest.take());
+      return;
+    }
+    for (const auto& [key, value] : *table) read_key(name, key.str(), value);
+  }
+
+  void read_key(std::string_view table, std::string_view name, const toml::node& node) {
+    const std::string field = std::string(table) + "." + std::string(name);
+    NearestNames nearest(name);
+    for (const Key& key : keys()) {
+      if (key.table != table) continue;
+      nearest.offer(key.name);
+      if (key.name != name) continue;
+      set(key, field, node);
+      return;
+    }
+    add(ErrorCode::unknown_column, "not a setting", node, field, std::string(name), "", nearest.take());
+  }
+
+  void set(const Key& key, const std::string& field, const toml::node& node) {
+    const bool is_number = node.is_integer() || (node.is_floating_point() && key.name != "max_faults");
+    const double value = is_number ? node.value<double>().value_or(0) : 0;
+    // Written so that a NaN, which TOML allows, is out of range as well.
+    if (is_number && value >= key.least && value <= key.most) {
+      key.set(settings_, value);
+      return;
+    }
+    std::ostringstream found;
+    found << toml::node_view<const toml::node>(node);
+    add(ErrorCode::bad_number, "a value that does not fit", node, field, found.str(), std::string(key.expected), {});
+  }
+
+  void add(ErrorCode code, std::string message, const toml::node& node, std::string field, std::string found,
+           std::string expected, std::vector<std::string> nearest) {
+    errors_.push_back({code, std::move(message), {file_, node.source().begin.line, "", std::move(field)},
+                       std::move(found), std::move(expected), std::move(nearest)});
+  }
+
+  std::string file_;
+  Settings settings_;
+  Errors errors_;
+};
+
+}  // namespace
+
+Result<Settings> read_settings(const std::filesystem::path& path) {
+  std::ifstream file(path, std::ios::binary);
+  std::string text{std::istreambuf_iterator<char>(file), std::istreambuf_iterator<char>()};
+  if (!file)
+    return fail({ErrorCode::file_unreadable, "the settings file is missing or cannot be read", {path.string(), 0, "", ""}, "", "", {}});
+  try {
+    return SettingsReader(path.string()).read(toml::parse(text, path.string()));
+  } catch (const toml::parse_error& error) {
+    return fail({ErrorCode::bad_text, "not TOML: " + std::string(error.description()),
+                 {path.string(), error.source().begin.line, "", ""}, "", "", {}});
+  }
+}
+
+}  // namespace ringtrue::cli

@@ -1,0 +1,15 @@
+#include "verbs.hpp"
+
+namespace ringtrue::cli {
+
+std::span<const Verb> verbs() {
+  static constexpr Verb k_verbs[] = {
+      {"trace", "Follow each PLC channel to its field terminal and back, element by element.",
+       "ringtrue trace netlists/quickstart HOPPER_FULL", declare_trace},
+      {"compare", "Judge readings against the drawing, name the faults, say what is proven.",
+       "ringtrue compare netlists/quickstart netlists/quickstart/readings.csv", declare_compare},
+  };
+  return k_verbs;
+}
+
+}  // namespace ringtrue::cli

@@ -1,0 +1,19 @@
+#include "version.hpp"
+
+// The number stands once, in project() of CMakeLists.txt, which hands it to this file.
+#ifndef RINGTRUE_VERSION
+#error "RINGTRUE_VERSION must be defined by the build"
+#endif
+
+namespace ringtrue::cli {
+
+std::string version_text() {
+#ifdef NDEBUG
+  const std::string assertions = "without assertions";
+#else
+  const std::string assertions = "with assertions";
+#endif
+  return "ringtrue " RINGTRUE_VERSION " (compiler " __VERSION__ ", " + assertions + ")";
+}
+
+}  // namespace ringtrue::cli

@@ -1,0 +1,203 @@
+#include "ringtrue/compare/compare.hpp"
+
+#include <algorithm>
+
+#include "currency.hpp"
+
+namespace ringtrue {
+
+std::string_view word(Standing standing) {
+  switch (standing) {
+    case Standing::agrees: return "agrees";
+    case Standing::disagrees: return "disagrees";
+    case Standing::either: return "either";
+    case Standing::unknown_point: return "unknown";
+    case Standing::stale: return "stale";
+    case Standing::unstable: return "unstable";
+  }
+  return {};
+}
+
+namespace {
+
+/// Only the first few unknown points get their nearest names: each look costs a walk over all names.
+constexpr std::size_t k_max_nearest = 20;
+
+class Comparing {
+ public:
+  Comparing(const ConductionGraph& graph, const Readings& readings, const MeterSettings& meter)
+      : graph_(graph), net_(graph.netlist()), readings_(readings), meter_(meter) {}
+
+  Result<Comparison> run(const Events& events) {
+    set_up_conditions();
+    look_up_points();
+    if (!errors_.empty()) return tl::unexpected(std::move(errors_));
+    auto currency = mark_stale_and_unstable(graph_, readings_, events, meter_, made_);
+    if (!currency) return tl::unexpected(std::move(currency.error()));
+    judge_all();
+    count();
+    return std::move(made_);
+  }
+
+ private:
+  void set_up_conditions() {
+    for (std::size_t i = 0; i < readings_.conditions.size(); ++i) {
+      auto condition = parse_condition(readings_.conditions[i], net_);
+      if (!condition) {
+        for (Error& error : condition.error()) complain(std::move(error), readings_.condition_lines[i], "conditions");
+        condition = Condition{};
+      }
+      made_.conditions.overlays.push_back(overlay_of(*condition, graph_));
+      made_.conditions.conditions.push_back(std::move(*condition));
+    }
+  }
+
+  void complain(Error error, std::uint32_t line, std::string_view field) {
+    if (errors_.size() >= k_max_errors) return;
+    error.place = {readings_.file, line, "", std::string(field)};
+    errors_.push_back(std::move(error));
+  }
+
+  void look_up_points() {
+    const std::size_t count = readings_.rows.size();
+    made_.probings.resize(count);
+    made_.standing.assign(count, Standing::agrees);
+    for (std::size_t i = 0; i < count; ++i) {
+      const Reading& reading = readings_.rows[i];
+      Probing& probing = made_.probings[i];
+      probing.method = reading.method;
+      probing.value = reading.value;
+      const bool from = look_up(i, reading.from, "from", probing.from, probing.from_either_side);
+      const bool to = reading.to.empty() || look_up(i, reading.to, "to", probing.to, probing.to_either_side);
+      if (!from || !to) {
+        made_.standing[i] = Standing::unknown_point;
+        probing.from = probing.to = PointId::none;
+      } else if (reading.value.kind < ValueKind::volts) {
+        refuse_live_continuity(reading);
+      }
+    }
+  }
+
+  /// A buzzer or ohmmeter on a live panel measures nothing and can hurt.
+  void refuse_live_continuity(const Reading& reading) {
+    if (!made_.conditions.overlays[reading.condition].power_on) return;
+    complain({ErrorCode::state_does_not_fit, "a continuity reading cannot be taken with power on", {}, std::string(readings_.conditions[reading.condition]),
+              "power off for beep, open and ohms", {}}, reading.line, "conditions");
+  }
+
+  /// False if the drawing lacks the point; other mistakes are errors.
+  bool look_up(std::size_t row, std::string_view text, std::string_view field, PointId& point, bool& either_side) {
+    const Reading& reading = readings_.rows[row];
+    if (text.find('@') != std::string_view::npos) return look_up_lifted(row, text, field, point);
+    if (const auto fast = plain_point(text)) {
+      point = *fast;
+      return true;
+    }
+    auto found = find_known(text);
+    if (!found) {
+      Error error = std::move(found.error().front());
+      if (error.code != ErrorCode::bad_point) {
+        complain(std::move(error), reading.line, field);
+        return true;
+      }
+      error.place = {readings_.file, reading.line, "", std::string(field)};
+      made_.unknown_points.push_back(std::move(error));
+      return false;
+    }
+    point = found->point;
+    either_side = found->side == Side::either;
+    return true;
+  }
+
+  /// The commonest shapes, without any copying: a single point, or a side written out, in the panel's own naming.
+  [[nodiscard]] std::optional<PointId> plain_point(std::string_view text) const {
+    if (text.empty() || text.front() == '=' || text.front() == '+') return std::nullopt;
+    const PointName name = split_point_name(text, net_.panel.designation, storage_);
+    const auto place = net_.points.find_place(name.place);
+    if (!place || net_.points.has_sides(*place) != (name.side != Side::single)) return std::nullopt;
+    return net_.points.point(*place, name.side);
+  }
+
+  Result<FoundPoint> find_known(std::string_view text) const {
+    if (made_.unknown_points.size() < k_max_nearest) return find_point(text, net_);
+    std::string storage;
+    const PointName name = split_point_name(text, net_.panel.designation, storage);
+    if (net_.points.find_place(name.place)) return find_point(text, net_);
+    return fail({ErrorCode::bad_point, "the drawing has no such point", {}, std::string(text), "a point of the drawing", {}});
+  }
+
+  /// `WIRE@POINT`: the loose end that the reading's condition made, or the clamp itself on an unplugged connector.
+  bool look_up_lifted(std::size_t row, std::string_view text, std::string_view field, PointId& point) {
+    const Reading& reading = readings_.rows[row];
+    const auto condition = parse_condition(std::string(text) + "=lifted", net_);
+    if (!condition) {
+      Error error = condition.error().front();
+      error.place = {readings_.file, reading.line, "", std::string(field)};
+      made_.unknown_points.push_back(std::move(error));
+      return false;
+    }
+    const Setting& wanted = condition->settings.front();
+    const End end = wanted.lifted_from ? End::a : End::b;
+    for (const auto& lifted : made_.conditions.overlays[reading.condition].lifted)
+      if (lifted.conductor == ElementId{wanted.conductor} && lifted.end == end) {
+        point = lifted.loose;
+        return true;
+      }
+    point = end == End::a ? net_.conductors[wanted.conductor].from : net_.conductors[wanted.conductor].to;
+    if (!is_unplugged(point, made_.conditions.conditions[reading.condition]))
+      complain({ErrorCode::state_does_not_fit, "this conductor end is not lifted in the reading's conditions", {}, std::string(text),
+                std::string(text) + "=lifted among the conditions", {}}, reading.line, field);
+    return true;
+  }
+
+  [[nodiscard]] bool is_unplugged(PointId point, const Condition& condition) const {
+    const std::string_view part = part_of_place(net_.points.place_name(net_.points.place(point)));
+    return std::any_of(condition.settings.begin(), condition.settings.end(), [&](const Setting& s) {
+      if (s.state != State::unplugged) return false;
+      const std::string_view object = std::string_view(s.object).substr(0, s.object.rfind('='));
+      return part == object || (part.starts_with(object) && part[object.size()] == '.');
+    });
+  }
+
+  void judge_all() {
+    std::vector<View> views;
+    for (const ConditionOverlay& condition : made_.conditions.overlays) views.emplace_back(graph_, condition.overlay);
+    for (std::size_t i = 0; i < made_.probings.size(); ++i) {
+      if (made_.standing[i] != Standing::agrees) continue;
+      switch (judge(views[readings_.rows[i].condition], made_.probings[i], meter_).verdict) {
+        case Verdict::agrees: break;
+        case Verdict::disagrees: made_.standing[i] = Standing::disagrees; break;
+        case Verdict::either: made_.standing[i] = Standing::either; break;
+      }
+    }
+  }
+
+  void count() {
+    for (const Standing standing : made_.standing) {
+      switch (standing) {
+        case Standing::agrees: ++made_.agree; break;
+        case Standing::disagrees: ++made_.disagree; break;
+        case Standing::either: ++made_.either; break;
+        case Standing::unknown_point: ++made_.unknown; break;
+        case Standing::stale: ++made_.stale; break;
+        case Standing::unstable: ++made_.unstable; break;
+      }
+    }
+  }
+
+  const ConductionGraph& graph_;
+  const Netlist& net_;
+  const Readings& readings_;
+  const MeterSettings& meter_;
+  Comparison made_;
+  Errors errors_;
+  mutable std::string storage_;
+};
+
+}  // namespace
+
+Result<Comparison> compare(const ConductionGraph& graph, const Readings& readings, const Events& events, const MeterSettings& meter) {
+  return Comparing(graph, readings, meter).run(events);
+}
+
+}  // namespace ringtrue

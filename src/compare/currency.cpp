@@ -1,0 +1,200 @@
+#include "currency.hpp"
+
+#include <algorithm>
+#include <limits>
+#include <unordered_map>
+
+#include "ringtrue/expect/hard_path.hpp"
+
+namespace ringtrue {
+
+namespace {
+
+struct OpenedClamps {
+  double time = 0;
+  std::vector<PointId> points;
+};
+
+bool is_continuity(ValueKind kind) { return kind < ValueKind::volts; }
+bool is_open_value(ValueKind kind) { return kind == ValueKind::open || kind == ValueKind::over_range; }
+
+Result<std::vector<PointId>> clamps_of(const Event& event, const Events& events, const Netlist& net) {
+  std::vector<PointId> points;
+  for (const std::string& text : event.points) {
+    auto found = find_point(text, net);
+    if (!found) {
+      for (Error& error : found.error()) error.place = {events.file, event.line, "", "points"};
+      return tl::unexpected(std::move(found.error()));
+    }
+    points.push_back(found->point);
+    if (found->side == Side::either) points.push_back(net.points.other_side(found->point));
+  }
+  return points;
+}
+
+/// Repairs, and temporary changes that no later row has undone.
+Result<std::vector<OpenedClamps>> lasting_events(const Events& events, const Netlist& net) {
+  std::vector<OpenedClamps> lasting;
+  for (const Event& event : events.rows) {
+    auto clamps = clamps_of(event, events, net);
+    if (!clamps) return tl::unexpected(std::move(clamps.error()));
+    const bool undone = event.kind == EventKind::temporary_made &&
+                        std::any_of(events.rows.begin(), events.rows.end(), [&](const Event& other) {
+                          return other.kind == EventKind::temporary_undone && other.points == event.points &&
+                                 *seconds_of_time(other.time) >= *seconds_of_time(event.time);
+                        });
+    if (event.kind == EventKind::repair || (event.kind == EventKind::temporary_made && !undone))
+      lasting.push_back({*seconds_of_time(event.time), std::move(*clamps)});
+  }
+  return lasting;
+}
+
+class StaleMarker {
+ public:
+  StaleMarker(const ConductionGraph& graph, const Readings& readings, Comparison& made)
+      : graph_(graph), readings_(readings), made_(made) {
+    for (const ConditionOverlay& condition : made.conditions.overlays) views_.emplace_back(graph, condition.overlay);
+    join_nets_as_found();
+  }
+
+  void mark(const std::vector<OpenedClamps>& events) {
+    for (std::size_t i = 0; i < made_.probings.size(); ++i) {
+      if (made_.standing[i] != Standing::agrees || !is_continuity(made_.probings[i].value.kind)) continue;
+      const double taken = seconds_of_time(readings_.text.get(ReadingText::time, i)).value_or(-std::numeric_limits<double>::infinity());
+      const bool stale = std::any_of(events.begin(), events.end(),
+                                     [&](const OpenedClamps& event) { return taken < event.time && touches(event, i); });
+      if (stale) made_.standing[i] = Standing::stale;
+    }
+  }
+
+ private:
+  void join_nets_as_found() {
+    for (std::size_t i = 0; i < made_.probings.size(); ++i) {
+      if (made_.standing[i] != Standing::agrees || made_.probings[i].value.kind != ValueKind::beep) continue;
+      const NetId a = root(net_at(i, made_.probings[i].from)), b = root(net_at(i, made_.probings[i].to));
+      if (a != b) joined_[a] = b;
+    }
+  }
+  /// The net under the reading's condition, or its net at rest where the condition left it alone.
+  [[nodiscard]] NetId net_at(std::size_t reading, PointId p) const { return views_[readings_.rows[reading].condition].net(p); }
+  [[nodiscard]] NetId root(NetId net) const {
+    for (auto at = joined_.find(net); at != joined_.end(); at = joined_.find(net)) net = at->second;
+    return net;
+  }
+
+  [[nodiscard]] bool touches(const OpenedClamps& event, std::size_t i) const {
+    const Probing& probing = made_.probings[i];
+    if (probing.value.kind == ValueKind::beep)
+      if (const auto path = hard_path(views_[readings_.rows[i].condition], probing)) return path_needs(event, *path, i);
+    const NetId from = root(net_at(i, probing.from)), to = root(net_at(i, probing.to));
+    return std::any_of(event.points.begin(), event.points.end(), [&](PointId clamp) {
+      const NetId net = root(net_at(i, clamp));
+      return net == from || net == to;
+    });
+  }
+
+  /// Some element of the path has an opened clamp, and without it the probes are parted.
+  [[nodiscard]] bool path_needs(const OpenedClamps& event, const HardPath& path, std::size_t i) const {
+    const auto opened = [&](PointId p) { return std::find(event.points.begin(), event.points.end(), p) != event.points.end(); };
+    for (std::size_t step = 0; step < path.edges.size(); ++step) {
+      if (!opened(path.points[step]) && !opened(path.points[step + 1])) continue;
+      if (path.edges[step].element == ElementId::none) return true;
+      Overlay without = made_.conditions.overlays[readings_.rows[i].condition].overlay;
+      without.switch_off(graph_, path.edges[step].element);
+      if (!hard_path(View(graph_, without), made_.probings[i])) return true;
+    }
+    return false;
+  }
+
+  const ConductionGraph& graph_;
+  const Readings& readings_;
+  Comparison& made_;
+  std::vector<View> views_;
+  std::unordered_map<NetId, NetId> joined_;
+};
+
+/// What the resistance can have been for the meter to show the value.
+OhmInterval meant_by(const ReadingValue& value, const MeterSettings& meter) {
+  if (value.kind == ValueKind::beep) return {Ohms{0}, meter.threshold};
+  if (is_open_value(value.kind)) return {Ohms{meter.threshold.value * (1 + 1e-9)}, k_infinite_ohms};
+  return {Ohms{value.number * (1 - meter.accuracy) - meter.lead_allowance.value}, Ohms{value.number * (1 + meter.accuracy)}};
+}
+
+bool contradict(const ReadingValue& x, const ReadingValue& y, const MeterSettings& meter) {
+  const OhmInterval a = meant_by(x, meter), b = meant_by(y, meter);
+  return a.hi < b.lo || b.hi < a.lo;
+}
+
+/// Open addressing over (pair of probes, condition): a million readings, hardly any pair twice.
+class RepeatedPairs {
+ public:
+  RepeatedPairs(const Readings& readings, Comparison& made) : readings_(readings), made_(made) {
+    std::size_t slots = 64;
+    while (slots < made.probings.size() * 2) slots *= 2;
+    table_.assign(slots, k_empty);
+  }
+
+  void mark_unstable(const MeterSettings& meter) {
+    for (std::uint32_t i = 0; i < made_.probings.size(); ++i) {
+      if (made_.standing[i] != Standing::agrees || !is_continuity(made_.probings[i].value.kind)) continue;
+      std::uint32_t& slot = slot_of(i);
+      if (slot == k_empty) {
+        slot = i;
+        continue;
+      }
+      repeats_.emplace_back(slot, i);
+    }
+    std::sort(repeats_.begin(), repeats_.end());
+    for (auto group = repeats_.begin(); group != repeats_.end();) group = mark_group(group, meter);
+  }
+
+ private:
+  using Repeats = std::vector<std::pair<std::uint32_t, std::uint32_t>>;
+
+  Repeats::iterator mark_group(Repeats::iterator first, const MeterSettings& meter) {
+    std::vector<std::uint32_t> members{first->first};
+    auto last = first;
+    for (; last != repeats_.end() && last->first == first->first; ++last) members.push_back(last->second);
+    bool contradiction = false;
+    for (const std::uint32_t x : members)
+      for (const std::uint32_t y : members)
+        contradiction = contradiction || contradict(made_.probings[x].value, made_.probings[y].value, meter);
+    if (contradiction)
+      for (const std::uint32_t member : members) made_.standing[member] = Standing::unstable;
+    return last;
+  }
+
+  [[nodiscard]] bool same_pair(std::uint32_t x, std::uint32_t y) const {
+    const Probing &a = made_.probings[x], &b = made_.probings[y];
+    const bool same = a.from == b.from && a.to == b.to, turned = a.from == b.to && a.to == b.from;
+    return (same || turned) && readings_.rows[x].condition == readings_.rows[y].condition &&
+           (a.method == Method::insulation) == (b.method == Method::insulation);
+  }
+
+  std::uint32_t& slot_of(std::uint32_t i) {
+    const std::uint64_t a = index(made_.probings[i].from), b = index(made_.probings[i].to);
+    const std::uint64_t hash = ((std::min(a, b) << 32 | std::max(a, b)) + readings_.rows[i].condition) * 0x9E3779B97F4A7C15u;
+    std::size_t at = (hash >> 32) & (table_.size() - 1);
+    while (table_[at] != k_empty && !same_pair(table_[at], i)) at = (at + 1) & (table_.size() - 1);
+    return table_[at];
+  }
+
+  static constexpr std::uint32_t k_empty = 0xFFFFFFFFu;
+  const Readings& readings_;
+  Comparison& made_;
+  std::vector<std::uint32_t> table_;
+  Repeats repeats_;
+};
+
+}  // namespace
+
+Result<bool> mark_stale_and_unstable(const ConductionGraph& graph, const Readings& readings, const Events& events,
+                                     const MeterSettings& meter, Comparison& made) {
+  auto lasting = lasting_events(events, graph.netlist());
+  if (!lasting) return tl::unexpected(std::move(lasting.error()));
+  if (!lasting->empty()) StaleMarker(graph, readings, made).mark(*lasting);
+  RepeatedPairs(readings, made).mark_unstable(meter);
+  return true;
+}
+
+}  // namespace ringtrue

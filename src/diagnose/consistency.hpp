@@ -1,0 +1,78 @@
+#pragma once
+#include <cstdint>
+#include <span>
+#include <vector>
+
+#include "landing.hpp"
+#include "ringtrue/compare/compare.hpp"
+#include "ringtrue/diagnose/fault.hpp"
+
+namespace ringtrue {
+
+/// Which disagreeing readings a set of faults has to explain. Agreeing readings always have to stay possible; the
+/// disagreeing readings of other clusters are left out of account.
+using Scope = std::vector<ReadingId>;
+
+/// Tries sets of faults: applies them to the drawing and judges again the readings that they can change.
+///
+/// Only readings with a probe on a net that a fault (or the reading's condition, where the two meet) touches are
+/// judged again; they are found by an index of readings by net at rest and condition.
+class Consistency {
+ public:
+  Consistency(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison, const MeterSettings& meter);
+
+  /// Every reading is possible: those of the scope and all that agree with the drawing.
+  [[nodiscard]] bool explains(std::span<const Fault> faults, const Scope& scope) const;
+  /// No agreeing reading is contradicted, whatever the disagreeing ones say.
+  [[nodiscard]] bool is_unrefuted(std::span<const Fault> faults) const;
+  /// The fault set makes this one reading possible.
+  [[nodiscard]] bool explains_reading(std::span<const Fault> faults, ReadingId reading) const;
+  /// Readings that the faults leave or make impossible, in file order.
+  [[nodiscard]] std::vector<ReadingId> mispredicted(std::span<const Fault> faults, const Scope& scope) const;
+
+  /// The faults touch a net on which the reading has a probe, so that they may change it.
+  [[nodiscard]] bool affects(std::span<const Fault> faults, ReadingId reading) const;
+
+  /// The condition of a reading with the faults on top.
+  [[nodiscard]] Overlay overlay(std::span<const Fault> faults, ReadingId reading) const;
+
+  [[nodiscard]] const ConductionGraph& graph() const { return graph_; }
+  [[nodiscard]] const Comparison& comparison() const { return comparison_; }
+  [[nodiscard]] const Probing& probing(ReadingId reading) const { return comparison_.probings[index(reading)]; }
+  [[nodiscard]] const MeterSettings& meter() const { return meter_; }
+  [[nodiscard]] std::size_t trials() const { return trials_; }
+
+ private:
+  struct Run {
+    std::uint16_t condition;
+    std::uint32_t first, last;  ///< in `entries_`
+  };
+  void index_readings();
+  void index_conditions();
+  [[nodiscard]] std::vector<NetId> nets_at_rest(ReadingId reading) const;
+  [[nodiscard]] std::vector<NetId> touched_by(std::span<const Fault> faults) const;
+  void add_runs(NetId net, std::vector<Run>& runs) const;
+  [[nodiscard]] std::vector<Run> affected_by(std::span<const Fault> faults) const;
+  [[nodiscard]] bool is_disagreement(ReadingId reading) const {
+    return comparison_.standing[index(reading)] == Standing::disagrees;
+  }
+  /// Judges every affected reading once; `visit(reading, possible)` returns false to stop.
+  template <class Visit>
+  void for_each_affected(std::span<const Fault> faults, Visit&& visit) const;
+
+  const ConductionGraph& graph_;
+  const Readings& readings_;
+  const Comparison& comparison_;
+  const MeterSettings& meter_;
+  std::vector<std::uint32_t> entry_start_;  ///< by net at rest
+  std::vector<ReadingId> entries_;          ///< by net, then condition, then reading
+  struct ConditionNets {
+    std::vector<NetId> touched;  ///< sorted
+  };
+  std::vector<ConditionNets> condition_nets_;
+  mutable std::vector<std::uint32_t> stamp_;  ///< by reading: the last trial that judged it
+  mutable std::uint32_t trial_ = 0;
+  mutable std::size_t trials_ = 0;
+};
+
+}  // namespace ringtrue

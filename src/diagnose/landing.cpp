@@ -1,0 +1,215 @@
+#include "landing.hpp"
+
+#include <algorithm>
+#include <boost/pending/disjoint_sets.hpp>
+#include <charconv>
+#include <cmath>
+#include <optional>
+#include <string>
+
+namespace ringtrue {
+
+double cost_of_prior(double prior) { return -std::log(prior / (1 - prior)); }
+
+namespace {
+
+/// A pin taken apart around its last run of digits: `12o` is "", 12, "o"; `0.3` is "0.", 3, "".
+struct NumberedPin {
+  std::string_view before, after;
+  std::uint32_t number = 0;
+};
+
+std::optional<NumberedPin> numbered(std::string_view pin) {
+  const auto is_digit = [](char c) { return c >= '0' && c <= '9'; };
+  std::size_t end = pin.size();
+  while (end > 0 && !is_digit(pin[end - 1])) --end;
+  std::size_t begin = end;
+  while (begin > 0 && is_digit(pin[begin - 1])) --begin;
+  if (begin == end || end - begin > 9) return std::nullopt;
+  NumberedPin made{pin.substr(0, begin), pin.substr(end), 0};
+  std::from_chars(pin.data() + begin, pin.data() + end, made.number);
+  return made;
+}
+
+std::string_view part_name(const ConductionGraph& graph, PointId p) {
+  const PointTable& points = graph.netlist().points;
+  return part_of_place(points.place_name(points.place(p)));
+}
+std::string_view pin_name(const ConductionGraph& graph, PointId p) {
+  const PointTable& points = graph.netlist().points;
+  return pin_of_place(points.place_name(points.place(p)));
+}
+
+}  // namespace
+
+Landing::Landing(const ConductionGraph& graph, const Priors& priors) : graph_(graph), priors_(priors) {
+  find_blocks();
+  set_costs(priors);
+}
+
+void Landing::find_blocks() {
+  const auto separable = [this](std::uint32_t e) {
+    const ElementKind kind = graph_.kind(ElementId{e});
+    return kind == ElementKind::breakable || kind == ElementKind::contact;
+  };
+  for (std::uint32_t e = graph_.conductor_count(); e < graph_.element_count() && !own_blocks_; ++e) own_blocks_ = separable(e);
+  if (!own_blocks_) {
+    for (std::uint32_t net = 0; net < graph_.net_count(); ++net) first_of_block_.push_back(graph_.points_of_net(NetId{net}).front());
+    return;
+  }
+  const std::uint32_t points = graph_.point_count();
+  std::vector<std::uint32_t> parent(points);
+  std::vector<std::uint8_t> rank(points, 0);
+  boost::disjoint_sets<std::uint8_t*, std::uint32_t*, boost::find_with_path_halving> sets(rank.data(), parent.data());
+  for (std::uint32_t p = 0; p < points; ++p) sets.make_set(p);
+  for (std::uint32_t e = 0; e < graph_.element_count(); ++e) {
+    const ElementId id{e};
+    if (graph_.is_hard(id) && graph_.is_on_at_rest(id) && !separable(e)) sets.union_set(index(graph_.end_a(id)), index(graph_.end_b(id)));
+  }
+  constexpr std::uint32_t k_unset = 0xFFFFFFFFu;
+  std::vector<std::uint32_t> number(points, k_unset);
+  block_of_.resize(points);
+  for (std::uint32_t p = 0; p < points; ++p) {
+    std::uint32_t& block = number[sets.find_set(p)];
+    if (block == k_unset) {
+      block = static_cast<std::uint32_t>(first_of_block_.size());
+      first_of_block_.push_back(PointId{p});
+    }
+    block_of_[p] = block;
+  }
+}
+
+void Landing::set_costs(const Priors& priors) {
+  contact_cost_ = cost_of_prior(priors.wrong_contact);
+  extra_bridge_cost_ = cost_of_prior(priors.extra_bridge);
+  short_cost_ = cost_of_prior(priors.short_circuit);
+  const double likeliest = std::max({priors.open_conductor, priors.open_element, priors.blown_fuse, priors.missing_bridge,
+                                     priors.wrong_contact, priors.miswire_neighbour, priors.miswire_strip, priors.miswire_elsewhere,
+                                     priors.swap_neighbours, priors.swap_strip, priors.swap_elsewhere, priors.extra_bridge,
+                                     priors.short_circuit});
+  least_cost_ = cost_of_prior(likeliest);
+}
+
+std::vector<PointId> Landing::neighbours(PointId p) const {
+  std::vector<PointId> found;
+  const PointTable& points = graph_.netlist().points;
+  const auto pin = numbered(pin_name(graph_, p));
+  if (!pin) return found;
+  const std::string before = std::string(part_name(graph_, p)) + ":" + std::string(pin->before);
+  const auto offer = [&](std::uint32_t number) {
+    const auto place = points.find_place(before + std::to_string(number) + std::string(pin->after));
+    const Side side = points.side(p);
+    if (place && points.has_sides(*place) == (side != Side::single)) found.push_back(points.point(*place, side));
+  };
+  if (pin->number > 0) offer(pin->number - 1);
+  offer(pin->number + 1);
+  return found;
+}
+
+void Landing::index_parts() const {
+  if (!parts_.empty()) return;
+  for (std::uint32_t p = 0; p < graph_.point_count(); ++p) parts_[part_name(graph_, PointId{p})].push_back(PointId{p});
+}
+
+std::vector<PointId> Landing::on_same_part(PointId p) const {
+  index_parts();
+  const auto own = numbered(pin_name(graph_, p));
+  std::vector<std::pair<std::uint32_t, PointId>> by_distance;
+  for (const PointId q : parts_.at(part_name(graph_, p))) {
+    if (q == p) continue;
+    const auto pin = numbered(pin_name(graph_, q));
+    const bool comparable = own && pin && own->before == pin->before && own->after == pin->after;
+    const std::uint32_t distance = !comparable ? 0xFFFFFFFFu : own->number > pin->number ? own->number - pin->number : pin->number - own->number;
+    by_distance.emplace_back(distance, q);
+  }
+  std::sort(by_distance.begin(), by_distance.end());
+  std::vector<PointId> found;
+  for (const auto& [distance, q] : by_distance) found.push_back(q);
+  return found;
+}
+
+std::size_t Landing::points_on_part(PointId p) const {
+  index_parts();
+  return parts_.at(part_name(graph_, p)).size();
+}
+
+Nearness Landing::nearness(PointId a, PointId b) const {
+  if (part_name(graph_, a) != part_name(graph_, b)) return Nearness::elsewhere;
+  const auto x = numbered(pin_name(graph_, a)), y = numbered(pin_name(graph_, b));
+  const PointTable& points = graph_.netlist().points;
+  const bool in_row = x && y && x->before == y->before && x->after == y->after && points.side(a) == points.side(b);
+  if (in_row && (x->number + 1 == y->number || y->number + 1 == x->number)) return Nearness::neighbour;
+  return Nearness::same_part;
+}
+
+double Landing::open_cost(ElementId e) const {
+  if (graph_.kind(e) == ElementKind::link) return cost_of_prior(priors_.missing_bridge);
+  if (graph_.is_conductor(e)) return cost_of_prior(priors_.open_conductor);
+  const ElementOrigin from = graph_.origin(e);
+  const bool fuse = from.from == ElementOrigin::From::part && graph_.netlist().parts[from.row].kind == PartKind::fuse;
+  return cost_of_prior(fuse ? priors_.blown_fuse : priors_.open_element);
+}
+
+double Landing::miswire_cost(PointId drawn, Nearness nearness) const {
+  switch (nearness) {
+    case Nearness::neighbour: return cost_of_prior(priors_.miswire_neighbour);
+    case Nearness::same_part: return cost_of_prior(priors_.miswire_strip / static_cast<double>(points_on_part(drawn)));
+    case Nearness::elsewhere: return cost_of_prior(priors_.miswire_elsewhere / static_cast<double>(graph_.net_count()));
+  }
+  return 0;
+}
+
+double Landing::swap_cost(PointId one, Nearness nearness) const {
+  switch (nearness) {
+    case Nearness::neighbour: return cost_of_prior(priors_.swap_neighbours);
+    case Nearness::same_part: return cost_of_prior(priors_.swap_strip / static_cast<double>(points_on_part(one)));
+    case Nearness::elsewhere: return cost_of_prior(priors_.swap_elsewhere / (2.0 * graph_.conductor_count()));
+  }
+  return 0;
+}
+
+double Landing::least_miswire_cost(Nearness nearness) const {
+  return cost_of_prior(nearness == Nearness::neighbour ? priors_.miswire_neighbour : priors_.miswire_strip);
+}
+double Landing::least_swap_cost(Nearness nearness) const {
+  return cost_of_prior(nearness == Nearness::neighbour ? priors_.swap_neighbours : priors_.swap_strip);
+}
+
+double Landing::cost_of(const Fault& fault) const {
+  switch (fault.kind) {
+    case FaultKind::open:
+    case FaultKind::missing_bridge: return open_cost(fault.element);
+    case FaultKind::wrong_contact: return contact_cost_;
+    case FaultKind::miswire: {
+      const PointId from = drawn(fault.element, fault.end);
+      return miswire_cost(from, nearness(from, fault.p));
+    }
+    case FaultKind::swap: {
+      const PointId one = drawn(fault.element, fault.end);
+      return swap_cost(one, nearness(one, drawn(fault.element2, fault.end2)));
+    }
+    case FaultKind::short_circuit:
+    case FaultKind::extra_bridge: return join_cost(nearness(fault.p, fault.q));
+  }
+  return 0;
+}
+
+bool Landing::can_be_exchanged(ElementId contact) const {
+  const ElementOrigin from = graph_.origin(contact);
+  const Part& part = graph_.netlist().parts[from.row];
+  return part.closed_in.empty() && part.place != PartPlace::field;
+}
+
+ElementId Landing::other_contact(ElementId contact) const {
+  const std::vector<Part>& parts = graph_.netlist().parts;
+  const Part& own = parts[graph_.origin(contact).row];
+  for (const std::uint32_t row : graph_.netlist().parts_named(own.part)) {
+    const Part& other = parts[row];
+    const bool contacts = (other.kind == PartKind::contact_no || other.kind == PartKind::contact_nc) && other.kind != own.kind;
+    if (!contacts || !other.closed_in.empty()) continue;
+    if (other.a == own.a || other.a == own.b || other.b == own.a || other.b == own.b) return graph_.element_of_part(row);
+  }
+  return ElementId::none;
+}
+
+}  // namespace ringtrue

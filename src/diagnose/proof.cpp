@@ -1,0 +1,257 @@
+// An element of a net is proven where it is a single point of connection (a bridge of the graph, in the sense of graph
+// theory) and some agreeing reading has its probes on either side. Both come out of one depth-first search: it numbers
+// the points in order of arrival, so that everything behind a tree element is a range of numbers, and a reading
+// crosses the element if exactly one of its probes is in the range. Single connections: Tarjan 1974, by element and not
+// by neighbour, so that parallel conductors are none (5 lines that Boost's routine lacks). Crossing: the least
+// and greatest partner number of any probe in the range shows whether one lies outside.
+#include "proof.hpp"
+
+#include <algorithm>
+#include <limits>
+
+namespace ringtrue {
+
+namespace {
+
+constexpr std::uint32_t k_unseen = 0xFFFFFFFFu;
+
+/// Depth-first numbering of some points of a view.
+class Numbering {
+ public:
+  struct Point {
+    PointId point;
+    ElementId by = ElementId::none;  ///< tree element towards the parent
+    std::uint32_t parent = 0;        ///< number of the parent
+    std::uint32_t low = 0;           ///< least number reached from the range without `by`
+    std::uint32_t last = 0;          ///< greatest number in the range behind `by`
+  };
+
+  Numbering(const View& view, std::vector<std::uint32_t>& number_of) : view_(view), number_of_(number_of) {}
+
+  void add(PointId root) {
+    if (number_of_[index(root)] != k_unseen) return;
+    const auto first = static_cast<std::uint32_t>(points_.size());
+    enter(root, ElementId::none, first);
+    while (!stack_.empty()) {
+      Frame& frame = stack_.back();
+      if (frame.next == frame.end) leave();
+      else follow(frame.number, edges_[frame.next++]);
+    }
+  }
+  [[nodiscard]] const std::vector<Point>& points() const { return points_; }
+  /// Nothing but this element joins the point's range to its parent.
+  [[nodiscard]] bool is_single(std::uint32_t number) const { return points_[number].by != ElementId::none && points_[number].low > points_[number].parent; }
+
+ private:
+  /// A point whose edges are being followed: they are `edges_[next, end)`.
+  struct Frame {
+    std::uint32_t number, first, next, end;
+  };
+
+  void enter(PointId p, ElementId by, std::uint32_t parent) {
+    const auto number = static_cast<std::uint32_t>(points_.size());
+    number_of_[index(p)] = number;
+    points_.push_back({p, by, parent, number, number});
+    const auto first = static_cast<std::uint32_t>(edges_.size());
+    view_.for_each_hard(p, [this](const View::Edge& edge) { edges_.push_back(edge); });
+    stack_.push_back({number, first, first, static_cast<std::uint32_t>(edges_.size())});
+  }
+
+  void follow(std::uint32_t from, View::Edge edge) {
+    // The way back over the very element we came by does not count; over a parallel one it does.
+    if (edge.element != ElementId::none && edge.element == points_[from].by) return;
+    const std::uint32_t seen = number_of_[index(edge.to)];
+    if (seen == k_unseen) enter(edge.to, edge.element, from);
+    else points_[from].low = std::min(points_[from].low, seen);
+  }
+
+  void leave() {
+    const Frame done = stack_.back();
+    stack_.pop_back();
+    edges_.resize(done.first);
+    const Point& point = points_[done.number];
+    if (stack_.empty()) return;
+    Point& parent = points_[point.parent];
+    parent.low = std::min(parent.low, point.low);
+    parent.last = std::max(parent.last, point.last);
+  }
+
+  const View& view_;
+  std::vector<std::uint32_t>& number_of_;
+  std::vector<Point> points_;
+  std::vector<View::Edge> edges_;
+  std::vector<Frame> stack_;
+};
+
+/// Marks the elements that the readings of one condition prove, on the nets that the condition touches (or, at rest, on
+/// all nets).
+class ConditionProof {
+ public:
+  ConditionProof(const View& view, const ConditionOverlay& condition, const Comparison& comparison, const MeterSettings& meter,
+                 std::vector<std::uint32_t>& number_of, std::vector<std::uint8_t>& proven)
+      : view_(view), graph_(view.graph()), condition_(condition), comparison_(comparison), meter_(meter), number_of_(number_of), proven_(proven),
+        numbering_(view, number_of) {}
+
+  void run(const std::vector<PointId>& points, const std::vector<ReadingId>& readings) {
+    for (const PointId p : points) numbering_.add(p);
+    least_.assign(numbering_.points().size(), k_unseen);
+    most_.assign(numbering_.points().size(), 0);
+    least_by_.assign(numbering_.points().size(), ReadingId::none);
+    most_by_.assign(numbering_.points().size(), ReadingId::none);
+    for (const ReadingId reading : readings) enter(reading);
+    for (auto number = static_cast<std::uint32_t>(numbering_.points().size()); number-- > 0;) settle(number);
+    for (const PointId p : points) number_of_[index(p)] = k_unseen;
+    for (std::uint32_t i = 0; i < view_.overlay().loose_points(); ++i) number_of_[graph_.point_count() + i] = k_unseen;
+  }
+
+ private:
+  [[nodiscard]] std::uint32_t number(PointId p) const { return number_of_[index(p)]; }
+  [[nodiscard]] bool is_behind(std::uint32_t number, std::uint32_t root) const {
+    return root <= number && number <= numbering_.points()[root].last;
+  }
+
+  /// A bare terminal name counts on the side nearer to the other probe, so that its body is not on the way.
+  [[nodiscard]] std::uint32_t probe_number(PointId p, bool either_side, std::uint32_t partner) const {
+    const std::uint32_t own = number(p);
+    if (!either_side) return own;
+    const std::uint32_t other = number(graph_.netlist().points.other_side(p));
+    if (other == k_unseen || own == k_unseen) return own;
+    const std::uint32_t child = std::max(own, other), parent = std::min(own, other);
+    if (numbering_.points()[child].parent != parent) return own;
+    return is_behind(partner, child) ? child : parent;
+  }
+
+  void enter(ReadingId reading) {
+    const Probing& probing = comparison_.probings[index(reading)];
+    const std::uint32_t from_raw = number(probing.from), to_raw = number(probing.to);
+    if (from_raw == k_unseen || to_raw == k_unseen) return;
+    const std::uint32_t from = probe_number(probing.from, probing.from_either_side, to_raw);
+    const std::uint32_t to = probe_number(probing.to, probing.to_either_side, from);
+    note(from, to, reading);
+    note(to, from, reading);
+  }
+  void note(std::uint32_t at, std::uint32_t partner, ReadingId reading) {
+    if (least_[at] == k_unseen || partner < least_[at]) least_[at] = partner, least_by_[at] = reading;
+    if (most_by_[at] == ReadingId::none || partner > most_[at]) most_[at] = partner, most_by_[at] = reading;
+  }
+
+  /// Children come after their parents in number, so each is complete when its turn comes from behind.
+  void settle(std::uint32_t number) {
+    const Numbering::Point& point = numbering_.points()[number];
+    if (point.by == ElementId::none || least_[number] == k_unseen) return;
+    const bool before = least_[number] < number, behind = most_[number] > point.last;
+    if ((before || behind) && numbering_.is_single(number) &&
+        no_load_shows_the_same(before ? least_by_[number] : most_by_[number], point))
+      proven_[index(point.by)] = 1;
+    note(point.parent, least_[number], least_by_[number]);
+    note(point.parent, most_[number], most_by_[number]);
+  }
+
+  /// Without loads on the net the parted probes read open. With loads, a crossing reading is judged with the element off.
+  [[nodiscard]] bool no_load_shows_the_same(ReadingId crossing, const Numbering::Point& point) const {
+    if (!net_has_loads(point.point)) return true;
+    Overlay without = condition_.overlay;
+    without.switch_off(graph_, point.by);
+    return judge(View(graph_, without), comparison_.probings[index(crossing)], meter_).verdict == Verdict::disagrees;
+  }
+  [[nodiscard]] bool net_has_loads(PointId p) const {
+    const NetId net = view_.net(p);
+    if (index(net) < graph_.net_count()) return !graph_.loads_of_net(net).empty();
+    return std::any_of(view_.touched_nets().begin(), view_.touched_nets().end(), [this](NetId rest) { return !graph_.loads_of_net(rest).empty(); });
+  }
+  const View& view_;
+  const ConductionGraph& graph_;
+  const ConditionOverlay& condition_;
+  const Comparison& comparison_;
+  const MeterSettings& meter_;
+  std::vector<std::uint32_t>& number_of_;
+  std::vector<std::uint8_t>& proven_;
+  Numbering numbering_;
+  std::vector<std::uint32_t> least_, most_;
+  std::vector<ReadingId> least_by_, most_by_;  ///< the readings that gave them
+};
+
+/// Agrees, and shows that current passed.
+bool shows_a_path(const Comparison& comparison, std::size_t reading) {
+  const ValueKind kind = comparison.probings[reading].value.kind;
+  return comparison.standing[reading] == Standing::agrees && (kind == ValueKind::beep || kind == ValueKind::ohms);
+}
+
+std::vector<PointId> all_points(const ConductionGraph& graph) {
+  std::vector<PointId> points(graph.point_count());
+  for (std::uint32_t p = 0; p < points.size(); ++p) points[p] = PointId{p};
+  return points;
+}
+
+std::vector<PointId> touched_points(const View& view) {
+  const ConductionGraph& graph = view.graph();
+  std::vector<PointId> points;
+  for (const NetId net : view.touched_nets()) points.insert(points.end(), graph.points_of_net(net).begin(), graph.points_of_net(net).end());
+  for (std::uint32_t i = 0; i < view.overlay().loose_points(); ++i) points.push_back(PointId{graph.point_count() + i});
+  return points;
+}
+
+/// A load is proven by a reading in ohms across it that would have come out otherwise without it.
+void prove_loads(const std::vector<View>& views, const Readings& readings, const Comparison& comparison, const MeterSettings& meter,
+                 std::vector<std::uint8_t>& proven) {
+  for (std::uint32_t i = 0; i < readings.rows.size(); ++i) {
+    const Probing& probing = comparison.probings[i];
+    if (comparison.standing[i] != Standing::agrees || probing.value.kind != ValueKind::ohms) continue;
+    const View& view = views[readings.rows[i].condition];
+    const ConductionGraph& graph = view.graph();
+    const NetId from = view.net(probing.from), to = view.net(probing.to);
+    if (from == to || index(probing.from) >= graph.point_count()) continue;
+    for (const ElementId load : graph.loads_of_net(graph.net_at_rest(probing.from))) {
+      const NetId a = view.net(graph.end_a(load)), b = view.net(graph.end_b(load));
+      if (proven[index(load)] != 0 || !((a == from && b == to) || (a == to && b == from))) continue;
+      Overlay without = comparison.conditions.overlays[readings.rows[i].condition].overlay;
+      without.switch_off(graph, load);
+      if (judge(View(graph, without), probing, meter).verdict == Verdict::disagrees) proven[index(load)] = 1;
+    }
+  }
+}
+
+}  // namespace
+
+std::vector<std::uint8_t> proven_by_readings(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison,
+                                             const MeterSettings& meter) {
+  const auto& conditions = comparison.conditions.overlays;
+  std::vector<std::uint8_t> proven(graph.element_count(), 0);
+  std::uint32_t loose = 0;
+  std::vector<View> views;
+  for (const ConditionOverlay& condition : conditions) {
+    views.emplace_back(graph, condition.overlay);
+    loose = std::max(loose, condition.overlay.loose_points());
+  }
+  std::vector<std::vector<ReadingId>> by_condition(conditions.size());
+  for (std::uint32_t i = 0; i < readings.rows.size(); ++i) {
+    if (!shows_a_path(comparison, i)) continue;
+    // Where a condition leaves a net as it is, its readings prove the same as readings at rest.
+    const std::uint16_t condition = readings.rows[i].condition;
+    const PointId from = comparison.probings[i].from;
+    const bool touched = index(from) >= graph.point_count() || views[condition].is_touched(graph.net_at_rest(from));
+    by_condition[touched ? condition : 0].push_back(ReadingId{i});
+  }
+  std::vector<std::uint32_t> number_of(graph.point_count() + loose, k_unseen);
+  for (std::size_t c = 0; c < views.size(); ++c)
+    ConditionProof(views[c], conditions[c], comparison, meter, number_of, proven)
+        .run(c == 0 ? all_points(graph) : touched_points(views[c]), by_condition[c]);
+  prove_loads(views, readings, comparison, meter, proven);
+  return proven;
+}
+
+std::vector<ElementId> elements_touched(const std::vector<Fault>& faults, const ConductionGraph& graph) {
+  std::vector<ElementId> touched;
+  for (const Fault& fault : faults) {
+    for (const ElementId e : {fault.element, fault.element2})
+      if (e != ElementId::none) touched.push_back(e);
+    for (const PointId p : {fault.p, fault.q}) {
+      if (p == PointId::none) continue;
+      const auto at = graph.elements_at(p);
+      touched.insert(touched.end(), at.begin(), at.end());
+    }
+  }
+  return touched;
+}
+
+}  // namespace ringtrue

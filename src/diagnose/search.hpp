@@ -1,0 +1,31 @@
+#pragma once
+#include <cstdint>
+#include <vector>
+
+#include "candidates.hpp"
+#include "consistency.hpp"
+#include "ringtrue/diagnose/diagnose.hpp"
+
+namespace ringtrue {
+
+/// A set of faults that explains a scope, and what it costs.
+struct Explanation {
+  std::vector<Fault> faults;  ///< sorted
+  double cost = 0;
+};
+
+struct SearchResult {
+  std::vector<Explanation> explanations;  ///< minimal, cheapest first, ties by fault
+  double cost_limit = 0;                  ///< complete up to this cost
+  std::size_t expanded = 0;
+};
+
+/// Finds all minimal explanations of the scope with at most `options.max_faults` faults, down to
+/// `options.least_share` of the likeliest one's probability; every single fault that explains the scope is found
+/// whatever it costs, as long as the panel has no more than `k_every_single_up_to` conductors.
+[[nodiscard]] SearchResult explain(const Candidates& candidates, const Consistency& consistency, const Landing& landing, const Scope& scope,
+                                   const DiagnoseOptions& options);
+
+inline constexpr std::uint32_t k_every_single_up_to = 10'000;
+
+}  // namespace ringtrue

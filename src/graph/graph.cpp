@@ -1,0 +1,233 @@
+#include "ringtrue/graph/graph.hpp"
+
+#include <algorithm>
+#include <boost/pending/disjoint_sets.hpp>
+#include <set>
+#include <unordered_set>
+
+#include "conduction.hpp"
+
+namespace ringtrue {
+
+namespace {
+
+constexpr std::uint32_t k_unset = 0xFFFFFFFFu;
+
+/// Components by Boost.Graph's disjoint sets, the structure behind its incremental components (union by index and path
+/// halving, O(m alpha(n)); Tarjan 1975). A depth-first search over an adapted graph needs the adjacency first and took
+/// twice as long on a million conductors.
+class Components {
+ public:
+  explicit Components(std::size_t count) : parent_(count), rank_(count, 0), sets_(rank_.data(), parent_.data()) {
+    for (std::uint32_t i = 0; i < count; ++i) parent_[i] = i;
+  }
+  void join(PointId a, PointId b) { sets_.union_set(index(a), index(b)); }
+  std::uint32_t root(std::uint32_t point) { return sets_.find_set(point); }
+
+ private:
+  std::vector<std::uint32_t> parent_;
+  std::vector<std::uint8_t> rank_;
+  boost::disjoint_sets<std::uint8_t*, std::uint32_t*, boost::find_with_path_halving> sets_;
+};
+
+}  // namespace
+
+ConductionGraph::ConductionGraph(const Netlist& netlist) : netlist_(&netlist) {
+  const std::size_t elements = netlist.conductors.size() + netlist.parts.size() + netlist.implied_terminals.size();
+  ends_.reserve(elements);
+  kind_.reserve(elements);
+  on_.reserve(elements);
+  add_conductors();
+  add_parts();
+  add_implied();
+  index_points();
+  label_nets();
+}
+
+void ConductionGraph::add(PointId a, PointId b, ElementKind kind, bool on) {
+  ends_.push_back({a, b});
+  kind_.push_back(kind);
+  on_.push_back(on ? 1 : 0);
+}
+
+void ConductionGraph::add_conductors() {
+  // A conductor in the field lands on any pin of a field part, named in a parts row or not.
+  std::unordered_set<std::string_view> field_parts;
+  for (const Part& part : netlist_->parts)
+    if (part.place == PartPlace::field) field_parts.insert(part.part);
+  const auto is_field = [&](PointId p) {
+    if (field_parts.empty()) return false;
+    const std::string_view place = netlist_->points.place_name(netlist_->points.place(p));
+    return field_parts.count(place) != 0 || field_parts.count(part_of_place(place)) != 0;
+  };
+  conductor_count_ = static_cast<std::uint32_t>(netlist_->conductors.size());
+  for (const Conductor& c : netlist_->conductors) {
+    const bool link = c.kind == ConductorKind::bridge || c.kind == ConductorKind::busbar;
+    // A spare core conducts to nowhere: an element from its one end to itself, always off.
+    const PointId to = c.is_spare() ? c.from : c.to;
+    add(c.from, to, link ? ElementKind::link : ElementKind::conductor, !c.is_spare() && !is_field(c.from) && !is_field(to));
+  }
+}
+
+void ConductionGraph::add_parts() {
+  for (std::uint32_t row = 0; row < netlist_->parts.size(); ++row) {
+    const Part& part = netlist_->parts[row];
+    add(part.a, part.b, element_kind_of(part), conducts_at_rest(part, *netlist_));
+    if (part.kind == PartKind::pe_terminal) rail_parts_.push_back(row);
+  }
+}
+
+void ConductionGraph::add_implied() {
+  const PointTable& points = netlist_->points;
+  implied_start_ = element_count_so_far();
+  for (const PlaceId place : netlist_->implied_terminals)
+    add(points.point(place, Side::internal), points.point(place, Side::external), ElementKind::body, true);
+  rail_start_ = element_count_so_far();
+  for (const std::uint32_t row : rail_parts_) {
+    const PlaceId rail = *points.find_place("PE");
+    add(netlist_->parts[row].a, points.point(rail, Side::internal), ElementKind::joint, true);
+  }
+  channel_start_ = element_count_so_far();
+  std::set<std::pair<PointId, PointId>> stated;
+  for (const Part& part : netlist_->parts)
+    if (part.kind == PartKind::electronics) stated.insert({part.a, part.b}), stated.insert({part.b, part.a});
+  for (std::uint32_t row = 0; row < netlist_->channels.size(); ++row) {
+    const Channel& channel = netlist_->channels[row];
+    if (channel.common == PointId::none || stated.count({channel.point, channel.common}) != 0) continue;
+    channel_rows_.push_back(row);
+    add(channel.point, channel.common, ElementKind::load, true);
+  }
+}
+
+void ConductionGraph::index_points() {
+  const std::size_t points = netlist_->points.size();
+  adjacent_start_.assign(points + 1, 0);
+  for (const Ends& ends : ends_) {
+    ++adjacent_start_[index(ends.a) + 1];
+    if (ends.b != ends.a) ++adjacent_start_[index(ends.b) + 1];
+  }
+  for (std::size_t p = 0; p < points; ++p) adjacent_start_[p + 1] += adjacent_start_[p];
+  adjacent_.resize(adjacent_start_[points]);
+  // Filling shifts each start to the next one's place; the shift is taken back at the end.
+  for (std::uint32_t e = 0; e < ends_.size(); ++e) {
+    adjacent_[adjacent_start_[index(ends_[e].a)]++] = ElementId{e};
+    if (ends_[e].b != ends_[e].a) adjacent_[adjacent_start_[index(ends_[e].b)]++] = ElementId{e};
+  }
+  for (std::size_t p = points; p > 0; --p) adjacent_start_[p] = adjacent_start_[p - 1];
+  adjacent_start_[0] = 0;
+  for (std::uint32_t e = 0; e < ends_.size(); ++e)
+    if (kind_[e] == ElementKind::contact) contacts_.push_back(ElementId{e});
+}
+
+void ConductionGraph::label_nets() {
+  const std::uint32_t points = static_cast<std::uint32_t>(netlist_->points.size());
+  Components components(points);
+  for (std::uint32_t e = 0; e < ends_.size(); ++e)
+    if (on_[e] != 0 && kind_[e] != ElementKind::load) components.join(ends_[e].a, ends_[e].b);
+  std::vector<std::uint32_t> net_of_root(points, k_unset);
+  net_of_.resize(points);
+  net_start_.assign(1, 0);
+  std::uint32_t nets = 0;
+  rank_in_net_.resize(points);
+  for (std::uint32_t p = 0; p < points; ++p) {
+    std::uint32_t& net = net_of_root[components.root(p)];
+    if (net == k_unset) {
+      net = nets++;
+      net_start_.push_back(0);
+    }
+    net_of_[p] = NetId{net};
+    rank_in_net_[p] = net_start_[net + 1]++;
+  }
+  for (std::uint32_t net = 0; net < nets; ++net) net_start_[net + 1] += net_start_[net];
+  net_points_.resize(points);
+  for (std::uint32_t p = 0; p < points; ++p) net_points_[net_start_[index(net_of_[p])] + rank_in_net_[p]] = PointId{p};
+  index_loads(nets);
+}
+
+void ConductionGraph::index_loads(std::uint32_t nets) {
+  stated_nets_.assign(nets, false);
+  std::vector<std::pair<NetId, ElementId>> ends;
+  for (std::uint32_t i = conductor_count_; i < ends_.size(); ++i) {
+    const ElementId e{i};
+    if (kind_[i] == ElementKind::load) {
+      ends.emplace_back(net_of_[index(ends_[i].a)], e);
+      if (net_of_[index(ends_[i].a)] != net_of_[index(ends_[i].b)]) ends.emplace_back(net_of_[index(ends_[i].b)], e);
+    } else if (has_stated_interval(e)) {
+      stated_nets_[index(net_of_[index(ends_[i].a)])] = stated_nets_[index(net_of_[index(ends_[i].b)])] = true;
+    }
+  }
+  std::sort(ends.begin(), ends.end());
+  load_start_.assign(nets + 1, 0);
+  for (const auto& [net, e] : ends) {
+    ++load_start_[index(net) + 1];
+    loads_.push_back(e);
+  }
+  for (std::uint32_t net = 0; net < nets; ++net) load_start_[net + 1] += load_start_[net];
+}
+
+ElementOrigin ConductionGraph::origin(ElementId e) const {
+  using enum ElementOrigin::From;
+  const std::uint32_t i = index(e);
+  if (i < conductor_count_) return {conductor, i};
+  if (i < implied_start_) return {part, i - conductor_count_};
+  if (i < rail_start_) return {implied_terminal, i - implied_start_};
+  if (i < channel_start_) return {pe_rail, rail_parts_[i - rail_start_]};
+  return {channel, channel_rows_[i - channel_start_]};
+}
+
+OhmInterval ConductionGraph::interval(ElementId e) const {
+  const ElementOrigin from = origin(e);
+  if (from.from == ElementOrigin::From::conductor)
+    return kind(e) == ElementKind::link ? k_joint_interval : k_conductor_interval;
+  if (from.from == ElementOrigin::From::part) return part_interval(netlist_->parts[from.row]);
+  return from.from == ElementOrigin::From::channel ? channel_interval(netlist_->channels[from.row]) : k_joint_interval;
+}
+
+bool ConductionGraph::has_stated_interval(ElementId e) const {
+  const ElementOrigin from = origin(e);
+  return from.from == ElementOrigin::From::part && netlist_->parts[from.row].ohms == netlist_->parts[from.row].ohms;
+}
+
+std::span<const ElementId> ConductionGraph::loads_of_net(NetId net) const {
+  return {loads_.data() + load_start_[index(net)], loads_.data() + load_start_[index(net) + 1]};
+}
+
+bool ConductionGraph::net_has_stated_interval(NetId net) const { return stated_nets_[index(net)]; }
+
+std::string ConductionGraph::element_name(ElementId e) const {
+  const ElementOrigin from = origin(e);
+  switch (from.from) {
+    case ElementOrigin::From::conductor: return netlist_->conductor_name(from.row);
+    case ElementOrigin::From::part: return part_row_name(netlist_->parts[from.row], netlist_->points);
+    case ElementOrigin::From::implied_terminal:
+      return std::string(netlist_->points.place_name(netlist_->implied_terminals[from.row]));
+    case ElementOrigin::From::pe_rail: return std::string(netlist_->parts[from.row].part) + "-PE";
+    case ElementOrigin::From::channel:
+      return netlist_->points.name(netlist_->channels[from.row].point) + " input or output circuit";
+  }
+  return {};
+}
+
+std::string_view ConductionGraph::element_sheet(ElementId e) const {
+  const ElementOrigin from = origin(e);
+  switch (from.from) {
+    case ElementOrigin::From::conductor: return netlist_->conductor_text.get(ConductorText::sheet, from.row);
+    case ElementOrigin::From::part:
+    case ElementOrigin::From::pe_rail: return netlist_->parts[from.row].sheet;
+    default: return {};
+  }
+}
+
+std::string_view ConductionGraph::element_kind_word(ElementId e) const {
+  const ElementOrigin from = origin(e);
+  switch (from.from) {
+    case ElementOrigin::From::conductor: return word(netlist_->conductors[from.row].kind);
+    case ElementOrigin::From::part: return word(netlist_->parts[from.row].kind);
+    case ElementOrigin::From::implied_terminal: return word(PartKind::terminal);
+    case ElementOrigin::From::pe_rail: return "rail";
+    case ElementOrigin::From::channel: return word(PartKind::electronics);
+  }
+  return {};
+}
+
+}  // namespace ringtrue

@@ -1,0 +1,95 @@
+#include "ringtrue/graph/overlay.hpp"
+
+#include <algorithm>
+
+#include "conduction.hpp"
+
+namespace ringtrue {
+
+ElementChange& Overlay::change(const ConductionGraph& graph, ElementId e) {
+  const auto before = [](const ElementChange& c, ElementId id) { return c.element < id; };
+  auto at = std::lower_bound(changes_.begin(), changes_.end(), e, before);
+  if (at == changes_.end() || at->element != e)
+    at = changes_.insert(at, {e, graph.is_on_at_rest(e), graph.end_a(e), graph.end_b(e), std::nullopt});
+  return *at;
+}
+
+const ElementChange* Overlay::find(ElementId e) const {
+  const auto before = [](const ElementChange& c, ElementId id) { return c.element < id; };
+  const auto at = std::lower_bound(changes_.begin(), changes_.end(), e, before);
+  return at != changes_.end() && at->element == e ? &*at : nullptr;
+}
+
+void Overlay::move_end(const ConductionGraph& graph, ElementId e, End end, PointId to) {
+  ElementChange& changed = change(graph, e);
+  (end == End::a ? changed.a : changed.b) = to;
+}
+
+PointId Overlay::add_loose_point(const ConductionGraph& graph) { return PointId{graph.point_count() + loose_points_++}; }
+
+namespace {
+
+void set_part(const Setting& setting, std::uint32_t row, const ConductionGraph& graph, Overlay& overlay) {
+  const Part& part = graph.netlist().parts[row];
+  const ElementId e = graph.element_of_part(row);
+  bool on = false;
+  switch (setting.state) {
+    // Operating a part that is absent (field) moves nothing that could conduct.
+    case State::operated: on = part.kind == PartKind::contact_no && part.place != PartPlace::field; break;
+    case State::position: on = conducts_in_position(part, setting.position) && part.place != PartPlace::field; break;
+    case State::on: on = true; break;
+    default: break;
+  }
+  if (on) overlay.switch_on(graph, e);
+  else overlay.switch_off(graph, e);
+}
+
+/// Unplugging a module also takes the electronics that its channels were given and the rail joint of its terminals.
+void unplug_implied(const Setting& setting, const ConductionGraph& graph, Overlay& overlay) {
+  const PointTable& points = graph.netlist().points;
+  for (std::uint32_t i = graph.conductor_count(); i < graph.element_count(); ++i) {
+    const ElementId e{i};
+    if (graph.origin(e).from != ElementOrigin::From::channel) continue;
+    const std::string_view part = part_of_place(points.place_name(points.place(graph.end_a(e))));
+    const std::string object = setting.object.substr(0, setting.object.rfind('='));
+    std::string storage;
+    const std::string_view name = split_point_name(object, graph.netlist().panel.designation, storage).place;
+    if (part == name || (part.starts_with(name) && part[name.size()] == '.')) overlay.switch_off(graph, e);
+  }
+}
+
+void connect_field(const ConductionGraph& graph, Overlay& overlay) {
+  const Netlist& net = graph.netlist();
+  for (std::uint32_t i = 0; i < graph.conductor_count(); ++i)
+    if (!graph.is_on_at_rest(ElementId{i}) && !net.conductors[i].is_spare()) overlay.switch_on(graph, ElementId{i});
+  for (std::uint32_t row = 0; row < net.parts.size(); ++row) {
+    if (net.parts[row].place != PartPlace::field) continue;
+    Part wired = net.parts[row];
+    wired.place = PartPlace::panel;
+    if (conducts_at_rest(wired, net)) overlay.switch_on(graph, graph.element_of_part(row));
+  }
+}
+
+}  // namespace
+
+ConditionOverlay overlay_of(const Condition& condition, const ConductionGraph& graph) {
+  ConditionOverlay made;
+  // Field parts first, so that what is operated or pulled among them has the last word.
+  if (condition.has(State::field_connected)) connect_field(graph, made.overlay);
+  for (const Setting& setting : condition.settings) {
+    if (setting.state == State::power_on) made.power_on = true;
+    if (setting.state == State::jumpered) made.overlay.join(setting.from, setting.to, k_joint_interval);
+    if (setting.state == State::lifted) {
+      const ElementId e{setting.conductor};
+      const End end = setting.lifted_from ? End::a : End::b;
+      const PointId loose = made.overlay.add_loose_point(graph);
+      made.overlay.move_end(graph, e, end, loose);
+      made.lifted.push_back({e, end, loose});
+    }
+    for (const std::uint32_t row : setting.parts) set_part(setting, row, graph, made.overlay);
+    if (setting.state == State::unplugged) unplug_implied(setting, graph, made.overlay);
+  }
+  return made;
+}
+
+}  // namespace ringtrue

@@ -1,0 +1,47 @@
+#pragma once
+#include <cstddef>
+#include <cstdint>
+#include <cstdio>
+#include <filesystem>
+#include <memory>
+#include <optional>
+#include <string>
+#include <string_view>
+
+#include "ringtrue/base/error.hpp"
+
+namespace ringtrue::load {
+
+/// The text of a file in one buffer of its own.
+///
+/// It is read and not mapped: a file that somebody cuts short under a memory map kills the process, and the
+/// readers unescape in place. Whoever keeps views into the text keeps `bytes`.
+struct FileText {
+  std::string name;  ///< as the user gave it, for messages
+  std::shared_ptr<char[]> bytes;
+  char* begin = nullptr;  ///< after the byte order mark, if there was one
+  std::size_t size = 0;   ///< from `begin`; a NUL follows the last byte, so readers may look one ahead
+
+  [[nodiscard]] char* end() const { return begin + size; }
+  [[nodiscard]] std::string_view view() const { return {begin, size}; }
+};
+
+/// Reads a text file whole.
+///
+/// @param max_bytes  larger files are refused; values above 4 GiB count as 4 GiB, since places in files are
+/// 32-bit.
+/// @errors file_unreadable (missing, with the nearest names in its folder; a folder; no permission; changed
+/// while it
+///         was read, so that half a file never counts as a whole one), file_too_large, bad_text (UTF-16, a
+///         NUL byte, bytes that are not UTF-8, with the line).
+[[nodiscard]] Result<FileText> read_text_file(const std::filesystem::path& path, std::uintmax_t max_bytes);
+
+/// The same from an open file. `size_before` is what the file system said on opening; nothing for a pipe.
+[[nodiscard]] Result<FileText> read_open_file(std::FILE& file, std::string name,
+                                              std::optional<std::size_t> size_before,
+                                              std::uintmax_t max_bytes);
+
+/// Rough number of lines, from the first 64 KiB: enough to reserve by, without a walk through the whole text.
+[[nodiscard]] std::size_t estimated_lines(const FileText& file);
+
+}  // namespace ringtrue::load

@@ -1,0 +1,209 @@
+// A netlist argument is looked at by what it is, not by trial: a folder, a file that ends in .xml, or else
+// one CSV wire list. All of it goes through one builder, which gathers what is wrong in any of the files.
+#include <algorithm>
+#include <optional>
+#include <string>
+#include <system_error>
+#include <vector>
+
+#include "load/csv_rows.hpp"
+#include "load/file.hpp"
+#include "load/text.hpp"
+#include "load/xml.hpp"
+#include "ringtrue/base/nearest_names.hpp"
+#include "ringtrue/load/load.hpp"
+#include "ringtrue/model/netlist_builder.hpp"
+
+namespace ringtrue {
+
+namespace load {
+
+/// A row of panel.csv.
+struct FactRow {
+  std::string_view key, value;
+};
+
+}  // namespace load
+
+template <>
+std::span<const FieldOf<load::FactRow>> fields_of<load::FactRow>() {
+  static constexpr FieldOf<load::FactRow> fields[] = {{"key", &load::FactRow::key, true},
+                                                      {"value", &load::FactRow::value, true}};
+  return fields;
+}
+
+namespace load {
+
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr std::string_view k_table_files[] = {"panel.csv", "conductors.csv", "parts.csv", "channels.csv",
+                                              "potentials.csv"};
+
+bool is_there(const fs::path& path) {
+  std::error_code ignored;
+  return fs::exists(path, ignored);
+}
+
+bool is_folder(const fs::path& path) {
+  std::error_code ignored;
+  return fs::is_directory(path, ignored);
+}
+
+bool is_xml(const fs::path& path) { return equal_without_case(path.extension().string(), ".xml"); }
+
+/// Names of the files in a folder, sorted; empty if it cannot be listed.
+std::vector<std::string> file_names(const fs::path& folder) {
+  std::vector<std::string> names;
+  std::error_code problem;
+  for (fs::directory_iterator entry(folder, problem), end; !problem && entry != end; entry.increment(problem))
+    names.push_back(entry->path().filename().string());
+  std::sort(names.begin(), names.end());
+  return names;
+}
+
+class NetlistLoader {
+ public:
+  explicit NetlistLoader(const LoadLimits& limits) : limits_(limits) {}
+
+  Result<Netlist> load(const fs::path& path) {
+    if (is_folder(path))
+      read_folder(path);
+    else if (is_xml(path))
+      read_xml(path);
+    else
+      read_conductors(path);
+    return builder_.finish();
+  }
+
+ private:
+  void read_folder(const fs::path& folder) {
+    const std::vector<std::string> names = file_names(folder);
+    if (!is_there(folder / "conductors.csv")) return read_only_xml(folder, names);
+    for (const std::string& name : names) note_misspelt(folder, name);
+    // The panel comes first: its function and location decide which names are the same point.
+    if (is_there(folder / "panel.csv")) read_panel(folder / "panel.csv");
+    read_conductors(folder / "conductors.csv");
+    read_if_there<PartRow>(folder / "parts.csv");
+    read_if_there<ChannelRow>(folder / "channels.csv");
+    read_if_there<PotentialRow>(folder / "potentials.csv");
+  }
+
+  void read_only_xml(const fs::path& folder, const std::vector<std::string>& names) {
+    std::vector<std::string> xml_names;
+    std::copy_if(names.begin(), names.end(), std::back_inserter(xml_names), is_xml);
+    if (xml_names.size() == 1) return read_xml(folder / xml_names.front());
+    Error error;
+    error.code = ErrorCode::file_unreadable;
+    error.message = xml_names.empty() ? "the folder holds no netlist"
+                                      : "the folder holds several XML files; name one of them";
+    error.place.file = folder.string();
+    for (const std::string& name : xml_names) error.found += (error.found.empty() ? "" : ", ") + name;
+    error.expected =
+        "conductors.csv (and, where wanted, parts.csv, channels.csv, potentials.csv, panel.csv) or one .xml "
+        "file";
+    NearestNames nearest("conductors.csv");
+    for (const std::string& name : names) nearest.offer(name);
+    error.nearest = nearest.take();
+    builder_.add_error(std::move(error));
+  }
+
+  /// A table under a misspelt name would be missed without a word. Files of readings may lie in the folder as
+  /// well, so only names near to a table that is absent are told.
+  void note_misspelt(const fs::path& folder, const std::string& name) {
+    NearestNames nearest(name, 1);
+    for (const std::string_view table : k_table_files) {
+      if (name == table) return;
+      if (!is_there(folder / table)) nearest.offer(table);
+    }
+    for (const std::string& table : nearest.take())
+      builder_.add_note({"file not read; nearest: " + table, {(folder / name).string(), 0, "", ""}});
+  }
+
+  void read_xml(const fs::path& path) {
+    if (const auto file = read_file(path)) read_netlist_xml(*file, builder_);
+  }
+
+  void read_conductors(const fs::path& path) {
+    const auto file = read_file(path);
+    if (!file) return;
+    builder_.reserve_conductors(estimated_lines(*file));
+    read_rows<ConductorRow>(*file);
+  }
+
+  template <class Row>
+  void read_if_there(const fs::path& path) {
+    if (!is_there(path)) return;
+    if (const auto file = read_file(path)) read_rows<Row>(*file);
+  }
+
+  template <class Row>
+  void read_rows(const FileText& file) {
+    const std::uint16_t number = builder_.add_file(file.name);
+    read_csv_rows<Row>(file, builder_, [&](const Row& row, std::uint32_t line) {
+      builder_.add(row, {line, number});
+    });
+  }
+
+  void read_panel(const fs::path& path) {
+    const auto file = read_file(path);
+    if (!file) return;
+    const std::uint16_t number = builder_.add_file(file->name);
+    PanelRow panel;
+    std::uint32_t safety_line = 0;  // the only fact whose value can be wrong
+    read_csv_rows<FactRow>(*file, builder_, [&](const FactRow& fact, std::uint32_t line) {
+      take_fact(fact, {file->name, line, "", ""}, panel);
+      if (equal_without_case(fact.key, "safety")) safety_line = line;
+    });
+    builder_.set_panel(panel, {safety_line, number});
+  }
+
+  void take_fact(const FactRow& fact, Place place, PanelRow& panel) {
+    NearestNames nearest(fact.key, 1);
+    for (const FieldOf<PanelRow>& field : fields_of<PanelRow>()) {
+      nearest.offer(field.name);
+      if (!equal_without_case(field.name, fact.key)) continue;
+      std::string_view& value = panel.*field.member;
+      if (value.data() != nullptr) return add_repeated_fact(fact, std::move(place));
+      value = fact.value.data() == nullptr ? std::string_view("") : fact.value;
+      return;
+    }
+    Note note{"key \"" + excerpt(fact.key) + "\" ignored", std::move(place)};
+    for (const std::string& key : nearest.take()) note.text += "; nearest: " + key;
+    builder_.add_note(std::move(note));
+  }
+
+  void add_repeated_fact(const FactRow& fact, Place place) {
+    place.field = fact.key;
+    builder_.add_error({ErrorCode::repeated_column,
+                        "the key stands twice",
+                        std::move(place),
+                        excerpt(fact.value),
+                        "each key once",
+                        {}});
+  }
+
+  std::optional<FileText> read_file(const fs::path& path) {
+    Result<FileText> file = read_text_file(path, limits_.max_file_bytes);
+    if (file) {
+      builder_.keep(file->bytes);
+      return std::move(*file);
+    }
+    for (Error& error : file.error()) builder_.add_error(std::move(error));
+    return std::nullopt;
+  }
+
+  LoadLimits limits_;
+  NetlistBuilder builder_;
+};
+
+}  // namespace
+
+}  // namespace load
+
+Result<Netlist> load_netlist(const std::filesystem::path& path, const LoadLimits& limits) {
+  return load::NetlistLoader(limits).load(path);
+}
+
+}  // namespace ringtrue

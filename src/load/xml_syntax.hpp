@@ -1,0 +1,29 @@
+#pragma once
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <string_view>
+
+namespace pugi {
+struct xml_parse_result;
+}
+
+namespace ringtrue::load {
+
+/// A mistake in the XML as such, told without the parser's jargon.
+struct XmlMistake {
+  std::size_t offset = 0;
+  std::string message, found, expected;
+};
+
+/// The first `&` that starts neither one of the five predefined entities nor a reference to a character that
+/// XML allows. The parser would leave it in the text as it stands, and an entity of a DOCTYPE too. To be
+/// called before the text is parsed in place.
+[[nodiscard]] std::optional<XmlMistake> find_bad_reference(std::string_view text);
+
+/// What pugixml found broken, or nothing. `size` is the length of the text, to tell a broken file from one
+/// cut short.
+[[nodiscard]] std::optional<XmlMistake> find_broken_syntax(const pugi::xml_parse_result& result,
+                                                           std::size_t size);
+
+}  // namespace ringtrue::load

@@ -1,0 +1,30 @@
+#include "number.hpp"
+
+#include <charconv>
+#include <cmath>
+#include <string>
+
+namespace ringtrue {
+
+std::string_view trimmed(std::string_view text) {
+  constexpr std::string_view k_blanks = " \t\r\n";
+  const std::size_t first = text.find_first_not_of(k_blanks);
+  if (first == std::string_view::npos) return {};
+  return text.substr(first, text.find_last_not_of(k_blanks) - first + 1);
+}
+
+std::optional<double> parse_number(std::string_view text) {
+  std::string with_point;
+  if (const std::size_t comma = text.find(','); comma != std::string_view::npos) {
+    with_point = text;
+    with_point[comma] = '.';
+    text = with_point;
+  }
+  if (!text.empty() && text.front() == '+') text.remove_prefix(1);
+  double value = 0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+  if (error != std::errc{} || end != text.data() + text.size() || !std::isfinite(value)) return std::nullopt;
+  return value;
+}
+
+}  // namespace ringtrue

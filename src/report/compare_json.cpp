@@ -1,0 +1,193 @@
+#include <algorithm>
+
+#include "json_writer.hpp"
+#include "ringtrue/report/compare_report.hpp"
+#include "ringtrue/report/words.hpp"
+#include "unproven.hpp"
+
+// The keys and their meaning stand in netlists/schema/compare.schema.json; a test validates this output against it.
+
+namespace ringtrue {
+
+namespace {
+
+using report::JsonWriter;
+
+void write_rows(JsonWriter& json, const std::vector<FaultParts::Row>& rows) {
+  json.begin_array();
+  for (const FaultParts::Row& row : rows) {
+    json.begin_object().key(row.is_conductor ? "wire" : "part").text(row.name);
+    json.key("from").text(row.from).key("to").text(row.to).key("sheet").text(row.sheet);
+    json.key("file").text(row.file).key("line").number(std::size_t{row.line}).end_object();
+  }
+  json.end_array();
+}
+
+void write_faults(JsonWriter& json, std::span<const Fault> faults, const ConductionGraph& graph) {
+  json.key("faults").begin_array();
+  for (const Fault& fault : faults) {
+    const FaultParts parts = fault_parts(fault, graph);
+    json.begin_object().key("kind").text(word(fault.kind));
+    json.key("elements").texts(parts.elements).key("ends").texts(parts.ends).key("points").texts(parts.points);
+    json.key("rows");
+    write_rows(json, parts.rows);
+    json.end_object();
+  }
+  json.end_array();
+}
+
+class CompareJson {
+ public:
+  explicit CompareJson(const CompareReport& report) : report_(report) {}
+
+  [[nodiscard]] std::string write() {
+    json_.begin_object();
+    json_.key("panel").text(report_.graph.netlist().panel.name);
+    json_.key("revision").text(report_.graph.netlist().panel.revision);
+    summary();
+    findings();
+    unexplained();
+    channels();
+    unproven();
+    unknown();
+    with_standing("stale", Standing::stale);
+    with_standing("unstable", Standing::unstable);
+    json_.key("complete").begin_object().key("max_faults").number(report_.options.max_faults);
+    json_.key("least_share").number(report_.options.least_share).end_object();
+    json_.end_object();
+    return json_.take();
+  }
+
+ private:
+  void summary();
+  void findings();
+  void finding(std::size_t cluster, const Diagnosis& diagnosis);
+  void unexplained();
+  void channels();
+  void channel(std::size_t number);
+  void unproven();
+  void unknown();
+  void with_standing(std::string_view key, Standing standing);
+  void reading_names(const std::vector<ReadingId>& readings);
+
+  const CompareReport& report_;
+  JsonWriter json_;
+};
+
+void CompareJson::summary() {
+  const Comparison& comparison = report_.comparison;
+  const auto& channels = report_.findings.channels;
+  const auto in_state = [&](ChannelState state) {
+    return static_cast<std::size_t>(
+        std::count_if(channels.begin(), channels.end(), [&](const ChannelResult& c) { return c.state == state; }));
+  };
+  const auto isolated = static_cast<std::size_t>(
+      std::count_if(channels.begin(), channels.end(), [](const ChannelResult& c) { return c.isolated; }));
+  json_.key("summary").begin_object();
+  json_.key("readings").number(report_.readings.rows.size());
+  json_.key("agree").number(comparison.agree).key("disagree").number(comparison.disagree);
+  json_.key("either").number(comparison.either).key("unknown").number(comparison.unknown);
+  json_.key("stale").number(comparison.stale).key("unstable").number(comparison.unstable);
+  json_.key("clusters").number(report_.findings.clusters.size());
+  json_.key("channels_proven").number(in_state(ChannelState::proven)).key("channels_isolated").number(isolated);
+  json_.key("channels_faulty").number(in_state(ChannelState::faulty));
+  json_.key("channels_unproven").number(in_state(ChannelState::unproven)).end_object();
+}
+
+void CompareJson::reading_names(const std::vector<ReadingId>& readings) {
+  json_.begin_array();
+  for (const ReadingId reading : readings) json_.text(report_.readings.name(reading));
+  json_.end_array();
+}
+
+void CompareJson::findings() {
+  json_.key("findings").begin_array();
+  for (std::size_t i = 0; i < report_.findings.clusters.size(); ++i)
+    for (const Diagnosis& diagnosis : report_.findings.clusters[i].diagnoses) finding(i, diagnosis);
+  json_.end_array();
+}
+
+void CompareJson::finding(std::size_t cluster, const Diagnosis& diagnosis) {
+  const FaultWords words = fault_words(diagnosis.faults, report_.graph);
+  json_.begin_object().key("cluster").number(cluster + 1).key("rank").number(diagnosis.rank);
+  json_.key("probability").number(diagnosis.probability);
+  write_faults(json_, diagnosis.faults, report_.graph);
+  json_.key("explains");
+  reading_names(report_.findings.clusters[cluster].readings);
+  json_.key("equivalent").begin_array();
+  for (const std::vector<Fault>& faults : diagnosis.equivalent) {
+    json_.begin_object();
+    write_faults(json_, faults, report_.graph);
+    json_.key("text").text(fault_words(faults, report_.graph).text).end_object();
+  }
+  json_.end_array();
+  json_.key("text").text(words.text).key("action").text(words.action).key("drawing").text(words.drawing);
+  json_.key("next_reading").null().end_object();
+}
+
+void CompareJson::unexplained() {
+  json_.key("unexplained").begin_array();
+  for (std::size_t i = 0; i < report_.findings.clusters.size(); ++i) {
+    const Cluster& cluster = report_.findings.clusters[i];
+    if (!cluster.diagnoses.empty()) continue;
+    json_.begin_object().key("cluster").number(i + 1).key("readings");
+    reading_names(cluster.readings);
+    json_.end_object();
+  }
+  json_.end_array();
+}
+
+void CompareJson::channels() {
+  json_.key("channels").begin_array();
+  for (std::size_t i = 0; i < report_.findings.channels.size(); ++i) channel(i);
+  json_.end_array();
+}
+
+void CompareJson::channel(std::size_t number) {
+  const Channel& drawn = report_.graph.netlist().channels[number];
+  const ChannelResult& result = report_.findings.channels[number];
+  json_.begin_object().key("point").text(report_.graph.netlist().points.name(drawn.point));
+  json_.key("tag").text(drawn.tag).key("address").text(drawn.address).key("type").text(word(drawn.type));
+  json_.key("state").text(word(result.state)).key("isolated").boolean(result.isolated);
+  json_.key("unproven_elements").begin_array();
+  for (const ElementId element : result.unproven_elements) json_.text(report_.graph.element_name(element));
+  json_.end_array().key("clusters").begin_array();
+  for (const std::size_t cluster : result.clusters) json_.number(cluster + 1);
+  json_.end_array().end_object();
+}
+
+void CompareJson::unproven() {
+  json_.key("unproven").begin_array();
+  for (const ElementId element : report::unproven_elements(report_.graph, report_.findings).elements) {
+    json_.begin_object().key("name").text(report_.graph.element_name(element));
+    json_.key("kind").text(report_.graph.element_kind_word(element));
+    json_.key("sheet").text(report_.graph.element_sheet(element)).end_object();
+  }
+  json_.end_array();
+}
+
+void CompareJson::unknown() {
+  json_.key("unknown").begin_array();
+  std::size_t next = 0;
+  for (std::uint32_t i = 0; i < report_.comparison.standing.size(); ++i) {
+    if (report_.comparison.standing[i] != Standing::unknown_point) continue;
+    if (next >= report_.comparison.unknown_points.size()) break;
+    const Error& error = report_.comparison.unknown_points[next++];
+    json_.begin_object().key("reading").text(report_.readings.name(ReadingId{i}));
+    json_.key("message").text(to_text(error)).key("nearest").texts(error.nearest).end_object();
+  }
+  json_.end_array();
+}
+
+void CompareJson::with_standing(std::string_view key, Standing standing) {
+  json_.key(key).begin_array();
+  for (std::uint32_t i = 0; i < report_.comparison.standing.size(); ++i)
+    if (report_.comparison.standing[i] == standing) json_.text(report_.readings.name(ReadingId{i}));
+  json_.end_array();
+}
+
+}  // namespace
+
+std::string compare_json(const CompareReport& report) { return CompareJson(report).write(); }
+
+}  // namespace ringtrue

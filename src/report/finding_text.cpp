@@ -1,0 +1,127 @@
+#include "finding_text.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "ringtrue/report/words.hpp"
+#include "text_layout.hpp"
+
+namespace ringtrue::report {
+
+namespace {
+
+constexpr std::size_t k_few_readings = 8;
+constexpr std::size_t k_few_alternatives = 8;
+constexpr std::size_t k_few_equivalents = 4;
+constexpr double k_share_shown = 0.95;  ///< alternatives are listed until they and the likeliest add up to this
+
+/// `62 %`; below one per cent said as such, since 0 % would read as impossible.
+std::string per_cent(double share) {
+  const long rounded = std::lround(share * 100);
+  if (share < 0.01) return "under 1 %";
+  if (rounded == 100 && share < 1) return "over 99 %";
+  return std::to_string(rounded) + " %";
+}
+
+}  // namespace
+
+std::size_t FindingText::at_most(std::size_t few, std::size_t all) const {
+  // One more than few is listed rather than announced: the announcement takes a line as well.
+  return detail_ == Detail::everything || all <= few + 1 ? all : few;
+}
+
+void FindingText::append(std::string& out, std::size_t number) {
+  const Cluster& cluster = report_.findings.clusters[number];
+  const std::string heading = "Finding " + std::to_string(number + 1) + " of " + std::to_string(report_.findings.clusters.size());
+  if (cluster.diagnoses.empty()) {
+    out += heading + '\n';
+    append_unexplained(out, cluster);
+    return;
+  }
+  const Diagnosis& first = cluster.diagnoses.front();
+  out += heading;
+  if (cluster.diagnoses.size() > 1) out += ", likelihood " + per_cent(first.probability);
+  out += '\n';
+  append_likeliest(out, first);
+  append_readings(out, cluster);
+  append_equivalent(out, first);
+  append_alternatives(out, cluster);
+}
+
+void FindingText::append_likeliest(std::string& out, const Diagnosis& diagnosis) const {
+  std::vector<FaultWords> all;
+  for (const Fault& fault : diagnosis.faults) all.push_back(fault_words(fault, report_.graph));
+  if (all.size() > 1) append_wrapped(out, counted(all.size(), "fault") + " together:", 2, 4);
+  for (const FaultWords& words : all) append_wrapped(out, words.text, 2, 4);
+  for (const FaultWords& words : all) append_wrapped(out, "Do: " + words.action, 2, 6);
+  for (const FaultWords& words : all) append_wrapped(out, "Or the drawing is wrong: " + words.drawing, 2, 4);
+}
+
+void FindingText::append_readings(std::string& out, const Cluster& cluster) {
+  const std::size_t shown = at_most(k_few_readings, cluster.readings.size());
+  out += "  Explains " + counted(cluster.readings.size(), "reading") + ":\n";
+  std::size_t name_width = 0;
+  std::size_t points_width = 0;
+  for (std::size_t i = 0; i < shown; ++i) {
+    name_width = std::max(name_width, shown_width(report_.readings.name(cluster.readings[i])));
+    points_width = std::max(points_width, shown_width(words_.points(cluster.readings[i])));
+  }
+  for (std::size_t i = 0; i < shown; ++i) {
+    const ReadingId reading = cluster.readings[i];
+    std::string line = padded(report_.readings.name(reading), name_width) + "  " +
+                       padded(words_.points(reading), points_width) + "  " + words_.read_and_expected(reading);
+    const std::string condition = words_.condition(reading);
+    if (!condition.empty()) line += "  (" + condition + ")";
+    out += "    " + line + '\n';
+  }
+  if (shown < cluster.readings.size()) out += "    and " + std::to_string(cluster.readings.size() - shown) + " more\n";
+}
+
+void FindingText::append_equivalent(std::string& out, const Diagnosis& diagnosis) const {
+  if (diagnosis.equivalent.empty()) return;
+  const std::size_t shown = at_most(k_few_equivalents, diagnosis.equivalent.size());
+  out += "  No reading can tell this from:\n";
+  for (std::size_t i = 0; i < shown; ++i)
+    append_wrapped(out, fault_words(diagnosis.equivalent[i], report_.graph).text, 4, 6);
+  if (shown < diagnosis.equivalent.size())
+    out += "    and " + std::to_string(diagnosis.equivalent.size() - shown) + " more\n";
+}
+
+void FindingText::append_alternatives(std::string& out, const Cluster& cluster) const {
+  if (cluster.diagnoses.size() < 2) return;
+  double covered = cluster.diagnoses.front().probability;
+  std::size_t shown = 1;
+  while (shown < cluster.diagnoses.size() && (covered < k_share_shown || cluster.diagnoses[shown].rank == 1))
+    covered += cluster.diagnoses[shown++].probability;
+  shown = detail_ == Detail::everything ? cluster.diagnoses.size() : std::min(shown, k_few_alternatives + 1);
+  if (shown > 1) out += "  Other explanations:\n";
+  double rest = 0;
+  for (std::size_t i = 1; i < cluster.diagnoses.size(); ++i) {
+    const Diagnosis& other = cluster.diagnoses[i];
+    if (i < shown)
+      append_wrapped(out, padded(per_cent(other.probability), 11) + fault_words(other.faults, report_.graph).text, 4, 15);
+    else
+      rest += other.probability;
+  }
+  if (shown < cluster.diagnoses.size()) {
+    const std::size_t left = cluster.diagnoses.size() - shown;
+    out += "  " + counted(left, "less likely explanation") + (shown > 1 ? " more" : "") + ", " + per_cent(rest) +
+           (left > 1 ? " in all" : "") + " (--all shows " + (left > 1 ? "them" : "it") + ")\n";
+  }
+}
+
+void FindingText::append_unexplained(std::string& out, const Cluster& cluster) {
+  append_wrapped(out,
+                 "Nothing within " + counted(report_.options.max_faults, "fault") +
+                     " explains these readings; take them again:",
+                 2, 4);
+  for (std::size_t i = 0; i < cluster.readings.size(); ++i) {
+    const ReadingId reading = cluster.readings[i];
+    std::string line = report_.readings.name(reading) + "  " + words_.points(reading) + "  " + words_.read_and_expected(reading);
+    const std::string condition = words_.condition(reading);
+    if (!condition.empty()) line += "  (" + condition + ")";
+    out += "    " + line + '\n';
+  }
+}
+
+}  // namespace ringtrue::report

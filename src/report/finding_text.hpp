@@ -1,0 +1,30 @@
+#pragma once
+#include <string>
+
+#include "reading_words.hpp"
+#include "ringtrue/report/compare_report.hpp"
+
+namespace ringtrue::report {
+
+/// Writes the findings, one block each, for a wireman who stands at the panel.
+class FindingText {
+ public:
+  FindingText(const CompareReport& report, Detail detail) : report_(report), detail_(detail), words_(report) {}
+
+  /// Appends cluster `number` (0-based) as a finding.
+  void append(std::string& out, std::size_t number);
+
+ private:
+  void append_likeliest(std::string& out, const Diagnosis& diagnosis) const;
+  void append_readings(std::string& out, const Cluster& cluster);
+  void append_equivalent(std::string& out, const Diagnosis& diagnosis) const;
+  void append_alternatives(std::string& out, const Cluster& cluster) const;
+  void append_unexplained(std::string& out, const Cluster& cluster);
+  [[nodiscard]] std::size_t at_most(std::size_t few, std::size_t all) const;
+
+  const CompareReport& report_;
+  Detail detail_;
+  ReadingWords words_;
+};
+
+}  // namespace ringtrue::report

@@ -1,0 +1,33 @@
+#pragma once
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace ringtrue::report {
+
+/// Longest line of a text report. A sheet of A4 in a 10 point typewriter face holds it, and so does a split screen.
+inline constexpr std::size_t k_line_width = 98;
+
+/// Columns that UTF-8 text takes, one per code point (names and units hold no wide or combining characters).
+[[nodiscard]] std::size_t shown_width(std::string_view text);
+
+/// The text with blanks after it up to `width` columns; unchanged if it is longer.
+[[nodiscard]] std::string padded(std::string_view text, std::size_t width);
+
+/// Appends `text` as lines, broken at blanks. The first line begins at column `indent`, further ones at `hanging`.
+void append_wrapped(std::string& out, std::string_view text, std::size_t indent, std::size_t hanging);
+
+/// `1 reading`, `2 readings`.
+[[nodiscard]] std::string counted(std::size_t number, std::string_view noun);
+
+/// `a, b, c`
+[[nodiscard]] std::string joined(std::span<const std::string> texts, std::string_view between = ", ");
+
+/// `a, b or c`
+[[nodiscard]] std::string any_of(std::span<const std::string> texts);
+
+/// The first letter in upper case, for a noun that begins a sentence.
+[[nodiscard]] std::string capitalised(std::string text);
+
+}  // namespace ringtrue::report

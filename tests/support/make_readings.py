@@ -1,0 +1,135 @@
+#!/usr/bin/python3
+"""Makes a buzz-out of a netlist: the readings two wiremen would log, simulated by plain_panel.
+
+    make_readings.py NETLIST FAULTS OUTPUT
+
+NETLIST is a CSV folder or an XML file, FAULTS a faults.toml or `none` for a panel built as drawn, OUTPUT the CSV
+file to write. Which readings are taken depends on the drawing alone; what the meter shows depends on the faults, and
+so do the readings taken while hunting one, which faults.toml lists. The same arguments give the same bytes.
+"""
+
+import csv
+import itertools
+import re
+import sys
+import tomllib
+from datetime import datetime, timedelta, timezone
+from pathlib import Path
+
+from plain_panel import CONDUCTOR_KINDS, CONTACT_KINDS, SEPARABLE_KINDS, Panel, split_point
+
+START = datetime(2026, 3, 2, 7, 30, tzinfo=timezone(timedelta(hours=1)))
+SECONDS_PER_READING = 15
+SECONDS_PER_CONDITION = 20       # to press, turn, pull or push something first
+COLUMNS = ("from", "to", "value", "time", "by", "conditions", "id")
+
+
+def natural(text):
+    """Sort key that puts X1:10 after X1:9."""
+    return [(0, int(t), "") if t.isdigit() else (1, 0, t) for t in re.findall(r"\d+|\D+", text)]
+
+
+def potentials(panel):
+    """Each potential against every other, surge arresters pulled; PE last."""
+    origins = [panel.canonical(row["point"]) for row in panel.rows("potentials")]
+    pulled = "; ".join(sorted({f"{e.name}=unplugged" for e in panel.elements if e.kind == "surge"}))
+    yield from ((a, b, pulled) for a, b in itertools.combinations(origins, 2))
+
+
+def strips(panel):
+    """Strip by strip: each terminal through its body, then against its neighbour where the drawing keeps them apart."""
+    shop = [part for part in panel.sided if panel.place.get(part, "panel") != "field"]
+    shop.sort(key=natural)
+    for part in shop:
+        yield f"{part}.int", f"{part}.ext", ""
+        if panel.sided[part] == "pe-terminal":
+            yield f"{part}.int", "PE", ""
+        following = re.sub(r"(\d+)(?=\D*$)", lambda n: str(int(n[1]) + 1), part)
+        if following not in panel.sided:
+            continue
+        if "fuse" == panel.sided[part] == panel.sided[following]:
+            yield f"{part}.ext", f"{following}.ext", f"{part}=out; {following}=out"
+        elif not panel.same_net(f"{part}.int", f"{following}.int"):
+            yield f"{part}.int", f"{following}.int", ""
+
+
+def conductors(panel):
+    """Each conductor end to end, sheet by sheet; cores wait for the site."""
+    shop = [e for e in panel.elements if e.kind in CONDUCTOR_KINDS and not e.in_field]
+    shop.sort(key=lambda e: natural(e.row.get("sheet", "")))
+    yield from ((e.a, e.b, "") for e in shop)
+
+
+def switching(panel):
+    """Fuses, breakers and isolators closed and open; contacts at rest and operated; selectors in each position."""
+    for e in panel.elements:
+        if e.in_field or e.name in panel.sided:
+            continue
+        if e.kind == "fuse":
+            yield e.a, e.b, ""
+        elif e.kind in ("breaker", "isolator"):
+            yield e.a, e.b, ""
+            yield e.a, e.b, f"{e.name}=off"
+        elif e.kind == "path":
+            yield e.a, e.b, ""
+        elif e.kind in CONTACT_KINDS and not e.closed_in:
+            yield e.a, e.b, ""
+            yield e.a, e.b, f"{e.actuated_by}=operated"
+        elif e.kind in CONTACT_KINDS:
+            positions = {p for other in panel.elements if other.name == e.name for p in other.closed_in}
+            for position in sorted(positions, key=natural):
+                at_rest = position == panel.position(e.name, {})
+                yield e.a, e.b, "" if at_rest else f"{e.name}=position {position}"
+
+
+def channels(panel):
+    """Each channel from the module to its field terminal, and each module's common back to where it is fed."""
+    origins = [panel.canonical(row["point"]) for row in panel.rows("potentials")]
+    commons = {}
+    for row in panel.rows("channels"):
+        point, terminal = panel.canonical(row["point"]), panel.canonical(row["field"])
+        part, _ = split_point(terminal)
+        # A terminal that can't be opened is probed wherever the lead finds metal, so without naming a side.
+        says_side = panel.sided.get(part, "fuse") in SEPARABLE_KINDS
+        yield point, terminal if says_side else part, ""
+        commons.setdefault(panel.canonical(row["common"]))
+    for common in commons:
+        origin = next(o for o in origins if panel.same_net(common, o))
+        yield common, origin, ""
+
+
+def buzz_out(panel, faults):
+    """(from, to, condition, who) in the order taken; a pair already read under the same condition isn't read again."""
+    plan = [("wireman A", potentials), ("wireman A", strips), ("wireman B", conductors),
+            ("wireman A", switching), ("wireman B", channels)]
+    taken = set()
+    hunts = [(*hunt, "")[:3] for fault in faults for hunt in fault.get("hunt", [])]
+    for who, section in [*plan, ("wireman B", lambda _: hunts)]:
+        for red, black, condition in section(panel):
+            key = (frozenset((red, black)), condition)
+            if red != black and key not in taken:
+                taken.add(key)
+                yield red, black, condition, who
+
+
+def main():
+    if len(sys.argv) != 4:
+        sys.exit(__doc__)
+    netlist, fault_file, output = sys.argv[1:]
+    faults = [] if fault_file == "none" else tomllib.loads(Path(fault_file).read_text(encoding="utf-8"))["fault"]
+    drawn = Panel.load(netlist)
+    built = drawn.with_faults(faults)
+    clock, differing = START, 0
+    with open(output, "w", encoding="utf-8", newline="") as file:
+        out = csv.writer(file, lineterminator="\n")
+        out.writerow(COLUMNS)
+        for number, (red, black, condition, who) in enumerate(buzz_out(drawn, faults), 1):
+            clock += timedelta(seconds=SECONDS_PER_READING + (SECONDS_PER_CONDITION if condition else 0))
+            value = built.reads(red, black, condition)
+            differing += value != drawn.reads(red, black, condition)
+            out.writerow((red, black, value, clock.isoformat(), who, condition, f"R{number:03}"))
+    print(f"{output}: {number} readings, {differing} unlike the drawing")
+
+
+if __name__ == "__main__":
+    main()
