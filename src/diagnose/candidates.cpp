@@ -296,21 +296,20 @@ void Candidates::cross(const std::vector<PointId>& inside, const Membership& in_
 }
 
 void Candidates::join_across(const std::vector<PointId>& inside, const Membership& in_a, const Membership& in_t, Collector& into) const {
-  const auto join = [&](FaultKind kind, PointId p, PointId q, double cost) {
+  const auto join = [&](PointId p, PointId q) {
     Fault fault;
-    fault.kind = kind;
+    fault.kind = landing_.join_kind(p, q);
     fault.p = std::min(p, q), fault.q = std::max(p, q);
-    into.add(fault, cost);
+    into.add(fault, landing_.join_cost(p, q));
   };
   std::vector<std::pair<std::uint32_t, std::uint32_t>> bridged;  // blocks that have neighbours: no second candidate for them
   for (const PointId p : inside)
     for (const PointId q : landing_.neighbours(p)) {
       if (!in_t(q) || graph_.net_at_rest(p) == graph_.net_at_rest(q)) continue;
       bridged.emplace_back(landing_.block(p), landing_.block(q));
-      join(FaultKind::extra_bridge, p, q, landing_.join_cost(Nearness::neighbour));
+      join(p, q);
     }
-  const double short_cost = landing_.join_cost(Nearness::elsewhere);
-  if (short_cost > into.max_cost()) return;
+  if (landing_.short_cost() > into.max_cost()) return;
   std::sort(bridged.begin(), bridged.end());
   std::vector<std::uint32_t> own;
   for (const PointId p : inside) own.push_back(landing_.block(p));
@@ -322,7 +321,7 @@ void Candidates::join_across(const std::vector<PointId>& inside, const Membershi
     for (const std::uint32_t mine : own) {
       const PointId p = landing_.first_of_block(mine);
       if (graph_.net_at_rest(p) == graph_.net_at_rest(q)) continue;
-      if (!std::binary_search(bridged.begin(), bridged.end(), std::pair{mine, block})) join(FaultKind::short_circuit, p, q, short_cost);
+      if (!std::binary_search(bridged.begin(), bridged.end(), std::pair{mine, block})) join(p, q);
     }
   }
 }

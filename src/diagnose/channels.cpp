@@ -71,11 +71,14 @@ class ChannelJudge {
 
  private:
   void note_touched(std::size_t cluster, const Diagnosis& diagnosis) {
-    for (const ElementId e : elements_touched(diagnosis.faults, graph_)) by_element_.emplace(e, cluster);
-    // Something landed on or joined to a channel's net changes the channel wherever on the net it sits.
+    for (const ElementId e : elements_touched(diagnosis.faults)) by_element_.emplace(e, cluster);
     for (const Fault& fault : diagnosis.faults)
-      for (const PointId p : {fault.p, fault.q})
-        if (p != PointId::none) by_net_.emplace(graph_.net_at_rest(p), cluster);
+      for (const PointId p : {fault.p, fault.q}) {
+        if (p == PointId::none) continue;
+        // What is landed on or joined to a path's point touches the path there, and a channel's own net wherever it sits.
+        for (const ElementId e : graph_.elements_at(p)) by_element_.emplace(e, cluster);
+        by_net_.emplace(graph_.net_at_rest(p), cluster);
+      }
   }
   template <class Key>
   static void add_clusters(const std::set<std::pair<Key, std::size_t>>& index_of, Key key, std::set<std::size_t>& clusters) {

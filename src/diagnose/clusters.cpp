@@ -37,11 +37,11 @@ class Linking {
       const Fault* fault = &candidate.fault;
       if (consistency_.explains_reading({fault, 1}, reading) && consistency_.is_unrefuted({fault, 1})) return candidate.cost;
     }
-    return landing_.join_cost(Nearness::elsewhere);
+    return landing_.short_cost();
   }
 
   void gather() {
-    const double dearest = landing_.join_cost(Nearness::elsewhere);
+    const double dearest = landing_.short_cost();
     for (std::uint32_t i = 0; i < readings_.size(); ++i) {
       std::vector<Candidate> set = candidates_.branch_set({}, readings_[i], dearest, Reach::alone);
       alone_.push_back(cheapest_alone(readings_[i], set));

@@ -1,6 +1,7 @@
 #include "ringtrue/diagnose/diagnose.hpp"
 
 #include <algorithm>
+#include <map>
 
 #include "candidates.hpp"
 #include "classes.hpp"
@@ -23,19 +24,28 @@ class Diagnosing {
   Findings run() {
     explain_clusters();
     findings_.proven = proven_by_readings(graph_, readings_, comparison_, meter_);
-    for (const Cluster& cluster : findings_.clusters)
-      for (const Diagnosis& diagnosis : cluster.diagnoses)
-        for (const ElementId e : elements_touched(diagnosis.faults, graph_)) findings_.proven[index(e)] = 0;
+    withdraw_what_is_suspect();
     findings_.channels = channel_results(graph_, readings_, comparison_, landing_, findings_);
     return std::move(findings_);
   }
 
  private:
+  /// Nothing that a diagnosis moves, opens or exchanges counts as proven, as long as the diagnosis is at least
+  /// `least_share` as likely as the likeliest of its cluster.
+  void withdraw_what_is_suspect() {
+    for (const Cluster& cluster : findings_.clusters)
+      for (const Diagnosis& diagnosis : cluster.diagnoses)
+        if (diagnosis.probability >= options_.least_share * cluster.diagnoses.front().probability)
+          for (const ElementId e : elements_touched(diagnosis.faults)) findings_.proven[index(e)] = 0;
+  }
+
   void explain_clusters() {
     if (comparison_.disagree == 0) return;
     std::vector<Scope> scopes = cluster(candidates_, consistency_, landing_);
     std::vector<Cluster> clusters;
-    for (Scope& scope : scopes) clusters.push_back(explain_one(std::move(scope)));
+    for (Scope& scope : scopes)
+      for (Cluster& one : split(explain_one(std::move(scope)))) clusters.push_back(std::move(one));
+    sort_by_first_reading(clusters);
     while (merge_masking(clusters)) {
     }
     findings_.clusters = std::move(clusters);
@@ -50,6 +60,58 @@ class Diagnosing {
     made.cost_limit = found.cost_limit;
     made.diagnoses = merge_and_rank(std::move(found.explanations), landing_);
     return made;
+  }
+
+  /// Readings may have been linked by a fault that then explains nothing better than separate ones do. Where the faults of
+  /// the likeliest explanation each account for readings of their own, those are clusters of their own, as long as
+  /// explaining them apart costs no more.
+  std::vector<Cluster> split(Cluster whole) {
+    std::vector<Scope> scopes = scopes_by_fault(whole);
+    std::vector<Cluster> parts;
+    double cost = 0;
+    for (Scope& scope : scopes) {
+      parts.push_back(explain_one(std::move(scope)));
+      if (parts.back().diagnoses.empty()) cost = 1e300;
+      else cost += parts.back().diagnoses.front().cost;
+    }
+    constexpr double k_same = 1e-9;
+    if (parts.size() < 2 || cost > whole.diagnoses.front().cost + k_same) {
+      parts.clear();
+      parts.push_back(std::move(whole));
+    }
+    return parts;
+  }
+
+  /// Groups the readings by the faults that take part in explaining them: faults that explain one together, or each
+  /// alone, stay together.
+  [[nodiscard]] std::vector<Scope> scopes_by_fault(const Cluster& whole) const {
+    if (whole.diagnoses.empty() || whole.diagnoses.front().faults.size() < 2) return {};
+    const std::vector<Fault>& faults = whole.diagnoses.front().faults;
+    std::vector<std::size_t> group(faults.size());
+    for (std::size_t i = 0; i < group.size(); ++i) group[i] = i;
+    const auto unite = [&](std::size_t into, std::size_t from) {
+      const std::size_t old = group[from], kept = group[into];
+      std::replace(group.begin(), group.end(), old, kept);
+    };
+    std::vector<std::size_t> fault_of(whole.readings.size());
+    for (std::size_t r = 0; r < whole.readings.size(); ++r) {
+      std::vector<std::size_t> takers;
+      for (std::size_t i = 0; i < faults.size(); ++i)
+        if (consistency_.explains_reading({&faults[i], 1}, whole.readings[r])) takers.push_back(i);
+      if (takers.empty())
+        for (std::size_t i = 0; i < faults.size(); ++i) takers.push_back(i);
+      for (const std::size_t i : takers) unite(takers.front(), i);
+      fault_of[r] = takers.front();
+    }
+    std::map<std::size_t, Scope> scopes;
+    for (std::size_t r = 0; r < whole.readings.size(); ++r) scopes[group[fault_of[r]]].push_back(whole.readings[r]);
+    std::vector<Scope> made;
+    for (auto& [key, scope] : scopes) made.push_back(std::move(scope));
+    return made;
+  }
+
+  static void sort_by_first_reading(std::vector<Cluster>& clusters) {
+    std::sort(clusters.begin(), clusters.end(), [](const Cluster& x, const Cluster& y) { return x.readings < y.readings; });
   }
 
   /// Takes the likeliest explanation of every cluster together. If a reading then comes out impossible, two of them
@@ -71,9 +133,8 @@ class Diagnosing {
       for (const std::size_t i : involved) joined.insert(joined.end(), clusters[i].readings.begin(), clusters[i].readings.end());
       std::sort(joined.begin(), joined.end());
       for (auto i = involved.rbegin(); i != involved.rend(); ++i) clusters.erase(clusters.begin() + static_cast<std::ptrdiff_t>(*i));
-      Cluster merged = explain_one(std::move(joined));
-      const auto at = std::find_if(clusters.begin(), clusters.end(), [&](const Cluster& c) { return c.readings > merged.readings; });
-      clusters.insert(at, std::move(merged));
+      clusters.push_back(explain_one(std::move(joined)));
+      sort_by_first_reading(clusters);
       return true;
     }
     return false;

@@ -83,10 +83,11 @@ void Landing::set_costs(const Priors& priors) {
   contact_cost_ = cost_of_prior(priors.wrong_contact);
   extra_bridge_cost_ = cost_of_prior(priors.extra_bridge);
   short_cost_ = cost_of_prior(priors.short_circuit);
+  short_of_neighbours_cost_ = cost_of_prior(priors.short_of_neighbours);
   const double likeliest = std::max({priors.open_conductor, priors.open_element, priors.blown_fuse, priors.missing_bridge,
                                      priors.wrong_contact, priors.miswire_neighbour, priors.miswire_strip, priors.miswire_elsewhere,
                                      priors.swap_neighbours, priors.swap_strip, priors.swap_elsewhere, priors.extra_bridge,
-                                     priors.short_circuit});
+                                     priors.short_of_neighbours, priors.short_circuit});
   least_cost_ = cost_of_prior(likeliest);
 }
 
@@ -175,6 +176,17 @@ double Landing::least_swap_cost(Nearness nearness) const {
   return cost_of_prior(nearness == Nearness::neighbour ? priors_.swap_neighbours : priors_.swap_strip);
 }
 
+FaultKind Landing::join_kind(PointId p, PointId q) const {
+  const PointTable& points = graph_.netlist().points;
+  const bool on_strip = points.side(p) != Side::single;
+  return on_strip && nearness(p, q) == Nearness::neighbour ? FaultKind::extra_bridge : FaultKind::short_circuit;
+}
+
+double Landing::join_cost(PointId p, PointId q) const {
+  if (nearness(p, q) != Nearness::neighbour) return short_cost_;
+  return join_kind(p, q) == FaultKind::extra_bridge ? extra_bridge_cost_ : short_of_neighbours_cost_;
+}
+
 double Landing::cost_of(const Fault& fault) const {
   switch (fault.kind) {
     case FaultKind::open:
@@ -189,7 +201,7 @@ double Landing::cost_of(const Fault& fault) const {
       return swap_cost(one, nearness(one, drawn(fault.element2, fault.end2)));
     }
     case FaultKind::short_circuit:
-    case FaultKind::extra_bridge: return join_cost(nearness(fault.p, fault.q));
+    case FaultKind::extra_bridge: return join_cost(fault.p, fault.q);
   }
   return 0;
 }

@@ -38,7 +38,11 @@ class Landing {
   [[nodiscard]] double contact_cost() const { return contact_cost_; }
   [[nodiscard]] double miswire_cost(PointId drawn, Nearness nearness) const;
   [[nodiscard]] double swap_cost(PointId one, Nearness nearness) const;
-  [[nodiscard]] double join_cost(Nearness nearness) const { return nearness == Nearness::neighbour ? extra_bridge_cost_ : short_cost_; }
+  /// A bridge bar fits between neighbouring terminals of a strip; anything else that joins two points is a short.
+  [[nodiscard]] FaultKind join_kind(PointId p, PointId q) const;
+  [[nodiscard]] double join_cost(PointId p, PointId q) const;
+  /// Cost of a short between nets that have no neighbouring points: no fault that explains one closed reading need cost more.
+  [[nodiscard]] double short_cost() const { return short_cost_; }
   /// No fault costs less.
   [[nodiscard]] double least_cost() const { return least_cost_; }
   /// No such fault on any part costs less; known without counting the points of a part.
@@ -65,7 +69,7 @@ class Landing {
   bool own_blocks_ = false;
   std::vector<std::uint32_t> block_of_;
   std::vector<PointId> first_of_block_;
-  double contact_cost_ = 0, extra_bridge_cost_ = 0, short_cost_ = 0, least_cost_ = 0;
+  double contact_cost_ = 0, extra_bridge_cost_ = 0, short_of_neighbours_cost_ = 0, short_cost_ = 0, least_cost_ = 0;
   mutable std::unordered_map<std::string_view, std::vector<PointId>> parts_;  ///< made on first use
 };
 

@@ -7,7 +7,7 @@
 #include "proof.hpp"
 
 #include <algorithm>
-#include <limits>
+#include <unordered_map>
 
 namespace ringtrue {
 
@@ -87,9 +87,9 @@ class Numbering {
 /// all nets).
 class ConditionProof {
  public:
-  ConditionProof(const View& view, const ConditionOverlay& condition, const Comparison& comparison, const MeterSettings& meter,
+  ConditionProof(const View& view, const Readings& readings, const Comparison& comparison, const MeterSettings& meter,
                  std::vector<std::uint32_t>& number_of, std::vector<std::uint8_t>& proven)
-      : view_(view), graph_(view.graph()), condition_(condition), comparison_(comparison), meter_(meter), number_of_(number_of), proven_(proven),
+      : view_(view), graph_(view.graph()), readings_(readings), comparison_(comparison), meter_(meter), number_of_(number_of), proven_(proven),
         numbering_(view, number_of) {}
 
   void run(const std::vector<PointId>& points, const std::vector<ReadingId>& readings) {
@@ -98,6 +98,7 @@ class ConditionProof {
     most_.assign(numbering_.points().size(), 0);
     least_by_.assign(numbering_.points().size(), ReadingId::none);
     most_by_.assign(numbering_.points().size(), ReadingId::none);
+    taken_ = &readings;
     for (const ReadingId reading : readings) enter(reading);
     for (auto number = static_cast<std::uint32_t>(numbering_.points().size()); number-- > 0;) settle(number);
     for (const PointId p : points) number_of_[index(p)] = k_unseen;
@@ -140,19 +141,41 @@ class ConditionProof {
     const Numbering::Point& point = numbering_.points()[number];
     if (point.by == ElementId::none || least_[number] == k_unseen) return;
     const bool before = least_[number] < number, behind = most_[number] > point.last;
-    if ((before || behind) && numbering_.is_single(number) &&
-        no_load_shows_the_same(before ? least_by_[number] : most_by_[number], point))
+    if ((before || behind) && numbering_.is_single(number) && proven_[index(point.by)] == 0 &&
+        is_proof(before ? least_by_[number] : most_by_[number], number, point))
       proven_[index(point.by)] = 1;
     note(point.parent, least_[number], least_by_[number]);
     note(point.parent, most_[number], most_by_[number]);
   }
 
-  /// Without loads on the net the parted probes read open. With loads, a crossing reading is judged with the element off.
-  [[nodiscard]] bool no_load_shows_the_same(ReadingId crossing, const Numbering::Point& point) const {
-    if (!net_has_loads(point.point)) return true;
-    Overlay without = condition_.overlay;
-    without.switch_off(graph_, point.by);
-    return judge(View(graph_, without), comparison_.probings[index(crossing)], meter_).verdict == Verdict::disagrees;
+  /// Without loads on the net the parted probes read open, so any crossing reading proves the element. With loads the
+  /// reading is judged again with the element off; one taken with the loads unplugged may say what others could not.
+  [[nodiscard]] bool is_proof(ReadingId crossing, std::uint32_t number, const Numbering::Point& point) {
+    if (!net_has_loads(point.point) || is_missed_by(crossing, point.by)) return true;
+    for (const ReadingId reading : readings_on(view_.net(point.point))) {
+      const Probing& probing = comparison_.probings[index(reading)];
+      const bool crosses = is_behind(this->number(probing.from), number) != is_behind(this->number(probing.to), number);
+      if (crosses && !names_body(probing, point.by) && is_missed_by(reading, point.by)) return true;
+    }
+    return false;
+  }
+  /// The reading would have come out otherwise without the element.
+  [[nodiscard]] bool is_missed_by(ReadingId reading, ElementId e) const {
+    Overlay without = comparison_.conditions.overlays[readings_.rows[index(reading)].condition].overlay;
+    without.switch_off(graph_, e);
+    return judge(View(graph_, without), comparison_.probings[index(reading)], meter_).verdict == Verdict::disagrees;
+  }
+  /// A bare terminal name takes its body as conducting and never proves it.
+  [[nodiscard]] bool names_body(const Probing& probing, ElementId e) const {
+    const auto is_body_of = [&](PointId p, bool either_side) {
+      return either_side && graph_.other_end(e, p) == graph_.netlist().points.other_side(p);
+    };
+    return is_body_of(probing.from, probing.from_either_side) || is_body_of(probing.to, probing.to_either_side);
+  }
+  const std::vector<ReadingId>& readings_on(NetId net) {
+    if (by_net_.empty())
+      for (const ReadingId reading : *taken_) by_net_[view_.net(comparison_.probings[index(reading)].from)].push_back(reading);
+    return by_net_[net];
   }
   [[nodiscard]] bool net_has_loads(PointId p) const {
     const NetId net = view_.net(p);
@@ -161,12 +184,14 @@ class ConditionProof {
   }
   const View& view_;
   const ConductionGraph& graph_;
-  const ConditionOverlay& condition_;
+  const Readings& readings_;
   const Comparison& comparison_;
   const MeterSettings& meter_;
   std::vector<std::uint32_t>& number_of_;
   std::vector<std::uint8_t>& proven_;
   Numbering numbering_;
+  const std::vector<ReadingId>* taken_ = nullptr;
+  std::unordered_map<NetId, std::vector<ReadingId>> by_net_;  ///< made when first needed
   std::vector<std::uint32_t> least_, most_;
   std::vector<ReadingId> least_by_, most_by_;  ///< the readings that gave them
 };
@@ -234,23 +259,17 @@ std::vector<std::uint8_t> proven_by_readings(const ConductionGraph& graph, const
   }
   std::vector<std::uint32_t> number_of(graph.point_count() + loose, k_unseen);
   for (std::size_t c = 0; c < views.size(); ++c)
-    ConditionProof(views[c], conditions[c], comparison, meter, number_of, proven)
+    ConditionProof(views[c], readings, comparison, meter, number_of, proven)
         .run(c == 0 ? all_points(graph) : touched_points(views[c]), by_condition[c]);
   prove_loads(views, readings, comparison, meter, proven);
   return proven;
 }
 
-std::vector<ElementId> elements_touched(const std::vector<Fault>& faults, const ConductionGraph& graph) {
+std::vector<ElementId> elements_touched(const std::vector<Fault>& faults) {
   std::vector<ElementId> touched;
-  for (const Fault& fault : faults) {
+  for (const Fault& fault : faults)
     for (const ElementId e : {fault.element, fault.element2})
       if (e != ElementId::none) touched.push_back(e);
-    for (const PointId p : {fault.p, fault.q}) {
-      if (p == PointId::none) continue;
-      const auto at = graph.elements_at(p);
-      touched.insert(touched.end(), at.begin(), at.end());
-    }
-  }
   return touched;
 }
 

@@ -18,7 +18,7 @@ namespace ringtrue {
 [[nodiscard]] std::vector<ChannelResult> channel_results(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison,
                                                          const Landing& landing, const Findings& findings);
 
-/// Elements that a diagnosis touches: the ones it moves, opens or exchanges, and those at the points that it joins.
-[[nodiscard]] std::vector<ElementId> elements_touched(const std::vector<Fault>& faults, const ConductionGraph& graph);
+/// Elements that a diagnosis moves, opens or exchanges.
+[[nodiscard]] std::vector<ElementId> elements_touched(const std::vector<Fault>& faults);
 
 }  // namespace ringtrue

@@ -59,6 +59,15 @@ std::vector<std::uint32_t> moved_rows(State state, int position, std::string_vie
   return rows;
 }
 
+/// A module or connector may be known by its points alone, from conductors and the channel list.
+bool has_points(std::string_view object, const Netlist& net) {
+  for (std::uint32_t i = 0; i < net.points.place_count(); ++i) {
+    const std::string_view part = part_of_place(net.points.place_name(PlaceId{i}));
+    if (part == object || (part.starts_with(object) && part[object.size()] == '.')) return true;
+  }
+  return false;
+}
+
 bool is_known_object(std::string_view object, const Netlist& net) {
   if (!net.parts_under(object).empty()) return true;
   return std::any_of(net.parts.begin(), net.parts.end(), [&](const Part& p) { return p.actuated_by == object; });
@@ -95,7 +104,7 @@ Result<Setting> part_setting(Setting setting, std::string_view object, const Net
   std::string storage;
   const std::string_view name = split_point_name(object, net.panel.designation, storage).place;
   setting.parts = moved_rows(setting.state, setting.position, name, net);
-  if (!setting.parts.empty()) return setting;
+  if (!setting.parts.empty() || (setting.state == State::unplugged && has_points(name, net))) return setting;
   if (!is_known_object(name, net)) return tl::unexpected(unknown_object(object, net));
   return fail(wrong(ErrorCode::state_does_not_fit, "this part has no such state", setting.object, std::string(object) + " " + states_of(name, net)));
 }

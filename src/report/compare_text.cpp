@@ -1,8 +1,8 @@
 #include <algorithm>
 
+#include "element_words.hpp"
 #include "finding_text.hpp"
 #include "ringtrue/report/compare_report.hpp"
-#include "ringtrue/report/words.hpp"
 #include "text_layout.hpp"
 #include "unproven.hpp"
 
@@ -10,12 +10,15 @@ namespace ringtrue {
 
 namespace {
 
+using report::append_entry;
 using report::append_wrapped;
 using report::counted;
-using report::padded;
 
-constexpr std::size_t k_few_channels = 12;
-constexpr std::size_t k_few_elements = 10;
+constexpr std::size_t k_few_faulty = 40;
+constexpr std::size_t k_few_groups = 12;
+constexpr std::size_t k_few_in_group = 12;
+constexpr std::size_t k_few_elements = 8;
+constexpr std::size_t k_state_width = 9;
 constexpr std::size_t k_few_names = 10;
 
 class CompareText {
@@ -38,15 +41,17 @@ class CompareText {
   void not_used();
   void readings_with(Standing standing, std::string_view heading);
   void channels();
-  void channels_in(ChannelState state);
+  void faulty_channels();
+  void waiting_channels();
+  void more_channels(std::string_view state, std::size_t how_many);
   void not_proven();
   void cautions();
 
   [[nodiscard]] const Netlist& netlist() const { return report_.graph.netlist(); }
   [[nodiscard]] std::size_t count(ChannelState state) const;
+  [[nodiscard]] std::string completeness() const;
   [[nodiscard]] std::string channel_label(std::size_t channel) const;
-  [[nodiscard]] std::string why(std::size_t channel) const;
-  [[nodiscard]] std::string elements(std::span<const ElementId> elements) const;
+  [[nodiscard]] std::string list_of(std::span<const ElementId> elements) const;
   [[nodiscard]] std::size_t at_most(std::size_t few, std::size_t all) const {
     return detail_ == Detail::everything || all <= few + 1 ? all : few;
   }
@@ -88,20 +93,25 @@ void CompareText::findings() {
     return;
   }
   report::FindingText text(report_, detail_);
-  bool is_complete = true;
   for (std::size_t i = 0; i < clusters.size(); ++i) {
     out_ += '\n';
     text.append(out_, i);
-    if (!clusters[i].diagnoses.empty() && clusters[i].complete_up_to < report_.options.max_faults) {
-      is_complete = false;
-      append_wrapped(out_, "Complete only up to " + counted(clusters[i].complete_up_to, "fault") +
-                               " at once: the search was cut short there.", 2, 4);
-    }
   }
-  if (is_complete)
-    append_wrapped(out_, "\nThe explanations are complete for single faults, and for up to " +
-                             counted(report_.options.max_faults, "fault") + " at once as far as they are not much less likely than the first.",
-                   0, 0);
+  out_ += '\n';
+  append_wrapped(out_, completeness(), 0, 0);
+}
+
+std::string CompareText::completeness() const {
+  const auto& clusters = report_.findings.clusters;
+  std::size_t up_to = report_.options.max_faults;
+  for (const Cluster& cluster : clusters) up_to = std::min(up_to, cluster.complete_up_to);
+  if (up_to == 0) return "The search was cut short; explanations may be missing.";
+  std::string text = "Listed is every single fault that explains the readings";
+  if (up_to > 1)
+    text += ", and every set of up to " + std::to_string(up_to) + " faults that is at least " +
+            report::per_cent(report_.options.least_share) + " as likely as the first explanation";
+  if (up_to < report_.options.max_faults) text += "; the search for more at once was cut short";
+  return text + ".";
 }
 
 void CompareText::not_used() {
@@ -126,72 +136,83 @@ std::string CompareText::channel_label(std::size_t channel) const {
   const Channel& drawn = netlist().channels[channel];
   std::string label = netlist().points.name(drawn.point);
   for (const std::string_view text : {drawn.address, drawn.tag})
-    if (!text.empty()) label.append("  ").append(text);
+    if (!text.empty()) label.append(" ").append(text);
   return label;
 }
 
-std::string CompareText::elements(std::span<const ElementId> elements) const {
-  const std::size_t shown = at_most(k_few_elements, elements.size());
-  std::string text;
-  for (const ElementId element : elements.first(shown)) {
-    if (!text.empty()) text += ", ";
-    text += element_noun(element, report_.graph);
-  }
-  if (shown < elements.size()) text += " and " + std::to_string(elements.size() - shown) + " more";
-  return text;
+std::string CompareText::list_of(std::span<const ElementId> elements) const {
+  return report::list_of(elements, report_.graph, detail_ == Detail::everything ? elements.size() : k_few_elements);
 }
 
-std::string CompareText::why(std::size_t channel) const {
-  const ChannelResult& result = report_.findings.channels[channel];
-  if (result.state != ChannelState::faulty)
-    return std::to_string(result.unproven_elements.size()) + " not proven: " + elements(result.unproven_elements);
-  std::string text = result.clusters.size() == 1 ? "finding " : "findings ";
-  for (std::size_t i = 0; i < result.clusters.size(); ++i)
-    text += (i == 0 ? "" : ", ") + std::to_string(result.clusters[i] + 1);
-  return text;
-}
-
-void CompareText::channels_in(ChannelState state) {
-  std::vector<std::size_t> chosen;
+void CompareText::faulty_channels() {
+  std::vector<std::size_t> faulty;
   for (std::size_t i = 0; i < report_.findings.channels.size(); ++i)
-    if (report_.findings.channels[i].state == state) chosen.push_back(i);
-  const std::size_t shown = at_most(k_few_channels, chosen.size());
-  for (std::size_t i = 0; i < shown; ++i)
-    append_wrapped(out_, padded(word(state), 10) + channel_label(chosen[i]) + ": " + why(chosen[i]), 2, 14);
-  if (shown < chosen.size())
-    out_ += "  " + padded(word(state), 10) + "and " + std::to_string(chosen.size() - shown) + " more (--all shows them)\n";
+    if (report_.findings.channels[i].state == ChannelState::faulty) faulty.push_back(i);
+  const std::size_t shown = at_most(k_few_faulty, faulty.size());
+  for (std::size_t i = 0; i < shown; ++i) {
+    const std::vector<std::size_t>& clusters = report_.findings.channels[faulty[i]].clusters;
+    std::string line = channel_label(faulty[i]) + ": finding" + (clusters.size() == 1 ? " " : "s ");
+    for (std::size_t k = 0; k < clusters.size(); ++k) line += (k == 0 ? "" : ", ") + std::to_string(clusters[k] + 1);
+    append_entry(out_, 2, "faulty", k_state_width, line);
+  }
+  if (shown < faulty.size()) more_channels("faulty", faulty.size() - shown);
+}
+
+void CompareText::waiting_channels() {
+  const auto groups = report::waiting_channels(report_.findings);
+  const std::size_t shown = at_most(k_few_groups, groups.size());
+  std::size_t left = count(ChannelState::unproven);
+  for (const report::WaitingChannels& group : std::span(groups).first(shown)) {
+    left -= group.channels.size();
+    std::string line;
+    const std::size_t named = at_most(k_few_in_group, group.channels.size());
+    for (std::size_t i = 0; i < named; ++i) {
+      const std::size_t channel = group.channels[i];
+      line += (i == 0 ? "" : ", ");
+      line += group.channels.size() == 1 ? channel_label(channel) : netlist().points.name(netlist().channels[channel].point);
+    }
+    if (named < group.channels.size()) line += " and " + std::to_string(group.channels.size() - named) + " more";
+    if (!group.elements.empty()) line += ": not proven " + list_of(group.elements);
+    append_entry(out_, 2, "unproven", k_state_width, line);
+  }
+  if (left != 0) more_channels("unproven", left);
+}
+
+void CompareText::more_channels(std::string_view state, std::size_t how_many) {
+  append_entry(out_, 2, state, k_state_width, counted(how_many, "channel") + " more (--all shows " +
+                                                  (how_many == 1 ? "it" : "them") + ")");
 }
 
 void CompareText::channels() {
   const auto& channels = report_.findings.channels;
   if (channels.empty()) return;
   const auto isolated = std::count_if(channels.begin(), channels.end(), [](const ChannelResult& c) { return c.isolated; });
+  const std::string of_all = " of " + std::to_string(channels.size());
   out_ += '\n';
-  append_wrapped(out_, "Channels: " + std::to_string(count(ChannelState::proven)) + " of " +
-                           std::to_string(channels.size()) + " proven; " + std::to_string(isolated) +
-                           " read open to every neighbour",
+  append_wrapped(out_, "Channels proven to conduct as drawn: " + std::to_string(count(ChannelState::proven)) + of_all +
+                           "; read open to every neighbour: " + std::to_string(isolated) + of_all,
                  0, 2);
-  channels_in(ChannelState::faulty);
-  channels_in(ChannelState::unproven);
+  faulty_channels();
+  waiting_channels();
 }
 
 void CompareText::not_proven() {
   const report::Unproven unproven = report::unproven_elements(report_.graph, report_.findings);
-  const std::vector<bool> listed = report::listed_by_channels(report_.graph, report_.findings);
-  std::vector<ElementId> outside;
-  for (const ElementId element : unproven.elements)
-    if (report_.graph.is_hard(element) && !listed[index(element)]) outside.push_back(element);
-  out_ += '\n';
   const std::size_t wiring = unproven.elements.size() - unproven.loads;
+  out_ += '\n';
   append_wrapped(out_, "Not proven by these readings: " + std::to_string(wiring) + " of " + std::to_string(unproven.wiring) +
-                           " conductors, terminals and contacts, " + std::to_string(outside.size()) +
-                           " of them on no channel's path" + (outside.empty() ? "" : ": " + elements(outside)),
+                           " conductors, terminals and contacts",
                  0, 2);
+  if (!unproven.outside.empty())
+    append_wrapped(out_, std::to_string(unproven.outside.size()) + " of them on no channel's path: " + list_of(unproven.outside),
+                   2, 4);
   if (unproven.loads != 0)
-    append_wrapped(out_, "Nor " + counted(unproven.loads, "load") + " (coils, lamps, supplies, electronics): a beep proves none", 0, 2);
+    append_wrapped(out_, "Nor are " + counted(unproven.loads, "load") + " (coils, lamps, supplies, electronics): a beep proves none",
+                   2, 4);
   if (unproven.absent_field != 0)
-    append_wrapped(out_, "Field devices and their cables (" + std::to_string(unproven.absent_field) +
-                             ") are taken as not connected and are not judged", 0, 2);
+    append_wrapped(out_, counted(unproven.absent_field, "field device") + " or cable core" +
+                             (unproven.absent_field == 1 ? " is" : "s are") + " taken as not connected and not judged",
+                   2, 4);
 }
 
 void CompareText::cautions() {

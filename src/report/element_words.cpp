@@ -21,20 +21,29 @@ std::string_view part_noun(PartKind kind) {
   }
 }
 
+struct Noun {
+  std::string_view kind;  ///< takes an `s` for several; empty where the name says it all
+  std::string name;
+};
+
+Noun noun_of(ElementId element, const ConductionGraph& graph) {
+  const ElementOrigin origin = graph.origin(element);
+  const Netlist& netlist = graph.netlist();
+  switch (origin.from) {
+    case ElementOrigin::From::conductor: return {word(netlist.conductors[origin.row].kind), graph.element_name(element)};
+    case ElementOrigin::From::part: return {part_noun(netlist.parts[origin.row].kind), graph.element_name(element)};
+    case ElementOrigin::From::implied_terminal: return {"terminal", graph.element_name(element)};
+    case ElementOrigin::From::pe_rail: return {"PE joint", std::string(netlist.parts[origin.row].part)};
+    case ElementOrigin::From::channel: break;
+  }
+  return {"", graph.element_name(element)};
+}
+
 }  // namespace
 
 std::string element_noun(ElementId element, const ConductionGraph& graph) {
-  const ElementOrigin origin = graph.origin(element);
-  std::string name = graph.element_name(element);
-  switch (origin.from) {
-    case ElementOrigin::From::conductor:
-      return std::string(word(graph.netlist().conductors[origin.row].kind)) + " " + name;
-    case ElementOrigin::From::part: return std::string(part_noun(graph.netlist().parts[origin.row].kind)) + " " + name;
-    case ElementOrigin::From::implied_terminal: return "terminal " + name;
-    case ElementOrigin::From::pe_rail: return "PE foot of terminal " + std::string(graph.netlist().parts[origin.row].part);
-    case ElementOrigin::From::channel: break;
-  }
-  return name;
+  const Noun noun = noun_of(element, graph);
+  return noun.kind.empty() ? noun.name : std::string(noun.kind) + " " + noun.name;
 }
 
 namespace report {
@@ -79,6 +88,32 @@ std::string in_sheets(std::initializer_list<ElementId> elements, const Conductio
     text += sheets[i];
   }
   return text + ")";
+}
+
+std::string list_of(std::span<const ElementId> elements, const ConductionGraph& graph, std::size_t limit) {
+  struct Group {
+    std::string_view kind;
+    std::string names;
+    std::size_t count = 0;
+  };
+  std::vector<Group> groups;
+  // One more than the limit is listed rather than announced.
+  const std::size_t shown = elements.size() <= limit + 1 ? elements.size() : limit;
+  for (const ElementId element : elements.first(shown)) {
+    const Noun noun = noun_of(element, graph);
+    auto group = std::find_if(groups.begin(), groups.end(), [&](const Group& g) { return g.kind == noun.kind; });
+    if (group == groups.end()) group = groups.insert(groups.end(), {noun.kind, "", 0});
+    if (group->count++ != 0) group->names += ", ";
+    group->names += noun.name;
+  }
+  std::string text;
+  for (const Group& group : groups) {
+    if (!text.empty()) text += "; ";
+    text.append(group.kind).append(group.count == 1 || group.kind.empty() ? "" : "s").append(group.kind.empty() ? "" : " ");
+    text += group.names;
+  }
+  if (shown < elements.size()) text += " and " + std::to_string(elements.size() - shown) + " more";
+  return text;
 }
 
 bool is_absent_field(ElementId element, const ConductionGraph& graph) {

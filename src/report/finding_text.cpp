@@ -11,19 +11,19 @@ namespace ringtrue::report {
 namespace {
 
 constexpr std::size_t k_few_readings = 8;
-constexpr std::size_t k_few_alternatives = 8;
+constexpr std::size_t k_few_alternatives = 6;
 constexpr std::size_t k_few_equivalents = 4;
 constexpr double k_share_shown = 0.95;  ///< alternatives are listed until they and the likeliest add up to this
+constexpr double k_least_shown = 0.01;  ///< ... and down to this; hundreds of remote ones would hide the rest
 
-/// `62 %`; below one per cent said as such, since 0 % would read as impossible.
+}  // namespace
+
 std::string per_cent(double share) {
   const long rounded = std::lround(share * 100);
   if (share < 0.01) return "under 1 %";
   if (rounded == 100 && share < 1) return "over 99 %";
   return std::to_string(rounded) + " %";
 }
-
-}  // namespace
 
 std::size_t FindingText::at_most(std::size_t few, std::size_t all) const {
   // One more than few is listed rather than announced: the announcement takes a line as well.
@@ -43,7 +43,8 @@ void FindingText::append(std::string& out, std::size_t number) {
   if (cluster.diagnoses.size() > 1) out += ", likelihood " + per_cent(first.probability);
   out += '\n';
   append_likeliest(out, first);
-  append_readings(out, cluster);
+  out += "  Explains " + counted(cluster.readings.size(), "reading") + ":\n";
+  append_readings(out, cluster, at_most(k_few_readings, cluster.readings.size()));
   append_equivalent(out, first);
   append_alternatives(out, cluster);
 }
@@ -57,22 +58,18 @@ void FindingText::append_likeliest(std::string& out, const Diagnosis& diagnosis)
   for (const FaultWords& words : all) append_wrapped(out, "Or the drawing is wrong: " + words.drawing, 2, 4);
 }
 
-void FindingText::append_readings(std::string& out, const Cluster& cluster) {
-  const std::size_t shown = at_most(k_few_readings, cluster.readings.size());
-  out += "  Explains " + counted(cluster.readings.size(), "reading") + ":\n";
+void FindingText::append_readings(std::string& out, const Cluster& cluster, std::size_t shown) {
+  const auto readings = std::span(cluster.readings).first(shown);
   std::size_t name_width = 0;
   std::size_t points_width = 0;
-  for (std::size_t i = 0; i < shown; ++i) {
-    name_width = std::max(name_width, shown_width(report_.readings.name(cluster.readings[i])));
-    points_width = std::max(points_width, shown_width(words_.points(cluster.readings[i])));
+  for (const ReadingId reading : readings) {
+    name_width = std::max(name_width, shown_width(report_.readings.name(reading)));
+    points_width = std::max(points_width, shown_width(words_.points(reading)));
   }
-  for (std::size_t i = 0; i < shown; ++i) {
-    const ReadingId reading = cluster.readings[i];
-    std::string line = padded(report_.readings.name(reading), name_width) + "  " +
-                       padded(words_.points(reading), points_width) + "  " + words_.read_and_expected(reading);
+  for (const ReadingId reading : readings) {
     const std::string condition = words_.condition(reading);
-    if (!condition.empty()) line += "  (" + condition + ")";
-    out += "    " + line + '\n';
+    out += "    " + padded(report_.readings.name(reading), name_width) + "  " + padded(words_.points(reading), points_width) +
+           "  " + words_.read_and_expected(reading) + (condition.empty() ? "" : "  (" + condition + ")") + '\n';
   }
   if (shown < cluster.readings.size()) out += "    and " + std::to_string(cluster.readings.size() - shown) + " more\n";
 }
@@ -87,27 +84,32 @@ void FindingText::append_equivalent(std::string& out, const Diagnosis& diagnosis
     out += "    and " + std::to_string(diagnosis.equivalent.size() - shown) + " more\n";
 }
 
-void FindingText::append_alternatives(std::string& out, const Cluster& cluster) const {
-  if (cluster.diagnoses.size() < 2) return;
+std::size_t FindingText::diagnoses_shown(const Cluster& cluster) const {
+  if (detail_ == Detail::everything) return cluster.diagnoses.size();
   double covered = cluster.diagnoses.front().probability;
   std::size_t shown = 1;
-  while (shown < cluster.diagnoses.size() && (covered < k_share_shown || cluster.diagnoses[shown].rank == 1))
-    covered += cluster.diagnoses[shown++].probability;
-  shown = detail_ == Detail::everything ? cluster.diagnoses.size() : std::min(shown, k_few_alternatives + 1);
+  for (; shown < cluster.diagnoses.size() && shown <= k_few_alternatives; ++shown) {
+    const Diagnosis& next = cluster.diagnoses[shown];
+    const bool is_needed = covered < k_share_shown && next.probability >= k_least_shown;
+    if (next.rank != 1 && !is_needed) break;
+    covered += next.probability;
+  }
+  return shown;
+}
+
+void FindingText::append_alternatives(std::string& out, const Cluster& cluster) const {
+  const std::size_t shown = diagnoses_shown(cluster);
+  const std::size_t left = cluster.diagnoses.size() - shown;
   if (shown > 1) out += "  Other explanations:\n";
-  double rest = 0;
-  for (std::size_t i = 1; i < cluster.diagnoses.size(); ++i) {
+  for (std::size_t i = 1; i < shown; ++i) {
     const Diagnosis& other = cluster.diagnoses[i];
-    if (i < shown)
-      append_wrapped(out, padded(per_cent(other.probability), 11) + fault_words(other.faults, report_.graph).text, 4, 15);
-    else
-      rest += other.probability;
+    append_entry(out, 4, per_cent(other.probability), 9, fault_words(other.faults, report_.graph).text);
   }
-  if (shown < cluster.diagnoses.size()) {
-    const std::size_t left = cluster.diagnoses.size() - shown;
-    out += "  " + counted(left, "less likely explanation") + (shown > 1 ? " more" : "") + ", " + per_cent(rest) +
-           (left > 1 ? " in all" : "") + " (--all shows " + (left > 1 ? "them" : "it") + ")\n";
-  }
+  if (left == 0) return;
+  double rest = 0;
+  for (std::size_t i = shown; i < cluster.diagnoses.size(); ++i) rest += cluster.diagnoses[i].probability;
+  out += "  " + std::to_string(left) + (shown > 1 ? " more" : " other") + (left == 1 ? " explanation, " : " explanations, ") +
+         per_cent(rest) + (left == 1 ? "" : " in all") + " (--all shows " + (left == 1 ? "it" : "them") + ")\n";
 }
 
 void FindingText::append_unexplained(std::string& out, const Cluster& cluster) {
@@ -115,13 +117,7 @@ void FindingText::append_unexplained(std::string& out, const Cluster& cluster) {
                  "Nothing within " + counted(report_.options.max_faults, "fault") +
                      " explains these readings; take them again:",
                  2, 4);
-  for (std::size_t i = 0; i < cluster.readings.size(); ++i) {
-    const ReadingId reading = cluster.readings[i];
-    std::string line = report_.readings.name(reading) + "  " + words_.points(reading) + "  " + words_.read_and_expected(reading);
-    const std::string condition = words_.condition(reading);
-    if (!condition.empty()) line += "  (" + condition + ")";
-    out += "    " + line + '\n';
-  }
+  append_readings(out, cluster, cluster.readings.size());
 }
 
 }  // namespace ringtrue::report

@@ -6,6 +6,9 @@
 
 namespace ringtrue::report {
 
+/// `62 %`; below one per cent said as such, since 0 % would read as impossible.
+[[nodiscard]] std::string per_cent(double share);
+
 /// Writes the findings, one block each, for a wireman who stands at the panel.
 class FindingText {
  public:
@@ -16,10 +19,11 @@ class FindingText {
 
  private:
   void append_likeliest(std::string& out, const Diagnosis& diagnosis) const;
-  void append_readings(std::string& out, const Cluster& cluster);
+  void append_readings(std::string& out, const Cluster& cluster, std::size_t shown);
   void append_equivalent(std::string& out, const Diagnosis& diagnosis) const;
   void append_alternatives(std::string& out, const Cluster& cluster) const;
   void append_unexplained(std::string& out, const Cluster& cluster);
+  [[nodiscard]] std::size_t diagnoses_shown(const Cluster& cluster) const;
   [[nodiscard]] std::size_t at_most(std::size_t few, std::size_t all) const;
 
   const CompareReport& report_;

@@ -36,11 +36,13 @@ std::string ReadingWords::expected(ReadingId reading) {
   const Reading& row = report_.readings.rows[index(reading)];
   const OhmInterval ohms =
       expected_resistance(view(row.condition), report_.comparison.probings[index(reading)], report_.meter);
+  const bool is_beep_or_open = row.value.kind == ValueKind::beep || row.value.kind == ValueKind::open;
   if (ohms.is_open()) return "drawn open";
-  const bool beeps = ohms.hi <= report_.meter.threshold;
-  if (row.value.kind != ValueKind::ohms && beeps) return "drawn a beep";
-  if (ohms.hi == k_infinite_ohms) return "drawn " + ohms_text(ohms.lo) + " or more";
-  return "drawn " + ohms_text(ohms.lo) + " to " + ohms_text(ohms.hi);
+  if (is_beep_or_open && ohms.hi <= report_.meter.threshold) return "drawn a beep";
+  const std::string range = ohms.hi == k_infinite_ohms ? ohms_text(ohms.lo) + " or more"
+                                                       : ohms_text(ohms.lo) + " to " + ohms_text(ohms.hi);
+  if (is_beep_or_open && ohms.lo > report_.meter.threshold) return "drawn no beep (" + range + ")";
+  return "drawn " + range;
 }
 
 std::string ReadingWords::read_and_expected(ReadingId reading) {

@@ -17,9 +17,9 @@ std::string padded(std::string_view text, std::size_t width) {
   return result;
 }
 
-void append_wrapped(std::string& out, std::string_view text, std::size_t indent, std::size_t hanging) {
-  out.append(indent, ' ');
-  std::size_t column = indent;
+namespace {
+
+void append_from(std::string& out, std::string_view text, std::size_t column, std::size_t hanging) {
   bool at_line_start = true;
   while (!text.empty()) {
     const std::size_t blank = std::min(text.find(' '), text.size());
@@ -42,6 +42,20 @@ void append_wrapped(std::string& out, std::string_view text, std::size_t indent,
     at_line_start = false;
   }
   out += '\n';
+}
+
+}  // namespace
+
+void append_wrapped(std::string& out, std::string_view text, std::size_t indent, std::size_t hanging) {
+  out.append(indent, ' ');
+  append_from(out, text, indent, hanging);
+}
+
+void append_entry(std::string& out, std::size_t indent, std::string_view label, std::size_t width, std::string_view text) {
+  const std::string column = padded(label, width) + " ";
+  out.append(indent, ' ');
+  out += column;
+  append_from(out, text, indent + shown_width(column), indent + width + 1);
 }
 
 std::string counted(std::size_t number, std::string_view noun) {

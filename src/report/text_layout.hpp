@@ -18,6 +18,9 @@ inline constexpr std::size_t k_line_width = 98;
 /// Appends `text` as lines, broken at blanks. The first line begins at column `indent`, further ones at `hanging`.
 void append_wrapped(std::string& out, std::string_view text, std::size_t indent, std::size_t hanging);
 
+/// The same behind a label in its own column: `label` is padded to `width`, all lines of `text` stand behind it.
+void append_entry(std::string& out, std::size_t indent, std::string_view label, std::size_t width, std::string_view text);
+
 /// `1 reading`, `2 readings`.
 [[nodiscard]] std::string counted(std::size_t number, std::string_view noun);
 

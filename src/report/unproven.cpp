@@ -1,15 +1,23 @@
 #include "unproven.hpp"
 
+#include <algorithm>
+#include <map>
+
 #include "element_words.hpp"
 
 namespace ringtrue::report {
 
+namespace {
+
+/// By element: whether the path of some channel lists it.
 std::vector<bool> listed_by_channels(const ConductionGraph& graph, const Findings& findings) {
   std::vector<bool> listed(graph.element_count());
   for (const ChannelResult& channel : findings.channels)
     for (const ElementId element : channel.unproven_elements) listed[index(element)] = true;
   return listed;
 }
+
+}  // namespace
 
 Unproven unproven_elements(const ConductionGraph& graph, const Findings& findings) {
   Unproven result;
@@ -27,9 +35,25 @@ Unproven unproven_elements(const ConductionGraph& graph, const Findings& finding
     if (is_proven) continue;
     result.elements.push_back(element);
     if (is_load) ++result.loads;
-    else if (!listed[i]) ++result.outside;
+    else if (!listed[i]) result.outside.push_back(element);
   }
   return result;
+}
+
+std::vector<WaitingChannels> waiting_channels(const Findings& findings) {
+  std::vector<WaitingChannels> groups;
+  std::map<std::vector<ElementId>, std::size_t> group_of;
+  for (std::size_t i = 0; i < findings.channels.size(); ++i) {
+    const ChannelResult& channel = findings.channels[i];
+    if (channel.state != ChannelState::unproven) continue;
+    // The same elements in another order are the same; paths that join a common meet its elements in any order.
+    std::vector<ElementId> elements = channel.unproven_elements;
+    std::sort(elements.begin(), elements.end());
+    const auto [place, is_new] = group_of.emplace(std::move(elements), groups.size());
+    if (is_new) groups.push_back({place->first, {}});
+    groups[place->second].channels.push_back(i);
+  }
+  return groups;
 }
 
 }  // namespace ringtrue::report

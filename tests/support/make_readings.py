@@ -1,10 +1,10 @@
 #!/usr/bin/python3
 """Makes a buzz-out of a netlist: the readings two wiremen would log, simulated by plain_panel.
 
-    make_readings.py NETLIST FAULTS OUTPUT
+    make_readings.py NETLIST FAULTS OUTPUT [WIRE@POINT]
 
 NETLIST is a CSV folder or an XML file, FAULTS a faults.toml or `none` for a panel built as drawn, OUTPUT the CSV
-file to write. Which readings are taken depends on the drawing alone; what the meter shows depends on the faults, and
+file to write, WIRE@POINT a conductor end of a ring: the ring is then read again with that end lifted. Which readings are taken depends on the drawing alone; what the meter shows depends on the faults, and
 so do the readings taken while hunting one, which faults.toml lists. The same arguments give the same bytes.
 """
 
@@ -16,7 +16,9 @@ import tomllib
 from datetime import datetime, timedelta, timezone
 from pathlib import Path
 
-from plain_panel import CONDUCTOR_KINDS, CONTACT_KINDS, SEPARABLE_KINDS, Panel, split_point
+import networkx
+
+from plain_panel import CONDUCTOR_KINDS, CONTACT_KINDS, HARD_KINDS, SEPARABLE_KINDS, Panel, split_point
 
 START = datetime(2026, 3, 2, 7, 30, tzinfo=timezone(timedelta(hours=1)))
 SECONDS_PER_READING = 15
@@ -98,12 +100,40 @@ def channels(panel):
         yield common, origin, ""
 
 
-def buzz_out(panel, faults):
+def unplugged(panel):
+    """Condition that takes modules, supplies, lamps and arresters off the commons: they could carry a beep."""
+    plugged = sorted({e.name for e in panel.elements if e.kind in ("electronics", "supply", "input", "lamp", "surge") and not e.in_field}, key=natural)
+    return "; ".join(f"{name}=unplugged" for name in plugged)
+
+
+def commons(panel):
+    """What sits on the net of a potential, again, with what could carry a beep unplugged."""
+    origins = [panel.canonical(row["point"]) for row in panel.rows("potentials")]
+    for e in panel.elements:
+        closed = e.kind in CONDUCTOR_KINDS or e.kind in ("fuse", "plug", "disconnect", "terminal", "path", "breaker")
+        if closed and not e.in_field and any(panel.same_net(e.a, o) or panel.same_net(e.b, o) for o in origins):
+            yield e.a, e.b, unplugged(panel)
+
+
+def ring(panel, lifted):
+    """The ring that holds the lifted conductor, each member end to end, and the lifted one from its loose end."""
+    wire, point = lifted.split("@")
+    condition = f"{unplugged(panel)}; {lifted}=lifted"
+    hard = [e for e in panel.elements if e.kind in HARD_KINDS and e.a != e.b and panel.conducts(e, {})]
+    graph = networkx.Graph((e.a, e.b) for e in hard)
+    own = next(e for e in hard if e.row.get("wire") == wire)
+    block = next(b for b in networkx.biconnected_components(graph) if {own.a, own.b} <= b)
+    yield lifted, own.b if panel.canonical(point) == own.a else own.a, condition
+    yield from ((e.a, e.b, condition) for e in hard if e is not own and {e.a, e.b} <= block)
+
+
+def buzz_out(panel, faults, lifted):
     """(from, to, condition, who) in the order taken; a pair already read under the same condition isn't read again."""
     plan = [("wireman A", potentials), ("wireman A", strips), ("wireman B", conductors),
             ("wireman A", switching), ("wireman B", channels)]
     taken = set()
     hunts = [(*hunt, "")[:3] for fault in faults for hunt in fault.get("hunt", [])]
+    plan += [("wireman A", commons)] + ([("wireman A", lambda p: ring(p, lifted))] if lifted else [])
     for who, section in [*plan, ("wireman B", lambda _: hunts)]:
         for red, black, condition in section(panel):
             key = (frozenset((red, black)), condition)
@@ -113,9 +143,10 @@ def buzz_out(panel, faults):
 
 
 def main():
-    if len(sys.argv) != 4:
+    if len(sys.argv) not in (4, 5):
         sys.exit(__doc__)
-    netlist, fault_file, output = sys.argv[1:]
+    netlist, fault_file, output = sys.argv[1:4]
+    lifted = sys.argv[4] if len(sys.argv) == 5 else ""
     faults = [] if fault_file == "none" else tomllib.loads(Path(fault_file).read_text(encoding="utf-8"))["fault"]
     drawn = Panel.load(netlist)
     built = drawn.with_faults(faults)
@@ -123,7 +154,7 @@ def main():
     with open(output, "w", encoding="utf-8", newline="") as file:
         out = csv.writer(file, lineterminator="\n")
         out.writerow(COLUMNS)
-        for number, (red, black, condition, who) in enumerate(buzz_out(drawn, faults), 1):
+        for number, (red, black, condition, who) in enumerate(buzz_out(drawn, faults, lifted), 1):
             clock += timedelta(seconds=SECONDS_PER_READING + (SECONDS_PER_CONDITION if condition else 0))
             value = built.reads(red, black, condition)
             differing += value != drawn.reads(red, black, condition)

@@ -47,7 +47,8 @@ struct Priors {
   double swap_neighbours = 5e-4;  ///< per pair; estimate
   double swap_strip = 5e-5;       ///< per end, over all ends on the same part; estimate
   double swap_elsewhere = 5e-6;   ///< per end, over all ends; estimate
-  double extra_bridge = 3e-4;     ///< per pair of neighbours; estimate
+  double extra_bridge = 3e-4;     ///< per pair of neighbouring terminals; estimate
+  double short_of_neighbours = 1e-4;  ///< per pair of neighbouring pins of a device; estimate
   double short_circuit = 1e-6;    ///< per pair of nets; estimate
 };
 

@@ -1,0 +1,166 @@
+#include "ringtrue/report/compare_report.hpp"
+
+#include <nlohmann/json.hpp>
+
+#include "report/report_support.hpp"
+
+namespace ringtrue {
+namespace {
+
+using namespace testing_support;
+using nlohmann::json;
+
+/// Readings of a small panel, judged and diagnosed as the command would.
+class CompareReportTest : public testing::Test {
+ protected:
+  CompareReportTest() {
+    panel_.wire("1", "G1:+", "X1:1.int", "1.1")
+        .wire("2", "A1:0.0", "X1:2.int", "1.2")
+        .wire("3", "A1:0.1", "X1:3.int", "1.3")
+        .part("X1:1", "terminal", "int", "ext", "1.1")
+        .part("X1:2", "terminal", "int", "ext", "1.2")
+        .part("X1:3", "terminal", "int", "ext", "1.3")
+        .part("B1", "contact-no", "1", "2", "1.2", "field")
+        .potential("+24V", "dc+", "G1:+");
+    ChannelRow full;
+    full.point = "A1:0.0";
+    full.type = "DI";
+    full.tag = "HOPPER_FULL";
+    full.field = "X1:2.ext";
+    panel_.channel(full);
+    ChannelRow empty;
+    empty.point = "A1:0.1";
+    empty.type = "DI";
+    empty.tag = "HOPPER_EMPTY";
+    empty.field = "X1:3.ext";
+    panel_.channel(empty);
+  }
+
+  void read(std::string_view from, std::string_view to, std::string_view value, std::string_view id = "") {
+    ReadingRow row;
+    row.from = from;
+    row.to = to;
+    row.value = value;
+    row.id = id;
+    readings_.add(row, next_line_++);
+  }
+
+  std::string text(Detail detail = Detail::short_lists) { return compare_text(report(), detail); }
+  json as_json() { return json::parse(compare_json(report())); }
+
+ private:
+  const CompareReport& report() {
+    if (report_) return *report_;
+    file_ = std::make_unique<Readings>(*readings_.finish());
+    comparison_ = std::make_unique<Comparison>(*compare(panel_.graph(), *file_, {}));
+    findings_ = std::make_unique<Findings>(diagnose(panel_.graph(), *file_, *comparison_));
+    report_ = std::make_unique<CompareReport>(CompareReport{panel_.graph(), *file_, *comparison_, *findings_, {}, {}});
+    return *report_;
+  }
+
+  SmallPanel panel_;
+  ReadingsBuilder readings_{"readings.csv"};
+  std::uint32_t next_line_ = 2;
+  std::unique_ptr<Readings> file_;
+  std::unique_ptr<Comparison> comparison_;
+  std::unique_ptr<Findings> findings_;
+  std::unique_ptr<CompareReport> report_;
+};
+
+bool has(const std::string& text, std::string_view part) { return text.find(part) != std::string::npos; }
+
+TEST_F(CompareReportTest, OpenWireIsAFindingWithItsReading) {
+  read("A1:0.0", "X1:2.int", "open", "R1");
+  read("A1:0.1", "X1:3.int", "beep", "R2");
+  const std::string report = text();
+  EXPECT_TRUE(has(report, "Panel GD1, revision B: 2 readings")) << report;
+  EXPECT_TRUE(has(report, "1 agree, 1 disagree")) << report;
+  EXPECT_TRUE(has(report, "Finding 1 of 1")) << report;
+  EXPECT_TRUE(has(report, "Wire 2 does not conduct from A1:0.0 to X1:2.int (sheet 1.2)")) << report;
+  EXPECT_TRUE(has(report, "R1  A1:0.0 to X1:2.int  read open, drawn a beep")) << report;
+}
+
+TEST_F(CompareReportTest, ReportEndsWithTheCaution) {
+  read("A1:0.0", "X1:2.int", "beep");
+  EXPECT_TRUE(text().ends_with(
+      "Prove dead before any continuity reading. Local codes, the site's isolation procedure and licensed\n"
+      "persons decide.\n"))
+      << text();
+}
+
+TEST_F(CompareReportTest, AgreementIsSaidToBeWithThisRevisionOnly) {
+  read("A1:0.0", "X1:2.int", "beep");
+  EXPECT_TRUE(has(text(), "No findings: no reading contradicts this revision of the drawing.")) << text();
+}
+
+TEST_F(CompareReportTest, LinesFitThePage) {
+  read("A1:0.0", "X1:2.int", "open");
+  read("A1:0.0", "X1:3.int", "beep");
+  std::istringstream lines(text());
+  for (std::string line; std::getline(lines, line);) EXPECT_LE(line.size(), 100u) << line;
+}
+
+TEST_F(CompareReportTest, JsonNamesTheFaultItsRowAndItsReading) {
+  read("A1:0.0", "X1:2.int", "open", "R1");
+  const json finding = as_json()["findings"][0];
+  EXPECT_EQ(finding["cluster"], 1);
+  EXPECT_EQ(finding["rank"], 1);
+  EXPECT_EQ(finding["explains"], json({"R1"}));
+  EXPECT_EQ(finding["next_reading"], nullptr);
+  const json fault = finding["faults"][0];
+  EXPECT_EQ(fault["kind"], "open");
+  EXPECT_EQ(fault["elements"], json({"2"}));
+  EXPECT_EQ(fault["ends"], json({"A1:0.0", "X1:2.int"}));
+  EXPECT_EQ(fault["rows"][0], json({{"wire", "2"}, {"from", "A1:0.0"}, {"to", "X1:2.int"}, {"sheet", "1.2"},
+                                    {"file", "conductors.csv"}, {"line", 3}}));
+}
+
+TEST_F(CompareReportTest, ProbabilitiesOfAClusterAddUpToOneAtMost) {
+  read("A1:0.0", "X1:2.int", "open");
+  double sum = 0;
+  for (const json& finding : as_json()["findings"]) sum += finding["probability"].get<double>();
+  EXPECT_GT(sum, 0.9);
+  EXPECT_LE(sum, 1 + 1e-9);
+}
+
+TEST_F(CompareReportTest, AReadingWithoutIdHasItsLineNumber) {
+  read("A1:0.0", "X1:2.int", "beep");
+  read("A1:0.1", "X1:3.int", "open");
+  EXPECT_EQ(as_json()["findings"][0]["explains"], json({"3"}));
+}
+
+TEST_F(CompareReportTest, FaultyChannelNamesItsFinding) {
+  read("A1:0.0", "X1:2.int", "open");
+  const json channels = as_json()["channels"];
+  EXPECT_EQ(channels[0]["tag"], "HOPPER_FULL");
+  EXPECT_EQ(channels[0]["state"], "faulty");
+  EXPECT_EQ(channels[0]["clusters"], json({1}));
+  EXPECT_EQ(channels[1]["state"], "unproven");
+  EXPECT_EQ(channels[1]["unproven_elements"], json({"3", "X1:3"}));
+  EXPECT_TRUE(has(text(), "faulty    A1:0.0  HOPPER_FULL: finding 1")) << text();
+  EXPECT_TRUE(has(text(), "unproven  A1:0.1  HOPPER_EMPTY: 2 not proven: wire 3, terminal X1:3")) << text();
+}
+
+TEST_F(CompareReportTest, FieldDevicesAreNotListedAsUnproven) {
+  read("A1:0.0", "X1:2.int", "beep");
+  for (const json& element : as_json()["unproven"]) EXPECT_NE(element["name"], "B1:1-2");
+}
+
+TEST_F(CompareReportTest, ReadingAtAnUnknownPointCarriesTheNearestNames) {
+  read("A1:0.0", "X1:22.int", "beep", "R9");
+  const json unknown = as_json()["unknown"];
+  ASSERT_EQ(unknown.size(), 1u);
+  EXPECT_EQ(unknown[0]["reading"], "R9");
+  EXPECT_FALSE(unknown[0]["nearest"].empty());
+  EXPECT_TRUE(has(text(), "At points the drawing lacks, not judged: R9")) << text();
+}
+
+TEST_F(CompareReportTest, ContradictingReadingsAreUnstable) {
+  read("A1:0.0", "X1:2.int", "beep", "R1");
+  read("X1:2.int", "A1:0.0", "open", "R2");
+  EXPECT_EQ(as_json()["unstable"], json({"R1", "R2"}));
+  EXPECT_EQ(as_json()["summary"]["clusters"], 0);
+}
+
+}  // namespace
+}  // namespace ringtrue

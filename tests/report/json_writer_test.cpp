@@ -1,0 +1,55 @@
+#include "report/json_writer.hpp"
+
+#include <gtest/gtest.h>
+
+#include <limits>
+#include <nlohmann/json.hpp>
+
+namespace ringtrue::report {
+namespace {
+
+using nlohmann::json;
+
+TEST(JsonWriter, NestedValuesReadBackTheSame) {
+  JsonWriter writer;
+  writer.begin_object().key("a").number(std::size_t{3}).key("b").begin_array();
+  writer.begin_object().key("x").null().key("y").boolean(true).key("z").begin_array().end_array().end_object();
+  writer.text("t").number(0.25).end_array().key("c").begin_object().end_object().end_object();
+  const json expected = {{"a", 3}, {"b", {{{"x", nullptr}, {"y", true}, {"z", json::array()}}, "t", 0.25}}, {"c", json::object()}};
+  EXPECT_EQ(json::parse(writer.take()), expected);
+}
+
+TEST(JsonWriter, EveryByteOfAsciiSurvives) {
+  std::string text;
+  for (int c = 0; c < 128; ++c) text += static_cast<char>(c);
+  JsonWriter writer;
+  writer.text(text);
+  EXPECT_EQ(json::parse(writer.take()).get<std::string>(), text);
+}
+
+TEST(JsonWriter, TextBeyondAsciiSurvives) {
+  JsonWriter writer;
+  writer.text("680 Ω, Brücke");
+  EXPECT_EQ(json::parse(writer.take()).get<std::string>(), "680 Ω, Brücke");
+}
+
+TEST(JsonWriter, BytesThatAreNoUtf8AreReplaced) {
+  JsonWriter writer;
+  writer.text("a\xFFz");
+  EXPECT_EQ(json::parse(writer.take()).get<std::string>(), "a\xEF\xBF\xBDz");
+}
+
+TEST(JsonWriter, NumbersThatJsonLacksAreNull) {
+  JsonWriter writer;
+  writer.begin_array().number(std::numeric_limits<double>::infinity()).number(std::nan("")).end_array();
+  EXPECT_EQ(json::parse(writer.take()), json({nullptr, nullptr}));
+}
+
+TEST(JsonWriter, SharesReadBackExactly) {
+  JsonWriter writer;
+  writer.number(1.0 / 3.0);
+  EXPECT_EQ(json::parse(writer.take()).get<double>(), 1.0 / 3.0);
+}
+
+}  // namespace
+}  // namespace ringtrue::report
