@@ -1,5 +1,7 @@
 #include "ringtrue/base/name_table.hpp"
 
+#include <algorithm>
+#include <array>
 #include <cstring>
 
 namespace ringtrue {
@@ -42,8 +44,27 @@ NameTable::NameTable(std::size_t expected_names) {
   names_.reserve(expected_names);
 }
 
-std::uint32_t NameTable::find(std::string_view name) const {
-  const std::uint64_t hash = hash_of(name);
+std::uint32_t NameTable::find(std::string_view name) const { return find(name, hash_of(name)); }
+
+void NameTable::find_all(std::span<const std::string_view> names, std::span<std::uint32_t> numbers) const {
+  constexpr std::size_t k_ahead = 64;
+  std::array<std::uint64_t, k_ahead> hashes;
+  const std::size_t mask = slots_.size() - 1;
+  for (std::size_t first = 0; first < names.size(); first += k_ahead) {
+    const std::size_t count = std::min(k_ahead, names.size() - first);
+    for (std::size_t i = 0; i < count; ++i) {
+      hashes[i] = hash_of(names[first + i]);
+      __builtin_prefetch(&slots_[hashes[i] & mask]);
+    }
+    for (std::size_t i = 0; i < count; ++i)
+      if (const Slot& slot = slots_[hashes[i] & mask]; slot.number != k_absent) __builtin_prefetch(&names_[slot.number]);
+    for (std::size_t i = 0; i < count; ++i)
+      if (const Slot& slot = slots_[hashes[i] & mask]; slot.number != k_absent) __builtin_prefetch(names_[slot.number].data());
+    for (std::size_t i = 0; i < count; ++i) numbers[first + i] = find(names[first + i], hashes[i]);
+  }
+}
+
+std::uint32_t NameTable::find(std::string_view name, std::uint64_t hash) const {
   const auto tag = static_cast<std::uint32_t>(hash >> 32);
   const std::size_t mask = slots_.size() - 1;
   for (std::size_t i = hash & mask; slots_[i].number != k_absent; i = (i + 1) & mask)

@@ -16,9 +16,9 @@ namespace ringtrue::cli {
 
 namespace {
 
-ExitStatus refuse(Error error) {
-  error.code = ErrorCode::bad_call;
-  say("ringtrue: " + to_text(error));
+/// Says what is wrong with the call, and `hint` behind it.
+ExitStatus refuse(const Error& error, const std::string& hint) {
+  say("ringtrue: " + to_text(error) + "; " + hint);
   return ExitStatus::bad_input;
 }
 
@@ -37,9 +37,8 @@ ExitStatus refuse_verb(std::string_view typed) {
     error.expected += (error.expected.empty() ? "" : " or ") + std::string(verb.name);
     nearest.offer(verb.name);
   }
-  error.expected += " (ringtrue --help says what they do)";
   error.nearest = nearest.take();
-  return refuse(std::move(error));
+  return refuse(error, "ringtrue --help says what they do");
 }
 
 /// CLI11's own sentences name its inner terms; these name the argument as the user wrote it.
@@ -49,7 +48,8 @@ std::string sentence_of(const CLI::ParseError& error) {
     const std::size_t colon = what.rfind(": ");
     return "not expected: " + (colon == std::string::npos ? what : what.substr(colon + 2));
   }
-  if (dynamic_cast<const CLI::RequiredError*>(&error) != nullptr) return what.substr(0, what.find(' ')) + " is missing";
+  if (dynamic_cast<const CLI::RequiredError*>(&error) != nullptr)
+    return what.substr(0, what.find(' ')) + " is missing";
   if (dynamic_cast<const CLI::ArgumentMismatch*>(&error) != nullptr)
     return what.substr(0, what.find(':')) + " needs a value, and only one";
   return what;
@@ -57,7 +57,7 @@ std::string sentence_of(const CLI::ParseError& error) {
 
 ExitStatus refuse_call(const CLI::ParseError& parse_error, std::string_view verb, const CLI::App& command) {
   Error error;
-  error.message = std::string(verb) + ": " + sentence_of(parse_error);
+  error.message = (verb.empty() ? "" : std::string(verb) + ": ") + sentence_of(parse_error);
   if (dynamic_cast<const CLI::ExtrasError*>(&parse_error) != nullptr) {
     const std::string word = error.message.substr(error.message.rfind(' ') + 1);
     NearestNames nearest(word);
@@ -65,8 +65,7 @@ ExitStatus refuse_call(const CLI::ParseError& parse_error, std::string_view verb
       for (const std::string& name : option->get_lnames()) nearest.offer("--" + name);
     error.nearest = nearest.take();
   }
-  error.message += "; see ringtrue " + std::string(verb) + " --help";
-  return refuse(std::move(error));
+  return refuse(error, "see ringtrue " + (verb.empty() ? "" : std::string(verb) + " ") + "--help");
 }
 
 void describe(CLI::App& app) {
@@ -100,7 +99,8 @@ ExitStatus run_command_line(int argc, const char* const* argv) {
   }
 
   // The first word that is no option is the verb, so that a misspelt one is said to be that.
-  const auto first = std::find_if(argv + std::min(argc, 1), argv + argc, [](const char* word) { return word[0] != '-'; });
+  const auto first =
+      std::find_if(argv + std::min(argc, 1), argv + argc, [](const char* word) { return word[0] != '-'; });
   const std::string_view typed = first == argv + argc ? "" : *first;
   const Verb* verb = verb_named(typed);
   if (!typed.empty() && verb == nullptr) return refuse_verb(typed);

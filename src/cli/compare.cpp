@@ -51,9 +51,11 @@ ExitStatus run_compare(const CompareOptions& options) {
   const auto comparison = compare(graph, panel->readings, panel->events, settings->meter);
   if (!comparison) return refuse(comparison.error());
   say_warnings(comparison->unknown_points, options.detail());
-  const Findings findings = diagnose(graph, panel->readings, *comparison, settings->meter, settings->diagnose);
+  const Findings findings =
+      diagnose(graph, panel->readings, *comparison, settings->meter, settings->diagnose);
 
-  const CompareReport report{graph, panel->readings, *comparison, findings, settings->meter, settings->diagnose};
+  const CompareReport report{graph,    panel->readings, *comparison,
+                             findings, settings->meter, settings->diagnose};
   const bool is_good = findings.clusters.empty() && comparison->unknown == 0 && comparison->unstable == 0;
   return write_result(options.json ? compare_json(report) : compare_text(report, options.detail()),
                       is_good ? ExitStatus::good : ExitStatus::findings);
@@ -64,16 +66,20 @@ ExitStatus run_compare(const CompareOptions& options) {
 Run declare_compare(CLI::App& command) {
   const auto options = std::make_shared<CompareOptions>();
   add_common_options(command, *options);
-  command.add_option("READINGS", options->readings, "CSV file of readings; events.csv beside it is taken along")
+  command
+      .add_option("READINGS", options->readings, "CSV file of readings; events.csv beside it is taken along")
       ->required()
       ->type_name("");
-  command.add_option("--max-faults", options->max_faults, "Explain each finding by at most this many faults (default 3)")
+  command
+      .add_option("--max-faults", options->max_faults,
+                  "Explain each finding by at most this many faults (default 3)")
       ->check(whole_number_between(1, 9))
       ->option_text("N");
   command.add_option("--threshold", options->threshold_ohms, "The meter beeps at or below this (default 30)")
       ->check(number_between(1e-3, 1e12, "ohms above 0"))
       ->option_text("OHMS");
-  command.add_option("--settings", options->settings, "TOML file with [meter], [diagnose] and [priors]")->option_text("FILE");
+  command.add_option("--settings", options->settings, "TOML file with [meter], [diagnose] and [priors]")
+      ->option_text("FILE");
   return [options] { return run_compare(*options); };
 }
 

@@ -4,7 +4,8 @@
 
 #include "command_line.hpp"
 
-// The only place that catches what was not turned into an error where it arose: broken invariants and lack of memory.
+// The only place that catches what was not turned into an error where it arose: broken invariants and lack of
+// memory.
 int main(int argc, char** argv) {
   using ringtrue::cli::ExitStatus;
   try {

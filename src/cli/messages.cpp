@@ -1,10 +1,10 @@
 #include "messages.hpp"
 
-#include <algorithm>
-#include <memory>
 #include <spdlog/logger.h>
 #include <spdlog/pattern_formatter.h>
 #include <spdlog/sinks/stdout_sinks.h>
+#include <algorithm>
+#include <memory>
 #include <string>
 
 namespace ringtrue::cli {
@@ -33,15 +33,19 @@ std::string text_of(const Note& note) {
 
 }  // namespace
 
-void say(std::string_view message) { logger().log(spdlog::level::info, spdlog::string_view_t(message.data(), message.size())); }
+void say(std::string_view message) {
+  logger().log(spdlog::level::info, spdlog::string_view_t(message.data(), message.size()));
+}
 
 void say_errors(const Errors& errors) {
   for (const Error& error : errors) say(to_text(error));
-  if (errors.size() >= k_max_errors) say("there may be more mistakes; reading stopped after " + std::to_string(errors.size()));
+  if (errors.size() >= k_max_errors)
+    say("there may be more mistakes; reading stopped after " + std::to_string(errors.size()));
 }
 
 void say_warnings(const Errors& errors, Detail detail) {
-  const std::size_t shown = detail == Detail::everything ? errors.size() : std::min(k_few_warnings, errors.size());
+  const std::size_t shown =
+      detail == Detail::everything ? errors.size() : std::min(k_few_warnings, errors.size());
   for (std::size_t i = 0; i < shown; ++i) say(to_text(errors[i]));
   if (shown < errors.size()) say("and " + std::to_string(errors.size() - shown) + " more (--all shows them)");
 }
@@ -49,7 +53,8 @@ void say_warnings(const Errors& errors, Detail detail) {
 void say_notes(const std::vector<Note>& notes, Detail detail) {
   const std::size_t shown = detail == Detail::everything ? notes.size() : std::min(k_few_notes, notes.size());
   for (std::size_t i = 0; i < shown; ++i) say("note: " + text_of(notes[i]));
-  if (shown < notes.size()) say("note: and " + std::to_string(notes.size() - shown) + " more notes (--all shows them)");
+  if (shown < notes.size())
+    say("note: and " + std::to_string(notes.size() - shown) + " more notes (--all shows them)");
 }
 
 }  // namespace ringtrue::cli

@@ -22,7 +22,9 @@ CLI::Validator between(Number least, Number most, std::string expected) {
 }  // namespace
 
 void add_common_options(CLI::App& command, CommonOptions& options) {
-  command.add_option("NETLIST", options.netlist, "Folder with conductors.csv, an .xml file, or a CSV wire list alone")
+  command
+      .add_option("NETLIST", options.netlist,
+                  "Folder with conductors.csv, an .xml file, or a CSV wire list alone")
       ->required()
       ->type_name("");
   command.add_flag("--json", options.json, "Print JSON for programs instead of text");
@@ -34,7 +36,8 @@ CLI::Validator number_between(double least, double most, std::string expected) {
 }
 
 CLI::Validator whole_number_between(long least, long most) {
-  return between<long>(least, most, "a whole number from " + std::to_string(least) + " to " + std::to_string(most));
+  return between<long>(least, most,
+                       "a whole number from " + std::to_string(least) + " to " + std::to_string(most));
 }
 
 }  // namespace ringtrue::cli

@@ -11,7 +11,8 @@ namespace ringtrue::cli {
 
 ExitStatus write_result(std::string_view text, ExitStatus status) {
   errno = 0;
-  const bool written = std::fwrite(text.data(), 1, text.size(), stdout) == text.size() && std::fflush(stdout) == 0;
+  const bool written =
+      std::fwrite(text.data(), 1, text.size(), stdout) == text.size() && std::fflush(stdout) == 0;
   if (written) return status;
   const std::string reason = std::generic_category().message(errno);
   say("could not write the result to stdout: " + reason);

@@ -1,11 +1,11 @@
 #include "settings.hpp"
 
+#include <toml++/toml.h>
 #include <fstream>
 #include <functional>
 #include <iterator>
 #include <sstream>
 #include <string>
-#include <toml++/toml.h>
 #include <utility>
 #include <vector>
 
@@ -27,19 +27,25 @@ constexpr double k_any = 1e12;
 
 Key prior(std::string_view name, double Priors::*member) {
   // Just inside 0 and 1: the cost is the logarithm of p / (1 - p).
-  return {"priors", name, 1e-12, 0.5, "a probability above 0 and up to 0.5",
-          [member](Settings& s, double value) { s.diagnose.priors.*member = value; }};
+  return {
+      "priors", name, 1e-12, 0.5, "a probability above 0 and up to 0.5", [member](Settings& s, double value) {
+        s.diagnose.priors.*member = value;
+      }};
 }
 
 const std::vector<Key>& keys() {
   static const std::vector<Key> all = {
-      {"meter", "threshold_ohms", 1e-3, k_any, "ohms above 0", [](Settings& s, double v) { s.meter.threshold = Ohms{v}; }},
-      {"meter", "range_ohms", 1e-3, k_any, "ohms above 0", [](Settings& s, double v) { s.meter.range = Ohms{v}; }},
-      {"meter", "lead_ohms", 0, k_any, "ohms, 0 or more", [](Settings& s, double v) { s.meter.lead_allowance = Ohms{v}; }},
+      {"meter", "threshold_ohms", 1e-3, k_any, "ohms above 0",
+       [](Settings& s, double v) { s.meter.threshold = Ohms{v}; }},
+      {"meter", "range_ohms", 1e-3, k_any, "ohms above 0",
+       [](Settings& s, double v) { s.meter.range = Ohms{v}; }},
+      {"meter", "lead_ohms", 0, k_any, "ohms, 0 or more",
+       [](Settings& s, double v) { s.meter.lead_allowance = Ohms{v}; }},
       {"meter", "accuracy", 0, 1, "a share from 0 to 1", [](Settings& s, double v) { s.meter.accuracy = v; }},
       {"diagnose", "max_faults", 1, 9, "a number from 1 to 9",
        [](Settings& s, double v) { s.diagnose.max_faults = static_cast<std::size_t>(v); }},
-      {"diagnose", "least_share", 0, 1, "a share from 0 to 1", [](Settings& s, double v) { s.diagnose.least_share = v; }},
+      {"diagnose", "least_share", 0, 1, "a share from 0 to 1",
+       [](Settings& s, double v) { s.diagnose.least_share = v; }},
       prior("open_conductor", &Priors::open_conductor),
       prior("open_element", &Priors::open_element),
       prior("blown_fuse", &Priors::blown_fuse),
@@ -77,8 +83,8 @@ class SettingsReader {
     }
     const toml::table* table = node.as_table();
     if (!is_known || table == nullptr) {
-      add(ErrorCode::unknown_column, "not a table of the settings", node, std::string(name), std::string(name),
-          "[meter], [diagnose] or [priors]", nearest.take());
+      add(ErrorCode::unknown_column, "not a table of the settings", node, std::string(name),
+          std::string(name), "[meter], [diagnose] or [priors]", nearest.take());
       return;
     }
     for (const auto& [key, value] : *table) read_key(name, key.str(), value);
@@ -107,13 +113,18 @@ class SettingsReader {
     }
     std::ostringstream found;
     found << toml::node_view<const toml::node>(node);
-    add(ErrorCode::bad_number, "a value that does not fit", node, field, found.str(), std::string(key.expected), {});
+    add(ErrorCode::bad_number, "a value that does not fit", node, field, found.str(),
+        std::string(key.expected), {});
   }
 
   void add(ErrorCode code, std::string message, const toml::node& node, std::string field, std::string found,
            std::string expected, std::vector<std::string> nearest) {
-    errors_.push_back({code, std::move(message), {file_, node.source().begin.line, "", std::move(field)},
-                       std::move(found), std::move(expected), std::move(nearest)});
+    errors_.push_back({code,
+                       std::move(message),
+                       {file_, node.source().begin.line, "", std::move(field)},
+                       std::move(found),
+                       std::move(expected),
+                       std::move(nearest)});
   }
 
   std::string file_;
@@ -127,12 +138,21 @@ Result<Settings> read_settings(const std::filesystem::path& path) {
   std::ifstream file(path, std::ios::binary);
   std::string text{std::istreambuf_iterator<char>(file), std::istreambuf_iterator<char>()};
   if (!file)
-    return fail({ErrorCode::file_unreadable, "the settings file is missing or cannot be read", {path.string(), 0, "", ""}, "", "", {}});
+    return fail({ErrorCode::file_unreadable,
+                 "the settings file is missing or cannot be read",
+                 {path.string(), 0, "", ""},
+                 "",
+                 "",
+                 {}});
   try {
     return SettingsReader(path.string()).read(toml::parse(text, path.string()));
   } catch (const toml::parse_error& error) {
-    return fail({ErrorCode::bad_text, "not TOML: " + std::string(error.description()),
-                 {path.string(), error.source().begin.line, "", ""}, "", "", {}});
+    return fail({ErrorCode::bad_text,
+                 "not TOML: " + std::string(error.description()),
+                 {path.string(), error.source().begin.line, "", ""},
+                 "",
+                 "",
+                 {}});
   }
 }
 

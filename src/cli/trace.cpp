@@ -18,7 +18,8 @@ struct TraceOptions : CommonOptions {
 };
 
 /// The channels asked for, each once and in the order asked.
-Result<std::vector<std::size_t>> chosen_channels(const Netlist& netlist, const std::vector<std::string>& typed) {
+Result<std::vector<std::size_t>> chosen_channels(const Netlist& netlist,
+                                                 const std::vector<std::string>& typed) {
   std::vector<std::size_t> chosen;
   Errors errors;
   for (const std::string& name : typed) {
@@ -52,7 +53,8 @@ ExitStatus run_trace(const TraceOptions& options) {
   std::vector<ChannelTrace> traces;
   for (const std::size_t channel : *channels) traces.push_back(trace_channel(graph, channel));
   if (options.channels.empty()) traces = trace_channels(graph);
-  const bool is_good = std::all_of(traces.begin(), traces.end(), [](const ChannelTrace& t) { return t.is_complete(); });
+  const bool is_good =
+      std::all_of(traces.begin(), traces.end(), [](const ChannelTrace& t) { return t.is_complete(); });
   return write_result(options.json ? trace_json(graph, traces) : trace_text(graph, traces),
                       is_good ? ExitStatus::good : ExitStatus::findings);
 }
@@ -62,7 +64,9 @@ ExitStatus run_trace(const TraceOptions& options) {
 Run declare_trace(CLI::App& command) {
   const auto options = std::make_shared<TraceOptions>();
   add_common_options(command, *options);
-  command.add_option("CHANNEL", options->channels, "Point, address or tag of a channel; all channels if none is named")
+  command
+      .add_option("CHANNEL", options->channels,
+                  "Point, address or tag of a channel; all channels if none is named")
       ->type_name("");
   return [options] { return run_trace(*options); };
 }

@@ -17,8 +17,8 @@ using Run = std::function<ExitStatus()>;
 /// One verb of the command. Help and messages come from this table alone.
 struct Verb {
   std::string_view name;
-  std::string_view line;     ///< what it does, for the list of verbs
-  std::string_view example;  ///< runs from the top of the source tree on the shipped demo
+  std::string_view line;              ///< what it does, for the list of verbs
+  std::string_view example;           ///< runs from the top of the source tree on the shipped demo
   Run (*declare)(CLI::App& command);  ///< adds the verb's options to its command
 };
 

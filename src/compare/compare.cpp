@@ -62,20 +62,47 @@ class Comparing {
     const std::size_t count = readings_.rows.size();
     made_.probings.resize(count);
     made_.standing.assign(count, Standing::agrees);
-    for (std::size_t i = 0; i < count; ++i) {
-      const Reading& reading = readings_.rows[i];
-      Probing& probing = made_.probings[i];
-      probing.method = reading.method;
-      probing.value = reading.value;
-      const bool from = look_up(i, reading.from, "from", probing.from, probing.from_either_side);
-      const bool to = reading.to.empty() || look_up(i, reading.to, "to", probing.to, probing.to_either_side);
-      if (!from || !to) {
-        made_.standing[i] = Standing::unknown_point;
-        probing.from = probing.to = PointId::none;
-      } else if (reading.value.kind < ValueKind::volts) {
-        refuse_live_continuity(reading);
+    constexpr std::size_t k_rows = 256;
+    for (std::size_t first = 0; first < count; first += k_rows) look_up_block(first, std::min(count, first + k_rows));
+  }
+
+  /// Looks the plain names of a block up together, then settles row by row.
+  void look_up_block(std::size_t first, std::size_t last) {
+    names_.clear();
+    sides_.clear();
+    for (std::size_t i = first; i < last; ++i)
+      for (const std::string_view text : {readings_.rows[i].from, readings_.rows[i].to}) {
+        const bool plain = !text.empty() && text.front() != '=' && text.front() != '+';
+        const PointName name = plain ? split_point_name(text, net_.panel.designation, storage_) : PointName{};
+        names_.push_back(name.place);
+        sides_.push_back(name.side);
       }
+    places_.resize(names_.size());
+    net_.points.find_places(names_, places_);
+    for (std::size_t i = first; i < last; ++i) settle_row(i, 2 * (i - first));
+  }
+
+  void settle_row(std::size_t i, std::size_t at) {
+    const Reading& reading = readings_.rows[i];
+    Probing& probing = made_.probings[i];
+    probing.method = reading.method;
+    probing.value = reading.value;
+    const bool from = plain_point(at, probing.from) || look_up(i, reading.from, "from", probing.from, probing.from_either_side);
+    const bool to = reading.to.empty() || plain_point(at + 1, probing.to) || look_up(i, reading.to, "to", probing.to, probing.to_either_side);
+    if (!from || !to) {
+      made_.standing[i] = Standing::unknown_point;
+      probing.from = probing.to = PointId::none;
+    } else if (reading.value.kind < ValueKind::volts) {
+      refuse_live_continuity(reading);
     }
+  }
+
+  /// The commonest shapes: a single point, or a side written out, in the panel's own naming.
+  [[nodiscard]] bool plain_point(std::size_t at, PointId& point) const {
+    const PlaceId place = places_[at];
+    if (place == PlaceId::none || net_.points.has_sides(place) != (sides_[at] != Side::single)) return false;
+    point = net_.points.point(place, sides_[at]);
+    return true;
   }
 
   /// A buzzer or ohmmeter on a live panel measures nothing and can hurt.
@@ -89,10 +116,6 @@ class Comparing {
   bool look_up(std::size_t row, std::string_view text, std::string_view field, PointId& point, bool& either_side) {
     const Reading& reading = readings_.rows[row];
     if (text.find('@') != std::string_view::npos) return look_up_lifted(row, text, field, point);
-    if (const auto fast = plain_point(text)) {
-      point = *fast;
-      return true;
-    }
     auto found = find_known(text);
     if (!found) {
       Error error = std::move(found.error().front());
@@ -107,15 +130,6 @@ class Comparing {
     point = found->point;
     either_side = found->side == Side::either;
     return true;
-  }
-
-  /// The commonest shapes, without any copying: a single point, or a side written out, in the panel's own naming.
-  [[nodiscard]] std::optional<PointId> plain_point(std::string_view text) const {
-    if (text.empty() || text.front() == '=' || text.front() == '+') return std::nullopt;
-    const PointName name = split_point_name(text, net_.panel.designation, storage_);
-    const auto place = net_.points.find_place(name.place);
-    if (!place || net_.points.has_sides(*place) != (name.side != Side::single)) return std::nullopt;
-    return net_.points.point(*place, name.side);
   }
 
   Result<FoundPoint> find_known(std::string_view text) const {
@@ -191,7 +205,10 @@ class Comparing {
   const MeterSettings& meter_;
   Comparison made_;
   Errors errors_;
-  mutable std::string storage_;
+  std::string storage_;
+  std::vector<std::string_view> names_;  ///< of the block being looked up, two per row
+  std::vector<Side> sides_;
+  std::vector<PlaceId> places_;
 };
 
 }  // namespace

@@ -164,11 +164,11 @@ std::vector<Candidate> Candidates::branch_set(std::span<const Fault> faults, Rea
   // A value in ohms can come about through loads on either net, so an edge to anywhere may be the one.
   if (reach == Reach::alone && probing.value.kind != ValueKind::ohms) {
     const std::vector<PointId> red_points = red.points(), black_points = black.points();
-    if (red_points.size() <= black_points.size()) cross(red_points, in_red, in_black, view, into);
-    else cross(black_points, in_black, in_red, view, into);
+    if (red_points.size() <= black_points.size()) cross(red_points, &black_points, in_black, into);
+    else cross(black_points, &red_points, in_red, into);
   } else {
     const Membership outside = [&](PointId p) { return !red.holds(p); };
-    cross(red.points(), in_red, outside, view, into);
+    cross(red.points(), nullptr, outside, into);
   }
   return into.take();
 }
@@ -282,10 +282,8 @@ void Candidates::for_each_swap(PointId drawn, double max_cost, Visit&& visit) co
 
 // --- edges that leave the red probe's net ---------------------------------------------------------------------------
 
-void Candidates::cross(const std::vector<PointId>& inside, const Membership& in_a, const Membership& in_t, const View& view,
-                       Collector& into) const {
-  (void)view;
-  join_across(inside, in_a, in_t, into);
+void Candidates::cross(const std::vector<PointId>& inside, const std::vector<PointId>* far, const Membership& in_t, Collector& into) const {
+  join_across(inside, far, in_t, into);
   for (const PointId p : inside) {
     move_out(p, in_t, into);
     move_in(p, in_t, into);
@@ -295,7 +293,15 @@ void Candidates::cross(const std::vector<PointId>& inside, const Membership& in_
   move_in_from_anywhere(inside, in_t, into);
 }
 
-void Candidates::join_across(const std::vector<PointId>& inside, const Membership& in_a, const Membership& in_t, Collector& into) const {
+std::vector<std::uint32_t> Candidates::blocks_of(const std::vector<PointId>& points) const {
+  std::vector<std::uint32_t> blocks;
+  for (const PointId p : points) blocks.push_back(landing_.block(p));
+  std::sort(blocks.begin(), blocks.end());
+  blocks.erase(std::unique(blocks.begin(), blocks.end()), blocks.end());
+  return blocks;
+}
+
+void Candidates::join_across(const std::vector<PointId>& inside, const std::vector<PointId>* far, const Membership& in_t, Collector& into) const {
   const auto join = [&](PointId p, PointId q) {
     Fault fault;
     fault.kind = landing_.join_kind(p, q);
@@ -311,19 +317,20 @@ void Candidates::join_across(const std::vector<PointId>& inside, const Membershi
     }
   if (landing_.short_cost() > into.max_cost()) return;
   std::sort(bridged.begin(), bridged.end());
-  std::vector<std::uint32_t> own;
-  for (const PointId p : inside) own.push_back(landing_.block(p));
-  std::sort(own.begin(), own.end());
-  own.erase(std::unique(own.begin(), own.end()), own.end());
-  for (std::uint32_t block = 0; block < landing_.block_count(); ++block) {
+  const std::vector<std::uint32_t> own = blocks_of(inside);
+  const auto join_block = [&](std::uint32_t block) {
     const PointId q = landing_.first_of_block(block);
-    if (in_a(q) || !in_t(q)) continue;
+    if (!in_t(q)) return;
     for (const std::uint32_t mine : own) {
       const PointId p = landing_.first_of_block(mine);
       if (graph_.net_at_rest(p) == graph_.net_at_rest(q)) continue;
       if (!std::binary_search(bridged.begin(), bridged.end(), std::pair{mine, block})) join(p, q);
     }
-  }
+  };
+  if (far != nullptr)
+    for (const std::uint32_t block : blocks_of(*far)) join_block(block);
+  else
+    for (std::uint32_t block = 0; block < landing_.block_count(); ++block) join_block(block);
 }
 
 /// A conductor with one end inside: its other end goes over.
@@ -366,12 +373,7 @@ void Candidates::move_in_from_anywhere(const std::vector<PointId>& inside, const
   const double far_cost = landing_.miswire_cost(inside.front(), Nearness::elsewhere);
   if (far_cost > into.max_cost()) return;
   std::vector<PointId> landings;
-  std::vector<std::uint32_t> blocks;
-  for (const PointId p : inside) {
-    if (std::find(blocks.begin(), blocks.end(), landing_.block(p)) != blocks.end()) continue;
-    blocks.push_back(landing_.block(p));
-    landings.push_back(p);
-  }
+  for (const std::uint32_t block : blocks_of(inside)) landings.push_back(landing_.first_of_block(block));
   for (std::uint32_t i = 0; i < graph_.conductor_count(); ++i) {
     const ElementId e{i};
     if (!landing_.is_movable(e)) continue;

@@ -47,8 +47,10 @@ class Candidates {
   void break_element(ElementId e, Collector& into) const;
   void move_away(ElementId e, End end, Collector& into) const;
   void swap_away(ElementId e, End end, Collector& into) const;
-  void cross(const std::vector<PointId>& inside, const Membership& in_a, const Membership& in_t, const View& view, Collector& into) const;
-  void join_across(const std::vector<PointId>& inside, const Membership& in_a, const Membership& in_t, Collector& into) const;
+  /// Edges from `inside` to points that `in_t` holds; those are listed in `far` where they are few.
+  void cross(const std::vector<PointId>& inside, const std::vector<PointId>* far, const Membership& in_t, Collector& into) const;
+  void join_across(const std::vector<PointId>& inside, const std::vector<PointId>* far, const Membership& in_t, Collector& into) const;
+  [[nodiscard]] std::vector<std::uint32_t> blocks_of(const std::vector<PointId>& points) const;
   void move_out(PointId inside, const Membership& in_t, Collector& into) const;
   void move_in(PointId inside, const Membership& in_t, Collector& into) const;
   void move_in_from_anywhere(const std::vector<PointId>& inside, const Membership& in_t, Collector& into) const;

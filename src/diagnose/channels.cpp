@@ -62,6 +62,8 @@ class ChannelJudge {
       }
     }
     add_clusters(by_net_, graph_.net_at_rest(graph_.netlist().channels[trace.channel].point), clusters);
+    std::sort(result.unproven_elements.begin(), result.unproven_elements.end());
+    result.unproven_elements.erase(std::unique(result.unproven_elements.begin(), result.unproven_elements.end()), result.unproven_elements.end());
     result.clusters.assign(clusters.begin(), clusters.end());
     const bool proven = complete && trace.signal.verdict != PathVerdict::no_target && result.unproven_elements.empty();
     result.state = !clusters.empty() ? ChannelState::faulty : proven ? ChannelState::proven : ChannelState::unproven;

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <map>
+#include <tuple>
+#include <span>
 
 namespace ringtrue {
 
@@ -20,15 +22,25 @@ class Linking {
 
   std::vector<Scope> run() {
     gather();
-    for (const auto& [fault, takers] : takers_)
-      if (takers.readings.size() > 1) link(fault, takers);
+    std::sort(taken_.begin(), taken_.end(), [](const Taken& x, const Taken& y) { return x.fault != y.fault ? x.fault < y.fault : x.reading < y.reading; });
+    std::vector<std::span<const Taken>> shared;
+    for (auto first = taken_.begin(); first != taken_.end();) {
+      const auto last = std::find_if(first, taken_.end(), [&](const Taken& t) { return t.fault != first->fault; });
+      if (last - first > 1) shared.emplace_back(first, last);
+      first = last;
+    }
+    // The cheapest faults first: what they link need not be tried again.
+    std::stable_sort(shared.begin(), shared.end(), [](const auto& x, const auto& y) { return x.front().cost < y.front().cost; });
+    for (const auto& takers : shared) link(takers);
     return groups();
   }
 
  private:
-  struct Takers {
+  /// A fault that would take a reading on.
+  struct Taken {
+    Fault fault;
     double cost = 0;
-    std::vector<std::uint32_t> readings;  // by place in readings_
+    std::uint32_t reading = 0;  ///< by place in readings_
   };
 
   /// Cheapest fault that explains the reading alone and contradicts nothing; a short at the most.
@@ -40,18 +52,30 @@ class Linking {
     return landing_.short_cost();
   }
 
+  /// Readings that show the same two nets joined have the same branch set; one of them stands for all.
+  std::uint32_t first_between_these_nets(std::uint32_t i, std::map<std::tuple<std::uint16_t, NetId, NetId>, std::uint32_t>& seen) const {
+    const Probing& probing = consistency_.probing(readings_[i]);
+    const std::uint16_t condition = consistency_.condition_of(readings_[i]);
+    const View& view = consistency_.drawn_view(condition);
+    const auto [from, to] = std::minmax(view.net(probing.from), view.net(probing.to));
+    if (from == to || probing.from_either_side || probing.to_either_side || probing.value.kind != ValueKind::beep) return i;
+    return seen.try_emplace({condition, from, to}, i).first->second;
+  }
+
   void gather() {
     const double dearest = landing_.short_cost();
+    std::map<std::tuple<std::uint16_t, NetId, NetId>, std::uint32_t> seen;
     for (std::uint32_t i = 0; i < readings_.size(); ++i) {
+      if (const std::uint32_t twin = first_between_these_nets(i, seen); twin != i) {
+        parent_[i] = twin;
+        alone_.push_back(alone_[twin]);
+        continue;
+      }
       std::vector<Candidate> set = candidates_.branch_set({}, readings_[i], dearest, Reach::alone);
       alone_.push_back(cheapest_alone(readings_[i], set));
       const double most = alone_.back() + dearest;
       if (most > dearest) set = candidates_.branch_set({}, readings_[i], most, Reach::alone);
-      for (const Candidate& candidate : set) {
-        Takers& takers = takers_[by_block(candidate.fault)];
-        if (takers.readings.empty() || candidate.cost < takers.cost) takers.cost = candidate.cost;
-        takers.readings.push_back(i);
-      }
+      for (const Candidate& candidate : set) taken_.push_back({by_block(candidate.fault), candidate.cost, i});
     }
   }
 
@@ -64,14 +88,15 @@ class Linking {
     return fault;
   }
 
-  void link(const Fault& fault, const Takers& takers) {
-    const std::uint32_t first = takers.readings.front();
-    const bool all_linked = std::all_of(takers.readings.begin(), takers.readings.end(), [&](std::uint32_t i) { return root(i) == root(first); });
-    if (all_linked || !consistency_.is_unrefuted({&fault, 1})) return;
-    for (const std::uint32_t i : takers.readings)
-      for (const std::uint32_t j : takers.readings) {
-        if (j >= i) break;
-        if (takers.cost < alone_[i] + alone_[j]) parent_[root(std::max(i, j))] = root(std::min(i, j));
+  void link(std::span<const Taken> takers) {
+    const Fault& fault = takers.front().fault;
+    const auto is_linked = [&](const Taken& t) { return root(t.reading) == root(takers.front().reading); };
+    if (std::all_of(takers.begin(), takers.end(), is_linked) || !consistency_.is_unrefuted({&fault, 1})) return;
+    for (const Taken& one : takers)
+      for (const Taken& other : takers) {
+        if (other.reading >= one.reading) break;
+        if (std::min(one.cost, other.cost) < alone_[one.reading] + alone_[other.reading])
+          parent_[root(one.reading)] = root(other.reading);
       }
   }
 
@@ -95,7 +120,7 @@ class Linking {
   std::vector<ReadingId> readings_;
   std::vector<double> alone_;
   std::vector<std::uint32_t> parent_;
-  std::map<Fault, Takers> takers_;
+  std::vector<Taken> taken_;
 };
 
 }  // namespace

@@ -1,6 +1,7 @@
 #include "consistency.hpp"
 
 #include <algorithm>
+#include <array>
 
 namespace ringtrue {
 
@@ -14,49 +15,51 @@ bool is_current(Standing standing) {
 
 Consistency::Consistency(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison, const MeterSettings& meter)
     : graph_(graph), readings_(readings), comparison_(comparison), meter_(meter), stamp_(readings.rows.size(), 0) {
-  index_conditions();
+  for (const ConditionOverlay& condition : comparison.conditions.overlays) drawn_views_.emplace_back(graph, condition.overlay);
   index_readings();
 }
 
-void Consistency::index_conditions() {
-  for (const ConditionOverlay& condition : comparison_.conditions.overlays) {
-    const View view(graph_, condition.overlay);
-    condition_nets_.push_back({{view.touched_nets().begin(), view.touched_nets().end()}});
-  }
+/// The point itself; for a loose end the clamp that it left.
+PointId Consistency::clamp_of(std::uint32_t reading, PointId probe) const {
+  if (index(probe) < graph_.point_count()) return probe;
+  for (const auto& lifted : comparison_.conditions.overlays[readings_.rows[reading].condition].lifted)
+    if (lifted.loose == probe) return lifted.end == End::a ? graph_.end_a(lifted.conductor) : graph_.end_b(lifted.conductor);
+  return probe;
 }
 
-/// Nets at rest under both probes (up to four with bare terminal names). A loose end counts with the clamp it left.
-std::vector<NetId> Consistency::nets_at_rest(ReadingId reading) const {
-  std::vector<NetId> nets;
-  const Probing& probing = comparison_.probings[index(reading)];
-  const auto add = [&](PointId p, bool either_side) {
-    if (index(p) >= graph_.point_count()) {
-      for (const auto& lifted : comparison_.conditions.overlays[readings_.rows[index(reading)].condition].lifted)
-        if (lifted.loose == p) p = lifted.end == End::a ? graph_.end_a(lifted.conductor) : graph_.end_b(lifted.conductor);
-    }
-    nets.push_back(graph_.net_at_rest(p));
-    if (either_side) nets.push_back(graph_.net_at_rest(graph_.netlist().points.other_side(p)));
+/// Nets at rest under both probes, up to four with bare terminal names, each once.
+template <class Visit>
+void Consistency::for_each_net_at_rest(std::uint32_t reading, Visit&& visit) const {
+  const Probing& probing = comparison_.probings[reading];
+  std::array<NetId, 4> nets{};
+  std::size_t count = 0;
+  const auto add = [&](NetId net) {
+    if (std::find(nets.begin(), nets.begin() + static_cast<std::ptrdiff_t>(count), net) != nets.begin() + static_cast<std::ptrdiff_t>(count)) return;
+    nets[count++] = net;
+    visit(net);
   };
-  add(probing.from, probing.from_either_side);
-  add(probing.to, probing.to_either_side);
-  std::sort(nets.begin(), nets.end());
-  nets.erase(std::unique(nets.begin(), nets.end()), nets.end());
-  return nets;
+  const auto add_probe = [&](PointId probe, bool either_side) {
+    const PointId p = clamp_of(reading, probe);
+    add(graph_.net_at_rest(p));
+    if (either_side) add(graph_.net_at_rest(graph_.netlist().points.other_side(p)));
+  };
+  add_probe(probing.from, probing.from_either_side);
+  add_probe(probing.to, probing.to_either_side);
 }
 
+/// Counts, then fills: a list of pairs in between cost twice the time on a million readings.
 void Consistency::index_readings() {
-  std::vector<std::pair<NetId, ReadingId>> pairs;
-  pairs.reserve(readings_.rows.size());
-  for (std::uint32_t i = 0; i < readings_.rows.size(); ++i) {
-    if (!is_current(comparison_.standing[i]) || comparison_.probings[i].value.kind >= ValueKind::volts) continue;
-    for (const NetId net : nets_at_rest(ReadingId{i})) pairs.emplace_back(net, ReadingId{i});
-  }
+  const auto for_each_entry = [this](auto&& visit) {
+    for (std::uint32_t i = 0; i < readings_.rows.size(); ++i)
+      if (is_current(comparison_.standing[i]) && comparison_.probings[i].value.kind < ValueKind::volts)
+        for_each_net_at_rest(i, [&](NetId net) { visit(net, ReadingId{i}); });
+  };
   entry_start_.assign(graph_.net_count() + 1, 0);
-  for (const auto& [net, reading] : pairs) ++entry_start_[index(net) + 1];
+  for_each_entry([this](NetId net, ReadingId) { ++entry_start_[index(net) + 1]; });
   for (std::uint32_t net = 0; net < graph_.net_count(); ++net) entry_start_[net + 1] += entry_start_[net];
-  entries_.resize(pairs.size());
+  entries_.resize(entry_start_.back());
   std::vector<std::uint32_t> next(entry_start_.begin(), entry_start_.end() - 1);
-  for (const auto& [net, reading] : pairs) entries_[next[index(net)]++] = reading;
+  for_each_entry([&](NetId net, ReadingId reading) { entries_[next[index(net)]++] = reading; });
   if (readings_.conditions.size() == 1) return;
   for (std::uint32_t net = 0; net < graph_.net_count(); ++net)
     std::stable_sort(entries_.begin() + entry_start_[net], entries_.begin() + entry_start_[net + 1], [this](ReadingId x, ReadingId y) {
@@ -104,8 +107,8 @@ std::vector<Consistency::Run> Consistency::affected_by(std::span<const Fault> fa
   std::vector<Run> runs;
   for (const NetId net : nets) add_runs(net, runs);
   std::vector<Run> more;
-  for (std::uint16_t c = 1; c < condition_nets_.size(); ++c) {
-    const std::vector<NetId>& touched = condition_nets_[c].touched;
+  for (std::uint16_t c = 1; c < drawn_views_.size(); ++c) {
+    const std::span<const NetId> touched = drawn_views_[c].touched_nets();
     if (std::find_first_of(touched.begin(), touched.end(), nets.begin(), nets.end()) == touched.end()) continue;
     for (const NetId net : touched) {
       more.clear();
@@ -128,13 +131,13 @@ void Consistency::for_each_affected(std::span<const Fault> faults, Visit&& visit
     Overlay overlay = comparison_.conditions.overlays[condition].overlay;
     for (const Fault& fault : faults) apply(fault, graph_, overlay);
     const View view(graph_, overlay);
+    Judge judge(view, meter_);
     for (; i < runs.size() && runs[i].condition == condition; ++i) {
       for (std::uint32_t at = runs[i].first; at < runs[i].last; ++at) {
         const ReadingId reading = entries_[at];
         if (stamp_[index(reading)] == trial) continue;
         stamp_[index(reading)] = trial;
-        const bool possible = judge(view, comparison_.probings[index(reading)], meter_).verdict != Verdict::disagrees;
-        if (!visit(reading, possible)) return;
+        if (!visit(reading, judge.verdict(comparison_.probings[index(reading)]))) return;
       }
     }
   }
@@ -145,7 +148,8 @@ bool Consistency::explains(std::span<const Fault> faults, const Scope& scope) co
   if (!scope.empty() && !explains_reading(faults, scope.back())) return false;
   std::size_t explained = 0;
   bool consistent = true;
-  for_each_affected(faults, [&](ReadingId reading, bool possible) {
+  for_each_affected(faults, [&](ReadingId reading, Verdict verdict) {
+    const bool possible = verdict != Verdict::disagrees;
     if (is_disagreement(reading)) {
       if (!std::binary_search(scope.begin(), scope.end(), reading)) return true;
       explained += possible ? 1u : 0u;
@@ -158,8 +162,8 @@ bool Consistency::explains(std::span<const Fault> faults, const Scope& scope) co
 
 bool Consistency::is_unrefuted(std::span<const Fault> faults) const {
   bool unrefuted = true;
-  for_each_affected(faults, [&](ReadingId reading, bool possible) {
-    if (!is_disagreement(reading)) unrefuted = possible;
+  for_each_affected(faults, [&](ReadingId reading, Verdict verdict) {
+    if (!is_disagreement(reading)) unrefuted = verdict != Verdict::disagrees;
     return unrefuted;
   });
   return unrefuted;
@@ -172,9 +176,9 @@ bool Consistency::explains_reading(std::span<const Fault> faults, ReadingId read
 
 std::vector<ReadingId> Consistency::mispredicted(std::span<const Fault> faults, const Scope& scope) const {
   std::vector<ReadingId> wrong, explained;
-  for_each_affected(faults, [&](ReadingId reading, bool possible) {
+  for_each_affected(faults, [&](ReadingId reading, Verdict verdict) {
     const bool outside = is_disagreement(reading) && !std::binary_search(scope.begin(), scope.end(), reading);
-    if (!outside) (possible ? explained : wrong).push_back(reading);
+    if (!outside) (verdict != Verdict::disagrees ? explained : wrong).push_back(reading);
     return true;
   });
   std::sort(explained.begin(), explained.end());
@@ -185,9 +189,20 @@ std::vector<ReadingId> Consistency::mispredicted(std::span<const Fault> faults, 
   return wrong;
 }
 
+std::size_t Consistency::left_to_loads(std::span<const Fault> faults, const Scope& scope) const {
+  std::size_t count = 0;
+  for_each_affected(faults, [&](ReadingId reading, Verdict verdict) {
+    const bool outside = is_disagreement(reading) && !std::binary_search(scope.begin(), scope.end(), reading);
+    const bool was_certain = comparison_.standing[index(reading)] != Standing::either;
+    count += verdict == Verdict::either && was_certain && !outside ? 1u : 0u;
+    return true;
+  });
+  return count;
+}
+
 bool Consistency::affects(std::span<const Fault> faults, ReadingId reading) const {
   bool affected = false;
-  for_each_affected(faults, [&](ReadingId one, bool) {
+  for_each_affected(faults, [&](ReadingId one, Verdict) {
     affected = one == reading;
     return !affected;
   });

@@ -30,6 +30,9 @@ class Consistency {
   /// Readings that the faults leave or make impossible, in file order.
   [[nodiscard]] std::vector<ReadingId> mispredicted(std::span<const Fault> faults, const Scope& scope) const;
 
+  /// Readings that copper explained before, or ought to, and that under the faults only the unknown value of a load makes
+  /// possible.
+  [[nodiscard]] std::size_t left_to_loads(std::span<const Fault> faults, const Scope& scope) const;
   /// The faults touch a net on which the reading has a probe, so that they may change it.
   [[nodiscard]] bool affects(std::span<const Fault> faults, ReadingId reading) const;
 
@@ -39,6 +42,9 @@ class Consistency {
   [[nodiscard]] const ConductionGraph& graph() const { return graph_; }
   [[nodiscard]] const Comparison& comparison() const { return comparison_; }
   [[nodiscard]] const Probing& probing(ReadingId reading) const { return comparison_.probings[index(reading)]; }
+  [[nodiscard]] std::uint16_t condition_of(ReadingId reading) const { return readings_.rows[index(reading)].condition; }
+  /// The drawing under one of the readings' conditions, without faults.
+  [[nodiscard]] const View& drawn_view(std::uint16_t condition) const { return drawn_views_[condition]; }
   [[nodiscard]] const MeterSettings& meter() const { return meter_; }
   [[nodiscard]] std::size_t trials() const { return trials_; }
 
@@ -48,15 +54,16 @@ class Consistency {
     std::uint32_t first, last;  ///< in `entries_`
   };
   void index_readings();
-  void index_conditions();
-  [[nodiscard]] std::vector<NetId> nets_at_rest(ReadingId reading) const;
+  template <class Visit>
+  void for_each_net_at_rest(std::uint32_t reading, Visit&& visit) const;
+  [[nodiscard]] PointId clamp_of(std::uint32_t reading, PointId probe) const;
   [[nodiscard]] std::vector<NetId> touched_by(std::span<const Fault> faults) const;
   void add_runs(NetId net, std::vector<Run>& runs) const;
   [[nodiscard]] std::vector<Run> affected_by(std::span<const Fault> faults) const;
   [[nodiscard]] bool is_disagreement(ReadingId reading) const {
     return comparison_.standing[index(reading)] == Standing::disagrees;
   }
-  /// Judges every affected reading once; `visit(reading, possible)` returns false to stop.
+  /// Judges every affected reading once; `visit(reading, verdict)` returns false to stop.
   template <class Visit>
   void for_each_affected(std::span<const Fault> faults, Visit&& visit) const;
 
@@ -66,10 +73,7 @@ class Consistency {
   const MeterSettings& meter_;
   std::vector<std::uint32_t> entry_start_;  ///< by net at rest
   std::vector<ReadingId> entries_;          ///< by net, then condition, then reading
-  struct ConditionNets {
-    std::vector<NetId> touched;  ///< sorted
-  };
-  std::vector<ConditionNets> condition_nets_;
+  std::vector<View> drawn_views_;  ///< by condition
   mutable std::vector<std::uint32_t> stamp_;  ///< by reading: the last trial that judged it
   mutable std::uint32_t trial_ = 0;
   mutable std::size_t trials_ = 0;

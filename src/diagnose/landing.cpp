@@ -107,16 +107,40 @@ std::vector<PointId> Landing::neighbours(PointId p) const {
   return found;
 }
 
-void Landing::index_parts() const {
-  if (!parts_.empty()) return;
-  for (std::uint32_t p = 0; p < graph_.point_count(); ++p) parts_[part_name(graph_, PointId{p})].push_back(PointId{p});
+const Landing::PartIndex& Landing::parts() const {
+  if (parts_) return *parts_;
+  parts_ = std::make_unique<PartIndex>();
+  PartIndex& made = *parts_;
+  const PointTable& points = graph_.netlist().points;
+  made.part_of_place.resize(points.place_count());
+  std::string_view last;
+  std::uint32_t last_number = 0;
+  for (std::uint32_t i = 0; i < points.place_count(); ++i) {
+    const std::string_view part = part_of_place(points.place_name(PlaceId{i}));
+    // Terminals of a strip mostly follow each other, so the last name often saves the look-up.
+    if (part != last || i == 0) last_number = made.names.intern(last = part);
+    made.part_of_place[i] = last_number;
+  }
+  made.start.assign(made.names.size() + 1, 0);
+  for (std::uint32_t p = 0; p < graph_.point_count(); ++p) ++made.start[made.part_of_place[index(points.place(PointId{p}))] + 1];
+  for (std::size_t i = 0; i + 1 < made.start.size(); ++i) made.start[i + 1] += made.start[i];
+  made.points.resize(graph_.point_count());
+  std::vector<std::uint32_t> next(made.start.begin(), made.start.end() - 1);
+  for (std::uint32_t p = 0; p < graph_.point_count(); ++p)
+    made.points[next[made.part_of_place[index(points.place(PointId{p}))]]++] = PointId{p};
+  return made;
+}
+
+std::span<const PointId> Landing::points_beside(PointId p) const {
+  const PartIndex& index_of = parts();
+  const std::uint32_t part = index_of.part_of_place[index(graph_.netlist().points.place(p))];
+  return {index_of.points.data() + index_of.start[part], index_of.points.data() + index_of.start[part + 1]};
 }
 
 std::vector<PointId> Landing::on_same_part(PointId p) const {
-  index_parts();
   const auto own = numbered(pin_name(graph_, p));
   std::vector<std::pair<std::uint32_t, PointId>> by_distance;
-  for (const PointId q : parts_.at(part_name(graph_, p))) {
+  for (const PointId q : points_beside(p)) {
     if (q == p) continue;
     const auto pin = numbered(pin_name(graph_, q));
     const bool comparable = own && pin && own->before == pin->before && own->after == pin->after;
@@ -130,8 +154,7 @@ std::vector<PointId> Landing::on_same_part(PointId p) const {
 }
 
 std::size_t Landing::points_on_part(PointId p) const {
-  index_parts();
-  return parts_.at(part_name(graph_, p)).size();
+  return points_beside(p).size();
 }
 
 Nearness Landing::nearness(PointId a, PointId b) const {

@@ -1,9 +1,10 @@
 #pragma once
+#include <memory>
 #include <span>
 #include <string_view>
-#include <unordered_map>
 #include <vector>
 
+#include "ringtrue/base/name_table.hpp"
 #include "ringtrue/diagnose/fault.hpp"
 #include "ringtrue/graph/graph.hpp"
 
@@ -60,8 +61,16 @@ class Landing {
   [[nodiscard]] bool is_movable(ElementId e) const { return graph_.is_conductor(e) && graph_.is_on_at_rest(e); }
 
  private:
+  /// Points by part, made on first use: a diagnosis that stays among neighbours does not need it.
+  struct PartIndex {
+    NameTable names;
+    std::vector<std::uint32_t> part_of_place;
+    std::vector<std::uint32_t> start;
+    std::vector<PointId> points;
+  };
   void find_blocks();
-  void index_parts() const;
+  [[nodiscard]] const PartIndex& parts() const;
+  [[nodiscard]] std::span<const PointId> points_beside(PointId p) const;
   void set_costs(const Priors& priors);
 
   const ConductionGraph& graph_;
@@ -70,7 +79,7 @@ class Landing {
   std::vector<std::uint32_t> block_of_;
   std::vector<PointId> first_of_block_;
   double contact_cost_ = 0, extra_bridge_cost_ = 0, short_of_neighbours_cost_ = 0, short_cost_ = 0, least_cost_ = 0;
-  mutable std::unordered_map<std::string_view, std::vector<PointId>> parts_;  ///< made on first use
+  mutable std::unique_ptr<PartIndex> parts_;
 };
 
 /// -ln(p / (1 - p)).

@@ -132,6 +132,7 @@ class Search {
       if (found || gave_up_) break;
     }
     if (landing_.graph().conductor_count() <= k_every_single_up_to && options_.max_faults > 0) add_singles();
+    add_doubts();
     return std::move(result_);
   }
 
@@ -164,6 +165,13 @@ class Search {
       if (one.faults.size() > 1) all.push_back(std::move(one));
     std::sort(all.begin(), all.end(), [](const Explanation& x, const Explanation& y) { return x.cost != y.cost ? x.cost < y.cost : x.faults < y.faults; });
     result_.explanations = std::move(all);
+  }
+
+  /// A reading that copper would have explained and that only a load at some fitting value still can is even odds at best.
+  void add_doubts() {
+    for (Explanation& one : result_.explanations)
+      one.cost += static_cast<double>(consistency_.left_to_loads(one.faults, scope_)) * std::log(2.0);
+    std::stable_sort(result_.explanations.begin(), result_.explanations.end(), [](const Explanation& x, const Explanation& y) { return x.cost < y.cost; });
   }
 
   const Candidates& candidates_;

@@ -11,7 +11,7 @@ namespace ringtrue {
 /// A set of faults that explains a scope, and what it costs.
 struct Explanation {
   std::vector<Fault> faults;  ///< sorted
-  double cost = 0;
+  double cost = 0;  ///< of the faults, and ln 2 for each reading that they leave to the unknown value of a load
 };
 
 struct SearchResult {

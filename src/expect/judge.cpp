@@ -42,6 +42,7 @@ Ohms hard_path_limit(const View& view, const Probing& reading) {
 }
 
 bool may_hold_stated_value(const View& view, const Probing& reading) {
+  if (!view.graph().has_stated_hard_interval()) return false;
   const auto stated = [&](NetId net) { return view.graph().net_has_stated_interval(net); };
   const auto rest = [&](PointId p) {
     return index(p) < view.graph().point_count() ? stated(view.graph().net_at_rest(p)) : false;
@@ -100,6 +101,18 @@ OhmInterval expected_resistance(const View& view, const Probing& reading, const 
   if (std::find_first_of(red.begin(), red.end(), black.begin(), black.end()) != red.end()) return hard_interval(view, reading);
   const double value = wants_ohms(reading) ? reading.value.number * (1 + meter.accuracy) : 0;
   return soft_interval(view, red, black, Ohms{std::max(value, open_above(reading, meter).value)});
+}
+
+Verdict Judge::verdict(const Probing& reading) {
+  // Only beeps and opens between two plain points share their bounds with others.
+  const bool shared = reading.value.kind < ValueKind::ohms && reading.method == Method::not_stated && !reading.from_either_side && !reading.to_either_side;
+  const NetId from = view_.net(reading.from), to = view_.net(reading.to);
+  if (!shared || from == to) return judge(view_, reading, meter_).verdict;
+  const std::uint64_t pair = std::uint64_t{std::min(index(from), index(to))} << 32 | std::max(index(from), index(to));
+  const bool over_range = reading.value.kind == ValueKind::over_range;
+  const auto [at, is_new] = between_nets_.try_emplace(pair * 2 + (over_range ? 1 : 0));
+  if (is_new) at->second = expected_resistance(view_, reading, meter_);
+  return judge_value(at->second, reading, meter_);
 }
 
 Judgement judge(const View& view, const Probing& reading, const MeterSettings& meter) {

@@ -153,6 +153,7 @@ void ConductionGraph::index_loads(std::uint32_t nets) {
       ends.emplace_back(net_of_[index(ends_[i].a)], e);
       if (net_of_[index(ends_[i].a)] != net_of_[index(ends_[i].b)]) ends.emplace_back(net_of_[index(ends_[i].b)], e);
     } else if (has_stated_interval(e)) {
+      has_stated_ = true;
       stated_nets_[index(net_of_[index(ends_[i].a)])] = stated_nets_[index(net_of_[index(ends_[i].b)])] = true;
     }
   }

@@ -86,6 +86,13 @@ std::optional<PlaceId> PointTable::find_place(std::string_view canonical) const 
   return PlaceId{number};
 }
 
+void PointTable::find_places(std::span<const std::string_view> canonical, std::span<PlaceId> places) const {
+  static_assert(NameTable::k_absent == static_cast<std::uint32_t>(PlaceId::none));
+  std::vector<std::uint32_t> numbers(canonical.size());
+  places_.find_all(canonical, numbers);
+  for (std::size_t i = 0; i < numbers.size(); ++i) places[i] = PlaceId{numbers[i]};
+}
+
 PointId PointTable::point(PlaceId of, Side side) const {
   const PointId first = first_point_[index(of)];
   return side == Side::external ? PointId{index(first) + 1} : first;

@@ -5,7 +5,8 @@
 #include "ringtrue/report/words.hpp"
 #include "unproven.hpp"
 
-// The keys and their meaning stand in netlists/schema/compare.schema.json; a test validates this output against it.
+// The keys and their meaning stand in netlists/schema/compare.schema.json; a test validates this output
+// against it.
 
 namespace ringtrue {
 
@@ -28,7 +29,12 @@ void write_faults(JsonWriter& json, std::span<const Fault> faults, const Conduct
   for (const Fault& fault : faults) {
     const FaultParts parts = fault_parts(fault, graph);
     json.begin_object().key("kind").text(word(fault.kind));
-    json.key("elements").texts(parts.elements).key("ends").texts(parts.ends).key("points").texts(parts.points);
+    json.key("elements")
+        .texts(parts.elements)
+        .key("ends")
+        .texts(parts.ends)
+        .key("points")
+        .texts(parts.points);
     json.key("rows");
     write_rows(json, parts.rows);
     json.end_object();
@@ -78,8 +84,8 @@ void CompareJson::summary() {
   const Comparison& comparison = report_.comparison;
   const auto& channels = report_.findings.channels;
   const auto in_state = [&](ChannelState state) {
-    return static_cast<std::size_t>(
-        std::count_if(channels.begin(), channels.end(), [&](const ChannelResult& c) { return c.state == state; }));
+    return static_cast<std::size_t>(std::count_if(channels.begin(), channels.end(),
+                                                  [&](const ChannelResult& c) { return c.state == state; }));
   };
   const auto isolated = static_cast<std::size_t>(
       std::count_if(channels.begin(), channels.end(), [](const ChannelResult& c) { return c.isolated; }));
@@ -89,7 +95,10 @@ void CompareJson::summary() {
   json_.key("either").number(comparison.either).key("unknown").number(comparison.unknown);
   json_.key("stale").number(comparison.stale).key("unstable").number(comparison.unstable);
   json_.key("clusters").number(report_.findings.clusters.size());
-  json_.key("channels_proven").number(in_state(ChannelState::proven)).key("channels_isolated").number(isolated);
+  json_.key("channels_proven")
+      .number(in_state(ChannelState::proven))
+      .key("channels_isolated")
+      .number(isolated);
   json_.key("channels_faulty").number(in_state(ChannelState::faulty));
   json_.key("channels_unproven").number(in_state(ChannelState::unproven)).end_object();
 }
@@ -150,19 +159,25 @@ void CompareJson::channel(std::size_t number) {
   json_.key("tag").text(drawn.tag).key("address").text(drawn.address).key("type").text(word(drawn.type));
   json_.key("state").text(word(result.state)).key("isolated").boolean(result.isolated);
   json_.key("unproven_elements").begin_array();
-  for (const ElementId element : result.unproven_elements) json_.text(report_.graph.element_name(element));
+  for (auto it = result.unproven_elements.begin(); it != result.unproven_elements.end(); ++it) {
+    const bool is_first =
+        std::find(result.unproven_elements.begin(), it, *it) == it;  // two paths may share an element
+    if (is_first) json_.text(report_.graph.element_name(*it));
+  }
   json_.end_array().key("clusters").begin_array();
   for (const std::size_t cluster : result.clusters) json_.number(cluster + 1);
   json_.end_array().end_object();
 }
 
 void CompareJson::unproven() {
+  constexpr std::size_t bytes_per_element = 64;  // keys and brackets are 40 of them
+  const auto elements = report::unproven_elements(report_.graph, report_.findings).elements;
   json_.key("unproven").begin_array();
-  for (const ElementId element : report::unproven_elements(report_.graph, report_.findings).elements) {
-    json_.begin_object().key("name").text(report_.graph.element_name(element));
-    json_.key("kind").text(report_.graph.element_kind_word(element));
-    json_.key("sheet").text(report_.graph.element_sheet(element)).end_object();
-  }
+  json_.reserve_more(elements.size() * bytes_per_element);
+  for (const ElementId element : elements)
+    json_.object({{"name", report_.graph.element_name(element)},
+                  {"kind", report_.graph.element_kind_word(element)},
+                  {"sheet", report_.graph.element_sheet(element)}});
   json_.end_array();
 }
 

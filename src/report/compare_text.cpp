@@ -63,8 +63,8 @@ class CompareText {
 
 std::size_t CompareText::count(ChannelState state) const {
   const auto& channels = report_.findings.channels;
-  return static_cast<std::size_t>(
-      std::count_if(channels.begin(), channels.end(), [&](const ChannelResult& c) { return c.state == state; }));
+  return static_cast<std::size_t>(std::count_if(channels.begin(), channels.end(),
+                                                [&](const ChannelResult& c) { return c.state == state; }));
 }
 
 void CompareText::summary() {
@@ -79,9 +79,10 @@ void CompareText::summary() {
   if (c.stale != 0) line += ", " + std::to_string(c.stale) + " stale";
   if (c.unstable != 0) line += ", " + std::to_string(c.unstable) + " unstable";
   append_wrapped(out_, line, 2, 2);
-  append_wrapped(out_, "Channels: " + std::to_string(count(ChannelState::proven)) + " proven, " +
-                           std::to_string(count(ChannelState::faulty)) + " faulty, " +
-                           std::to_string(count(ChannelState::unproven)) + " unproven",
+  append_wrapped(out_,
+                 "Channels: " + std::to_string(count(ChannelState::proven)) + " proven, " +
+                     std::to_string(count(ChannelState::faulty)) + " faulty, " +
+                     std::to_string(count(ChannelState::unproven)) + " unproven",
                  2, 2);
 }
 
@@ -97,6 +98,9 @@ void CompareText::findings() {
     out_ += '\n';
     text.append(out_, i);
   }
+  const bool lists_any =
+      std::any_of(clusters.begin(), clusters.end(), [](const Cluster& c) { return !c.diagnoses.empty(); });
+  if (!lists_any) return;
   out_ += '\n';
   append_wrapped(out_, completeness(), 0, 0);
 }
@@ -106,9 +110,9 @@ std::string CompareText::completeness() const {
   std::size_t up_to = report_.options.max_faults;
   for (const Cluster& cluster : clusters) up_to = std::min(up_to, cluster.complete_up_to);
   if (up_to == 0) return "The search was cut short; explanations may be missing.";
-  std::string text = "Listed is every single fault that explains the readings";
+  std::string text = "Listed are all single faults that explain the readings";
   if (up_to > 1)
-    text += ", and every set of up to " + std::to_string(up_to) + " faults that is at least " +
+    text += ", and all sets of up to " + std::to_string(up_to) + " faults at least " +
             report::per_cent(report_.options.least_share) + " as likely as the first explanation";
   if (up_to < report_.options.max_faults) text += "; the search for more at once was cut short";
   return text + ".";
@@ -116,14 +120,16 @@ std::string CompareText::completeness() const {
 
 void CompareText::not_used() {
   readings_with(Standing::unknown_point, "At points the drawing lacks, not judged");
-  readings_with(Standing::unstable, "Unstable, contradicting each other (loose clamp or misread); take them again");
+  readings_with(Standing::unstable,
+                "Unstable, contradicting each other (loose clamp or misread); take them again");
   readings_with(Standing::stale, "Stale, a later repair touched them; take them again");
 }
 
 void CompareText::readings_with(Standing standing, std::string_view heading) {
   std::vector<std::string> names;
   for (std::uint32_t i = 0; i < report_.comparison.standing.size(); ++i)
-    if (report_.comparison.standing[i] == standing) names.push_back(report_.readings.name(ReadingId{i}));
+    if (report_.comparison.standing[i] == standing)
+      names.push_back(report::reading_label(report_.readings, ReadingId{i}));
   if (names.empty()) return;
   const std::size_t shown = at_most(k_few_names, names.size());
   std::string line = std::string(heading) + ": " + report::joined(std::span(names).first(shown));
@@ -141,7 +147,8 @@ std::string CompareText::channel_label(std::size_t channel) const {
 }
 
 std::string CompareText::list_of(std::span<const ElementId> elements) const {
-  return report::list_of(elements, report_.graph, detail_ == Detail::everything ? elements.size() : k_few_elements);
+  return report::list_of(elements, report_.graph,
+                         detail_ == Detail::everything ? elements.size() : k_few_elements);
 }
 
 void CompareText::faulty_channels() {
@@ -152,7 +159,8 @@ void CompareText::faulty_channels() {
   for (std::size_t i = 0; i < shown; ++i) {
     const std::vector<std::size_t>& clusters = report_.findings.channels[faulty[i]].clusters;
     std::string line = channel_label(faulty[i]) + ": finding" + (clusters.size() == 1 ? " " : "s ");
-    for (std::size_t k = 0; k < clusters.size(); ++k) line += (k == 0 ? "" : ", ") + std::to_string(clusters[k] + 1);
+    for (std::size_t k = 0; k < clusters.size(); ++k)
+      line += (k == 0 ? "" : ", ") + std::to_string(clusters[k] + 1);
     append_entry(out_, 2, "faulty", k_state_width, line);
   }
   if (shown < faulty.size()) more_channels("faulty", faulty.size() - shown);
@@ -169,9 +177,11 @@ void CompareText::waiting_channels() {
     for (std::size_t i = 0; i < named; ++i) {
       const std::size_t channel = group.channels[i];
       line += (i == 0 ? "" : ", ");
-      line += group.channels.size() == 1 ? channel_label(channel) : netlist().points.name(netlist().channels[channel].point);
+      line += group.channels.size() == 1 ? channel_label(channel)
+                                         : netlist().points.name(netlist().channels[channel].point);
     }
-    if (named < group.channels.size()) line += " and " + std::to_string(group.channels.size() - named) + " more";
+    if (named < group.channels.size())
+      line += " and " + std::to_string(group.channels.size() - named) + " more";
     if (!group.elements.empty()) line += ": not proven " + list_of(group.elements);
     append_entry(out_, 2, "unproven", k_state_width, line);
   }
@@ -179,18 +189,20 @@ void CompareText::waiting_channels() {
 }
 
 void CompareText::more_channels(std::string_view state, std::size_t how_many) {
-  append_entry(out_, 2, state, k_state_width, counted(how_many, "channel") + " more (--all shows " +
-                                                  (how_many == 1 ? "it" : "them") + ")");
+  append_entry(out_, 2, state, k_state_width,
+               counted(how_many, "channel") + " more (--all shows " + (how_many == 1 ? "it" : "them") + ")");
 }
 
 void CompareText::channels() {
   const auto& channels = report_.findings.channels;
   if (channels.empty()) return;
-  const auto isolated = std::count_if(channels.begin(), channels.end(), [](const ChannelResult& c) { return c.isolated; });
+  const auto isolated =
+      std::count_if(channels.begin(), channels.end(), [](const ChannelResult& c) { return c.isolated; });
   const std::string of_all = " of " + std::to_string(channels.size());
   out_ += '\n';
-  append_wrapped(out_, "Channels proven to conduct as drawn: " + std::to_string(count(ChannelState::proven)) + of_all +
-                           "; read open to every neighbour: " + std::to_string(isolated) + of_all,
+  append_wrapped(out_,
+                 "Channels proven to conduct as drawn: " + std::to_string(count(ChannelState::proven)) +
+                     of_all + "; read open to every neighbour: " + std::to_string(isolated) + of_all,
                  0, 2);
   faulty_channels();
   waiting_channels();
@@ -199,33 +211,43 @@ void CompareText::channels() {
 void CompareText::not_proven() {
   const report::Unproven unproven = report::unproven_elements(report_.graph, report_.findings);
   const std::size_t wiring = unproven.elements.size() - unproven.loads;
-  out_ += '\n';
-  append_wrapped(out_, "Not proven by these readings: " + std::to_string(wiring) + " of " + std::to_string(unproven.wiring) +
-                           " conductors, terminals and contacts",
-                 0, 2);
+  out_ += "\nNot proven by these readings:\n";
+  append_wrapped(out_,
+                 "conductors, terminals and contacts: " + std::to_string(wiring) + " of " +
+                     std::to_string(unproven.wiring),
+                 2, 4);
   if (!unproven.outside.empty())
-    append_wrapped(out_, std::to_string(unproven.outside.size()) + " of them on no channel's path: " + list_of(unproven.outside),
-                   2, 4);
+    append_wrapped(out_,
+                   std::to_string(unproven.outside.size()) +
+                       " of them on no channel's path: " + list_of(unproven.outside),
+                   4, 6);
   if (unproven.loads != 0)
-    append_wrapped(out_, "Nor are " + counted(unproven.loads, "load") + " (coils, lamps, supplies, electronics): a beep proves none",
+    append_wrapped(out_,
+                   "loads (coils, lamps, supplies, electronics): " + std::to_string(unproven.loads) +
+                       "; a beep proves none",
                    2, 4);
   if (unproven.absent_field != 0)
-    append_wrapped(out_, counted(unproven.absent_field, "field device") + " or cable core" +
-                             (unproven.absent_field == 1 ? " is" : "s are") + " taken as not connected and not judged",
+    append_wrapped(out_,
+                   "field devices and cable cores: " + std::to_string(unproven.absent_field) +
+                       "; taken as not connected, not judged",
                    2, 4);
 }
 
 void CompareText::cautions() {
   out_ += '\n';
-  append_wrapped(out_, "X1:5.int is the panel side of terminal 5 of strip X1, X1:5.ext its field side.", 0, 0);
-  append_wrapped(out_,
-                 "Prove dead before any continuity reading. Local codes, the site's isolation procedure and licensed "
-                 "persons decide.",
-                 0, 0);
+  append_wrapped(out_, "X1:5.int is the panel side of terminal 5 of strip X1, X1:5.ext its field side.", 0,
+                 0);
+  append_wrapped(
+      out_,
+      "Prove dead before any continuity reading. Local codes, the site's isolation procedure and licensed "
+      "persons decide.",
+      0, 0);
 }
 
 }  // namespace
 
-std::string compare_text(const CompareReport& report, Detail detail) { return CompareText(report, detail).write(); }
+std::string compare_text(const CompareReport& report, Detail detail) {
+  return CompareText(report, detail).write();
+}
 
 }  // namespace ringtrue

@@ -12,12 +12,17 @@ namespace {
 std::string_view part_noun(PartKind kind) {
   switch (kind) {
     case PartKind::terminal:
-    case PartKind::pe_terminal: return "terminal";
-    case PartKind::disconnect: return "disconnect terminal";
-    case PartKind::plug: return "plug contact";
+    case PartKind::pe_terminal:
+      return "terminal";
+    case PartKind::disconnect:
+      return "disconnect terminal";
+    case PartKind::plug:
+      return "plug contact";
     case PartKind::contact_no:
-    case PartKind::contact_nc: return "contact";
-    default: return word(kind);
+    case PartKind::contact_nc:
+      return "contact";
+    default:
+      return word(kind);
   }
 }
 
@@ -30,11 +35,16 @@ Noun noun_of(ElementId element, const ConductionGraph& graph) {
   const ElementOrigin origin = graph.origin(element);
   const Netlist& netlist = graph.netlist();
   switch (origin.from) {
-    case ElementOrigin::From::conductor: return {word(netlist.conductors[origin.row].kind), graph.element_name(element)};
-    case ElementOrigin::From::part: return {part_noun(netlist.parts[origin.row].kind), graph.element_name(element)};
-    case ElementOrigin::From::implied_terminal: return {"terminal", graph.element_name(element)};
-    case ElementOrigin::From::pe_rail: return {"PE joint", std::string(netlist.parts[origin.row].part)};
-    case ElementOrigin::From::channel: break;
+    case ElementOrigin::From::conductor:
+      return {word(netlist.conductors[origin.row].kind), graph.element_name(element)};
+    case ElementOrigin::From::part:
+      return {part_noun(netlist.parts[origin.row].kind), graph.element_name(element)};
+    case ElementOrigin::From::implied_terminal:
+      return {"terminal", graph.element_name(element)};
+    case ElementOrigin::From::pe_rail:
+      return {"PE joint", std::string(netlist.parts[origin.row].part)};
+    case ElementOrigin::From::channel:
+      break;
   }
   return {"", graph.element_name(element)};
 }
@@ -52,11 +62,15 @@ std::optional<RowSource> row_of(ElementId element, const ConductionGraph& graph)
   const ElementOrigin origin = graph.origin(element);
   const Netlist& netlist = graph.netlist();
   switch (origin.from) {
-    case ElementOrigin::From::conductor: return netlist.conductors[origin.row].source;
+    case ElementOrigin::From::conductor:
+      return netlist.conductors[origin.row].source;
     case ElementOrigin::From::part:
-    case ElementOrigin::From::pe_rail: return netlist.parts[origin.row].source;
-    case ElementOrigin::From::channel: return netlist.channels[origin.row].source;
-    case ElementOrigin::From::implied_terminal: break;
+    case ElementOrigin::From::pe_rail:
+      return netlist.parts[origin.row].source;
+    case ElementOrigin::From::channel:
+      return netlist.channels[origin.row].source;
+    case ElementOrigin::From::implied_terminal:
+      break;
   }
   return std::nullopt;
 }
@@ -71,7 +85,8 @@ std::string row_place(ElementId element, const ConductionGraph& graph) {
 
 const Part* part_of(ElementId element, const ConductionGraph& graph) {
   const ElementOrigin origin = graph.origin(element);
-  const bool has_part = origin.from == ElementOrigin::From::part || origin.from == ElementOrigin::From::pe_rail;
+  const bool has_part =
+      origin.from == ElementOrigin::From::part || origin.from == ElementOrigin::From::pe_rail;
   return has_part ? &graph.netlist().parts[origin.row] : nullptr;
 }
 
@@ -79,7 +94,8 @@ std::string in_sheets(std::initializer_list<ElementId> elements, const Conductio
   std::vector<std::string_view> sheets;
   for (const ElementId element : elements) {
     const std::string_view sheet = graph.element_sheet(element);
-    if (!sheet.empty() && std::find(sheets.begin(), sheets.end(), sheet) == sheets.end()) sheets.push_back(sheet);
+    if (!sheet.empty() && std::find(sheets.begin(), sheets.end(), sheet) == sheets.end())
+      sheets.push_back(sheet);
   }
   if (sheets.empty()) return {};
   std::string text = sheets.size() == 1 ? " (sheet " : " (sheets ";
@@ -101,7 +117,8 @@ std::string list_of(std::span<const ElementId> elements, const ConductionGraph& 
   const std::size_t shown = elements.size() <= limit + 1 ? elements.size() : limit;
   for (const ElementId element : elements.first(shown)) {
     const Noun noun = noun_of(element, graph);
-    auto group = std::find_if(groups.begin(), groups.end(), [&](const Group& g) { return g.kind == noun.kind; });
+    auto group =
+        std::find_if(groups.begin(), groups.end(), [&](const Group& g) { return g.kind == noun.kind; });
     if (group == groups.end()) group = groups.insert(groups.end(), {noun.kind, "", 0});
     if (group->count++ != 0) group->names += ", ";
     group->names += noun.name;
@@ -109,7 +126,9 @@ std::string list_of(std::span<const ElementId> elements, const ConductionGraph& 
   std::string text;
   for (const Group& group : groups) {
     if (!text.empty()) text += "; ";
-    text.append(group.kind).append(group.count == 1 || group.kind.empty() ? "" : "s").append(group.kind.empty() ? "" : " ");
+    text.append(group.kind)
+        .append(group.count == 1 || group.kind.empty() ? "" : "s")
+        .append(group.kind.empty() ? "" : " ");
     text += group.names;
   }
   if (shown < elements.size()) text += " and " + std::to_string(elements.size() - shown) + " more";

@@ -22,7 +22,8 @@ namespace ringtrue::report {
 [[nodiscard]] std::string in_sheets(std::initializer_list<ElementId> elements, const ConductionGraph& graph);
 
 /// `wires 501, 502; fuse X2:2 and 4 more`: alike ones together, at most `limit` of them.
-[[nodiscard]] std::string list_of(std::span<const ElementId> elements, const ConductionGraph& graph, std::size_t limit);
+[[nodiscard]] std::string list_of(std::span<const ElementId> elements, const ConductionGraph& graph,
+                                  std::size_t limit);
 
 /// Of a field device or its cable: not there in the shop, so that no reading can prove it.
 [[nodiscard]] bool is_absent_field(ElementId element, const ConductionGraph& graph);

@@ -4,9 +4,9 @@
 #include "ringtrue/report/words.hpp"
 #include "text_layout.hpp"
 
-// Each kind of fault has one function that gives all its sentences. They are read at the panel, so they say first
-// what is wrong and where, and name the far end of a conductor too: a number that stands for a whole potential is on
-// many conductors.
+// Each kind of fault has one function that gives all its sentences. They are read at the panel, so they say
+// first what is wrong and where, and name the far end of a conductor too: a number that stands for a whole
+// potential is on many conductors.
 
 namespace ringtrue {
 
@@ -30,9 +30,15 @@ class Words {
 
  private:
   [[nodiscard]] std::string name(PointId p) const { return graph_.netlist().points.name(p); }
-  [[nodiscard]] PointId moved(ElementId e, End end) const { return end == End::a ? graph_.end_a(e) : graph_.end_b(e); }
-  [[nodiscard]] PointId far(ElementId e, End end) const { return end == End::a ? graph_.end_b(e) : graph_.end_a(e); }
-  [[nodiscard]] std::string ends(ElementId e) const { return name(graph_.end_a(e)) + " to " + name(graph_.end_b(e)); }
+  [[nodiscard]] PointId moved(ElementId e, End end) const {
+    return end == End::a ? graph_.end_a(e) : graph_.end_b(e);
+  }
+  [[nodiscard]] PointId far(ElementId e, End end) const {
+    return end == End::a ? graph_.end_b(e) : graph_.end_a(e);
+  }
+  [[nodiscard]] std::string ends(ElementId e) const {
+    return name(graph_.end_a(e)) + " to " + name(graph_.end_b(e));
+  }
   [[nodiscard]] std::string noun(ElementId e) const { return element_noun(e, graph_); }
   [[nodiscard]] std::string row(ElementId e) const;
   [[nodiscard]] std::string field(End end) const { return end == End::a ? "\"from\"" : "\"to\""; }
@@ -67,16 +73,23 @@ std::string Words::cause_of_open() const {
   if (graph_.kind(fault_.element) == ElementKind::joint) return "not fitted, loose or broken";
   const Part* part = report::part_of(fault_.element, graph_);
   switch (part == nullptr ? PartKind::terminal : part->kind) {
-    case PartKind::fuse: return "blown, missing or not seated";
+    case PartKind::fuse:
+      return "blown, missing or not seated";
     case PartKind::breaker:
-    case PartKind::isolator: return "switched off, tripped or faulty";
-    case PartKind::disconnect: return "its link is open, missing or loose";
-    case PartKind::plug: return "not plugged in, a pin pushed back, or a clamp loose";
+    case PartKind::isolator:
+      return "switched off, tripped or faulty";
+    case PartKind::disconnect:
+      return "its link is open, missing or loose";
+    case PartKind::plug:
+      return "not plugged in, a pin pushed back, or a clamp loose";
     case PartKind::contact_no:
-    case PartKind::contact_nc: return "the contact does not close, or the part was not in the state stated";
+    case PartKind::contact_nc:
+      return "the contact does not close, or the part was not in the state stated";
     case PartKind::terminal:
-    case PartKind::pe_terminal: return "broken, or a conductor not under its clamp";
-    default: return "missing, unplugged or faulty";
+    case PartKind::pe_terminal:
+      return "broken, or a conductor not under its clamp";
+    default:
+      return "missing, unplugged or faulty";
   }
 }
 
@@ -85,19 +98,27 @@ std::string Words::remedy_of_open() const {
   const std::string a = name(graph_.end_a(e));
   const std::string b = name(graph_.end_b(e));
   if (graph_.is_conductor(e))
-    return "Check both clamps first, " + a + " and " + b + ": conductor in, tight, no insulation under the clamp. If both " +
-           "are good, follow " + noun(e) + " and replace it.";
+    return "Check both clamps first, " + a + " and " + b +
+           ": conductor in, tight, no insulation under the clamp. If both are good, follow " + noun(e) +
+           " and replace it.";
   const Part* part = report::part_of(e, graph_);
   switch (part == nullptr ? PartKind::terminal : part->kind) {
-    case PartKind::fuse: return "Take out " + noun(e) + " and measure it; fit one of the drawn rating, then check both its clamps.";
+    case PartKind::fuse:
+      return "Take out " + noun(e) +
+             " and measure it; fit one of the drawn rating, then check both its clamps.";
     case PartKind::breaker:
-    case PartKind::isolator: return "Check that " + noun(e) + " is on, then both its clamps; replace it if it stays open.";
-    case PartKind::disconnect: return "Close the link of " + noun(e) + " and check both its clamps.";
-    case PartKind::plug: return "Push " + noun(e) + " home, look at its pin, and check both its clamps.";
+    case PartKind::isolator:
+      return "Check that " + noun(e) + " is on, then both its clamps; replace it if it stays open.";
+    case PartKind::disconnect:
+      return "Close the link of " + noun(e) + " and check both its clamps.";
+    case PartKind::plug:
+      return "Push " + noun(e) + " home, look at its pin, and check both its clamps.";
     case PartKind::contact_no:
     case PartKind::contact_nc:
-      return "Check the clamps at " + a + " and " + b + ", then move the contact by hand and replace it if it stays open.";
-    default: return "Check the clamps at " + a + " and " + b + " first, then " + noun(e) + " itself.";
+      return "Check the clamps at " + a + " and " + b +
+             ", then move the contact by hand and replace it if it stays open.";
+    default:
+      return "Check the clamps at " + a + " and " + b + " first, then " + noun(e) + " itself.";
   }
 }
 
@@ -105,9 +126,11 @@ FaultWords Words::open() const {
   const ElementId e = fault_.element;
   const std::string row_text =
       row_place(e, graph_).empty()
-          ? capitalised(noun(e)) + " stands in no row of the drawing; a row for it would have to say that it is open."
+          ? capitalised(noun(e)) +
+                " stands in no row of the drawing; a row for it would have to say that it is open."
           : capitalised(row(e)) + " would have to go.";
-  return {capitalised(noun(e)) + " does not conduct from " + ends(e) + in_sheets({e}, graph_) + ": " + cause_of_open() + ".",
+  return {capitalised(noun(e)) + " does not conduct from " + ends(e) + in_sheets({e}, graph_) + ": " +
+              cause_of_open() + ".",
           remedy_of_open() + " Then read " + ends(e) + " again.", row_text};
 }
 
@@ -123,11 +146,12 @@ FaultWords Words::miswire() const {
   const std::string fixed = name(far(e, fault_.end));
   const std::string drawn = name(moved(e, fault_.end));
   const std::string found = name(fault_.p);
-  return {capitalised(noun(e)) + " from " + fixed + " lands on " + found + elsewhere_on_net(fault_.p) + ", drawn on " +
-              drawn + in_sheets({e}, graph_) + ".",
-          "Move " + noun(e) + " from " + found + " to " + drawn + ", then read " + fixed + " to " + drawn + " and " + fixed +
-              " to " + found + " again.",
-          "In " + row(e) + ", " + field(fault_.end) + " would have to be " + found + " instead of " + drawn + "."};
+  return {capitalised(noun(e)) + " from " + fixed + " lands on " + found + elsewhere_on_net(fault_.p) +
+              ", drawn on " + drawn + in_sheets({e}, graph_) + ".",
+          "Move " + noun(e) + " from " + found + " to " + drawn + ", then read " + fixed + " to " + drawn +
+              " and " + fixed + " to " + found + " again.",
+          "In " + row(e) + ", " + field(fault_.end) + " would have to be " + found + " instead of " + drawn +
+              "."};
 }
 
 FaultWords Words::swap() const {
@@ -138,29 +162,34 @@ FaultWords Words::swap() const {
   const std::string drawn_one = name(moved(one, fault_.end));
   const std::string drawn_two = name(moved(two, fault_.end2));
   return {capitalised(noun(one)) + " from " + far_one + " and " + noun(two) + " from " + far_two +
-              " are exchanged: " + noun(one) + " lands on " + drawn_two + ", drawn on " + drawn_one + "; " + noun(two) +
-              " lands on " + drawn_one + ", drawn on " + drawn_two + in_sheets({one, two}, graph_) + ".",
-          "Exchange the two: " + noun(one) + " to " + drawn_one + ", " + noun(two) + " to " + drawn_two + ". Then read " +
-              far_one + " to " + drawn_one + " and " + far_two + " to " + drawn_two + " again.",
-          "In " + row(one) + ", " + field(fault_.end) + " would have to be " + drawn_two + " instead of " + drawn_one +
-              ", and in " + row(two) + ", " + field(fault_.end2) + " would have to be " + drawn_one + " instead of " +
-              drawn_two + "."};
+              " are exchanged: " + noun(one) + " lands on " + drawn_two + ", drawn on " + drawn_one + "; " +
+              noun(two) + " lands on " + drawn_one + ", drawn on " + drawn_two +
+              in_sheets({one, two}, graph_) + ".",
+          "Exchange the two: " + noun(one) + " to " + drawn_one + ", " + noun(two) + " to " + drawn_two +
+              ". Then read " + far_one + " to " + drawn_one + " and " + far_two + " to " + drawn_two +
+              " again.",
+          "In " + row(one) + ", " + field(fault_.end) + " would have to be " + drawn_two + " instead of " +
+              drawn_one + ", and in " + row(two) + ", " + field(fault_.end2) + " would have to be " +
+              drawn_one + " instead of " + drawn_two + "."};
 }
 
 FaultWords Words::joined() const {
   const std::string p = name(fault_.p);
   const std::string q = name(fault_.q);
-  const std::string lacking = "The drawing lacks a conductor between " + p + " and " + q + ", or between their nets.";
+  const std::string lacking =
+      "The drawing lacks a conductor between " + p + " and " + q + ", or between their nets.";
   if (fault_.kind == FaultKind::extra_bridge)
-    return {"The neighbours " + p + " and " + q + " are joined, drawn apart: a bridge too many, one that is too long, or " +
+    return {"The neighbours " + p + " and " + q +
+                " are joined, drawn apart: a bridge too many, one that is too long, or " +
                 "another joint between these two nets.",
-            "Look for a bridge between " + p + " and " + q + "; take it out or fit a shorter one, then read " + p + " to " +
-                q + " again.",
+            "Look for a bridge between " + p + " and " + q +
+                "; take it out or fit a shorter one, then read " + p + " to " + q + " again.",
             lacking};
-  return {"The nets of " + p + " and " + q + " are joined, drawn apart: a short or a conductor too many, there or elsewhere " +
+  return {"The nets of " + p + " and " + q +
+              " are joined, drawn apart: a short or a conductor too many, there or elsewhere " +
               "on these two nets.",
-          "Look along both nets for a stray strand, a crushed conductor or one too many, beginning at " + p + " and " + q +
-              "; clear it, then read " + p + " to " + q + " again.",
+          "Look along both nets for a stray strand, a crushed conductor or one too many, beginning at " + p +
+              " and " + q + "; clear it, then read " + p + " to " + q + " again.",
           lacking};
 }
 
@@ -171,12 +200,15 @@ FaultWords Words::wrong_contact() const {
   const std::string drawn = drawn_closed ? "normally closed" : "normally open";
   const std::string found = drawn_closed ? "normally open" : "normally closed";
   const auto partner = report::changeover_partner(e, graph_);
-  std::string drawing = capitalised(row(e)) + " would have to be of kind " + (drawn_closed ? "contact-no" : "contact-nc");
-  if (partner) drawing += ", and " + row(*partner) + " of kind " + (drawn_closed ? "contact-nc" : "contact-no");
-  const std::string where = partner ? "The conductors of the NO and the NC pin may be exchanged, or the contact of the wrong kind."
-                                    : "The contact may be of the wrong kind, or its conductors on a contact beside it.";
-  return {capitalised(noun(e)) + " behaves as a " + found + " contact, drawn " + drawn + in_sheets({e}, graph_) +
-              ": NO and NC exchanged.",
+  std::string drawing =
+      capitalised(row(e)) + " would have to be of kind " + (drawn_closed ? "contact-no" : "contact-nc");
+  if (partner)
+    drawing += ", and " + row(*partner) + " of kind " + (drawn_closed ? "contact-nc" : "contact-no");
+  const std::string where =
+      partner ? "The conductors of the NO and the NC pin may be exchanged, or the contact of the wrong kind."
+              : "The contact may be of the wrong kind, or its conductors on a contact beside it.";
+  return {capitalised(noun(e)) + " behaves as a " + found + " contact, drawn " + drawn +
+              in_sheets({e}, graph_) + ": NO and NC exchanged.",
           where + " Correct it, then read " + ends(e) + " again, at rest and operated.", drawing + "."};
 }
 
@@ -185,13 +217,19 @@ FaultWords Words::wrong_contact() const {
 FaultWords fault_words(const Fault& fault, const ConductionGraph& graph) {
   const Words words(fault, graph);
   switch (fault.kind) {
-    case FaultKind::open: return words.open();
-    case FaultKind::missing_bridge: return words.missing_bridge();
-    case FaultKind::miswire: return words.miswire();
-    case FaultKind::swap: return words.swap();
+    case FaultKind::open:
+      return words.open();
+    case FaultKind::missing_bridge:
+      return words.missing_bridge();
+    case FaultKind::miswire:
+      return words.miswire();
+    case FaultKind::swap:
+      return words.swap();
     case FaultKind::short_circuit:
-    case FaultKind::extra_bridge: return words.joined();
-    case FaultKind::wrong_contact: return words.wrong_contact();
+    case FaultKind::extra_bridge:
+      return words.joined();
+    case FaultKind::wrong_contact:
+      return words.wrong_contact();
   }
   return {};
 }

@@ -13,16 +13,17 @@ namespace {
 constexpr std::size_t k_few_readings = 8;
 constexpr std::size_t k_few_alternatives = 6;
 constexpr std::size_t k_few_equivalents = 4;
-constexpr double k_share_shown = 0.95;  ///< alternatives are listed until they and the likeliest add up to this
+constexpr double k_share_shown =
+    0.95;  ///< alternatives are listed until they and the likeliest add up to this
 constexpr double k_least_shown = 0.01;  ///< ... and down to this; hundreds of remote ones would hide the rest
 
 }  // namespace
 
 std::string per_cent(double share) {
   const long rounded = std::lround(share * 100);
-  if (share < 0.01) return "under 1 %";
-  if (rounded == 100 && share < 1) return "over 99 %";
-  return std::to_string(rounded) + " %";
+  if (share < 0.01) return "under 1%";
+  if (rounded == 100 && share < 1) return "over 99%";
+  return std::to_string(rounded) + "%";
 }
 
 std::size_t FindingText::at_most(std::size_t few, std::size_t all) const {
@@ -32,7 +33,8 @@ std::size_t FindingText::at_most(std::size_t few, std::size_t all) const {
 
 void FindingText::append(std::string& out, std::size_t number) {
   const Cluster& cluster = report_.findings.clusters[number];
-  const std::string heading = "Finding " + std::to_string(number + 1) + " of " + std::to_string(report_.findings.clusters.size());
+  const std::string heading =
+      "Finding " + std::to_string(number + 1) + " of " + std::to_string(report_.findings.clusters.size());
   if (cluster.diagnoses.empty()) {
     out += heading + '\n';
     append_unexplained(out, cluster);
@@ -63,15 +65,20 @@ void FindingText::append_readings(std::string& out, const Cluster& cluster, std:
   std::size_t name_width = 0;
   std::size_t points_width = 0;
   for (const ReadingId reading : readings) {
-    name_width = std::max(name_width, shown_width(report_.readings.name(reading)));
+    name_width = std::max(name_width, shown_width(reading_label(report_.readings, reading)));
     points_width = std::max(points_width, shown_width(words_.points(reading)));
   }
   for (const ReadingId reading : readings) {
-    const std::string condition = words_.condition(reading);
-    out += "    " + padded(report_.readings.name(reading), name_width) + "  " + padded(words_.points(reading), points_width) +
-           "  " + words_.read_and_expected(reading) + (condition.empty() ? "" : "  (" + condition + ")") + '\n';
+    const std::string line = padded(reading_label(report_.readings, reading), name_width) + "  " +
+                             padded(words_.points(reading), points_width) + "  " +
+                             words_.read_and_expected(reading);
+    const std::string condition = words_.condition(reading, detail_);
+    const bool fits = 4 + shown_width(line) + 2 + 2 + shown_width(condition) <= k_line_width;
+    out += "    " + line + (condition.empty() || !fits ? "" : "  (" + condition + ")") + '\n';
+    if (!fits) append_wrapped(out, "(" + condition + ")", 6 + name_width, 7 + name_width);
   }
-  if (shown < cluster.readings.size()) out += "    and " + std::to_string(cluster.readings.size() - shown) + " more\n";
+  if (shown < cluster.readings.size())
+    out += "    and " + std::to_string(cluster.readings.size() - shown) + " more\n";
 }
 
 void FindingText::append_equivalent(std::string& out, const Diagnosis& diagnosis) const {
@@ -101,21 +108,27 @@ void FindingText::append_alternatives(std::string& out, const Cluster& cluster) 
   const std::size_t shown = diagnoses_shown(cluster);
   const std::size_t left = cluster.diagnoses.size() - shown;
   if (shown > 1) out += "  Other explanations:\n";
+  std::size_t width = 0;
+  for (std::size_t i = 1; i < shown; ++i)
+    width = std::max(width, per_cent(cluster.diagnoses[i].probability).size());
   for (std::size_t i = 1; i < shown; ++i) {
     const Diagnosis& other = cluster.diagnoses[i];
-    append_entry(out, 4, per_cent(other.probability), 9, fault_words(other.faults, report_.graph).text);
+    append_entry(out, 4, per_cent(other.probability), width, fault_words(other.faults, report_.graph).text);
   }
   if (left == 0) return;
   double rest = 0;
   for (std::size_t i = shown; i < cluster.diagnoses.size(); ++i) rest += cluster.diagnoses[i].probability;
-  out += "  " + std::to_string(left) + (shown > 1 ? " more" : " other") + (left == 1 ? " explanation, " : " explanations, ") +
-         per_cent(rest) + (left == 1 ? "" : " in all") + " (--all shows " + (left == 1 ? "it" : "them") + ")\n";
+  out += "  " + std::to_string(left) + (shown > 1 ? " more" : " other") +
+         (left == 1 ? " explanation, " : " explanations, ") + per_cent(rest) + (left == 1 ? "" : " in all") +
+         " (--all shows " + (left == 1 ? "it" : "them") + ")\n";
 }
 
 void FindingText::append_unexplained(std::string& out, const Cluster& cluster) {
+  const bool is_one = cluster.readings.size() == 1;
   append_wrapped(out,
-                 "Nothing within " + counted(report_.options.max_faults, "fault") +
-                     " explains these readings; take them again:",
+                 "Nothing within " + counted(report_.options.max_faults, "fault") + " explains " +
+                     (is_one ? "this reading" : "these readings") + " beside those that agree. Take " +
+                     (is_one ? "it" : "them") + " again:",
                  2, 4);
   append_readings(out, cluster, cluster.readings.size());
 }

@@ -6,13 +6,14 @@
 
 namespace ringtrue::report {
 
-/// `62 %`; below one per cent said as such, since 0 % would read as impossible.
+/// `62%`; below one per cent said as such, since 0% would read as impossible.
 [[nodiscard]] std::string per_cent(double share);
 
 /// Writes the findings, one block each, for a wireman who stands at the panel.
 class FindingText {
  public:
-  FindingText(const CompareReport& report, Detail detail) : report_(report), detail_(detail), words_(report) {}
+  FindingText(const CompareReport& report, Detail detail)
+      : report_(report), detail_(detail), words_(report) {}
 
   /// Appends cluster `number` (0-based) as a finding.
   void append(std::string& out, std::size_t number);

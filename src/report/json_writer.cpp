@@ -1,6 +1,6 @@
 #include "json_writer.hpp"
 
-#include <algorithm>
+#include <array>
 #include <charconv>
 #include <cmath>
 #include <nlohmann/json.hpp>
@@ -9,18 +9,24 @@ namespace ringtrue::report {
 
 namespace {
 
-constexpr std::size_t k_lined_depth = 2;  ///< brackets up to this depth put each item on a line of its own
+/// By byte: printed as it is, inside quotes.
+constexpr std::array<bool, 256> k_is_plain = [] {
+  std::array<bool, 256> plain{};
+  for (std::size_t c = 0x20; c < 0x7F; ++c) plain[c] = c != '"' && c != '\\';
+  return plain;
+}();
 
-bool is_plain(char c) {
-  const auto byte = static_cast<unsigned char>(c);
-  return byte >= 0x20 && byte < 0x7F && c != '"' && c != '\\';
+bool is_plain(std::string_view text) {
+  bool plain = true;
+  for (const char c : text) plain &= k_is_plain[static_cast<unsigned char>(c)];
+  return plain;
 }
 
 }  // namespace
 
-void JsonWriter::new_line(std::size_t depth) {
+void JsonWriter::new_line() {
   out_ += '\n';
-  out_.append(2 * depth, ' ');
+  out_.append(std::size_t{2} * depth_, ' ');
 }
 
 void JsonWriter::before_value() {
@@ -28,31 +34,34 @@ void JsonWriter::before_value() {
     after_key_ = false;
     return;
   }
-  if (has_items_.empty()) return;
-  const bool follows = has_items_.back();
+  if (depth_ == 0) return;
+  const bool follows = has_items();
   if (follows) out_ += ',';
-  has_items_.back() = true;
-  if (has_items_.size() <= k_lined_depth) new_line(has_items_.size());
-  else if (follows) out_ += ' ';
+  items_ |= std::uint64_t{1} << depth_;
+  if (is_lined())
+    new_line();
+  else if (follows)
+    out_ += ' ';
 }
 
 JsonWriter& JsonWriter::begin(char bracket) {
   before_value();
   out_ += bracket;
-  has_items_.push_back(false);
+  ++depth_;
+  items_ &= ~(std::uint64_t{1} << depth_);
   return *this;
 }
 
 JsonWriter& JsonWriter::end(char bracket) {
-  const bool lined = has_items_.back() && has_items_.size() <= k_lined_depth;
-  has_items_.pop_back();
-  if (lined) new_line(has_items_.size());
+  const bool lined = has_items() && is_lined();
+  --depth_;
+  if (lined) new_line();
   out_ += bracket;
   return *this;
 }
 
 void JsonWriter::append_quoted(std::string_view value) {
-  if (std::all_of(value.begin(), value.end(), is_plain)) {
+  if (is_plain(value)) {
     out_ += '"';
     out_ += value;
     out_ += '"';
@@ -60,6 +69,42 @@ void JsonWriter::append_quoted(std::string_view value) {
   }
   using nlohmann::json;
   out_ += json(std::string(value)).dump(-1, ' ', false, json::error_handler_t::replace);
+}
+
+JsonWriter& JsonWriter::object(std::initializer_list<Field> fields) {
+  before_value();
+  // Put together on the stack, and in one go with the look for what must be escaped: texts are a few bytes
+  // long, and appending each to the string took twice as long.
+  char buffer[512];
+  std::size_t used = 0;
+  bool plain = true;
+  const auto put = [&](std::string_view text, bool is_value) {
+    for (const char c : text) {
+      plain &= !is_value || k_is_plain[static_cast<unsigned char>(c)];
+      buffer[used++] = c;
+    }
+  };
+  std::string_view before = "{\"";
+  for (const Field& field : fields) {
+    const bool fits = used + field.key.size() + field.value.size() + 16 <= sizeof buffer;
+    if (!fits) return object_of_any_text(fields);
+    put(before, false);
+    put(field.key, false);
+    put("\": \"", false);
+    put(field.value, true);
+    before = "\", \"";
+  }
+  put(fields.size() == 0 ? "{}" : "\"}", false);
+  if (!plain) return object_of_any_text(fields);
+  out_.append(buffer, used);
+  return *this;
+}
+
+JsonWriter& JsonWriter::object_of_any_text(std::initializer_list<Field> fields) {
+  after_key_ = true;  // `object` has already put what stands before the value
+  begin_object();
+  for (const Field& field : fields) key(field.key).text(field.value);
+  return end_object();
 }
 
 JsonWriter& JsonWriter::key(std::string_view name) {

@@ -1,16 +1,19 @@
 #pragma once
+#include <cstdint>
+#include <initializer_list>
 #include <span>
 #include <string>
 #include <string_view>
-#include <vector>
+#include <utility>
 
 namespace ringtrue::report {
 
 /// Writes a JSON text straight into one string, in the order of the calls.
 ///
-/// A report of a plant lists hundreds of thousands of elements; building a tree of values first took about eight
-/// times as long as writing. The outer three levels take a line per item, deeper ones stay on the line.
-/// The caller keeps begin and end in pairs and gives a key before each value of an object.
+/// A report of a plant lists half a million elements, so nothing is built first and then printed, and
+/// brackets are counted in one word instead of a stack. The outer levels take a line per item, deeper ones
+/// stay on the line. The caller keeps begin and end in pairs, at most 63 deep, and gives a key before each
+/// value of an object.
 class JsonWriter {
  public:
   JsonWriter& begin_object() { return begin('{'); }
@@ -26,17 +29,33 @@ class JsonWriter {
   JsonWriter& null();
   JsonWriter& texts(std::span<const std::string> values);
 
-  [[nodiscard]] std::string take() { return std::move(out_) + "\n"; }
+  /// An object of texts at once, for lists too long for a call per key. The keys are plain ASCII.
+  struct Field {
+    std::string_view key, value;
+  };
+  JsonWriter& object(std::initializer_list<Field> fields);
+
+  /// A hint that saves growing.
+  void reserve_more(std::size_t bytes) { out_.reserve(out_.size() + bytes); }
+  [[nodiscard]] std::string take() {
+    out_ += '\n';
+    return std::move(out_);
+  }
 
  private:
   JsonWriter& begin(char bracket);
   JsonWriter& end(char bracket);
+  JsonWriter& object_of_any_text(std::initializer_list<Field> fields);
   void before_value();
-  void new_line(std::size_t depth);
+  void new_line();
   void append_quoted(std::string_view value);
+  [[nodiscard]] bool has_items() const { return (items_ >> depth_ & 1u) != 0; }
+  /// Brackets down to this depth put each item on a line of its own.
+  [[nodiscard]] bool is_lined() const { return depth_ <= 2; }
 
   std::string out_;
-  std::vector<bool> has_items_;  ///< per open bracket
+  std::uint64_t items_ = 0;  ///< bit d: the open bracket at depth d holds an item already
+  unsigned depth_ = 0;       ///< open brackets
   bool after_key_ = false;
 };
 

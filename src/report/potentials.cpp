@@ -4,7 +4,8 @@ namespace ringtrue::report {
 
 PotentialNames::PotentialNames(const ConductionGraph& graph) : graph_(graph) {
   for (const Potential& potential : graph.netlist().potentials)
-    if (potential.point != PointId::none) by_net_.emplace(index(graph.net_at_rest(potential.point)), potential.name);
+    if (potential.point != PointId::none)
+      by_net_.emplace(index(graph.net_at_rest(potential.point)), potential.name);
 }
 
 std::string_view PotentialNames::of(PointId point) const {

@@ -1,17 +1,33 @@
 #include "reading_words.hpp"
 
+#include <algorithm>
 #include <charconv>
-#include <cmath>
+#include <vector>
 
 namespace ringtrue::report {
+
+namespace {
+
+std::string_view trimmed(std::string_view text) {
+  const std::size_t first = text.find_first_not_of(' ');
+  if (first == std::string_view::npos) return {};
+  return text.substr(first, text.find_last_not_of(' ') - first + 1);
+}
+
+}  // namespace
 
 std::string ohms_text(Ohms ohms) {
   const bool kilo = ohms.value >= 1000;
   char buffer[32];
   // Three digits are more than a hand meter on its leads is worth.
-  const auto written =
-      std::to_chars(buffer, buffer + sizeof buffer, kilo ? ohms.value / 1000 : ohms.value, std::chars_format::general, 3);
+  const auto written = std::to_chars(buffer, buffer + sizeof buffer, kilo ? ohms.value / 1000 : ohms.value,
+                                     std::chars_format::general, 3);
   return std::string(buffer, written.ptr) + (kilo ? " kΩ" : " Ω");
+}
+
+std::string reading_label(const Readings& readings, ReadingId reading) {
+  const bool has_id = !readings.text.get(ReadingText::id, index(reading)).empty();
+  return has_id ? readings.name(reading) : "line " + readings.name(reading);
 }
 
 std::string ReadingWords::points(ReadingId reading) const {
@@ -21,8 +37,39 @@ std::string ReadingWords::points(ReadingId reading) const {
   return text;
 }
 
-std::string ReadingWords::condition(ReadingId reading) const {
-  return report_.readings.conditions[report_.readings.rows[index(reading)].condition];
+std::string ReadingWords::condition(ReadingId reading, Detail detail) const {
+  return condition_words(report_.readings.conditions[report_.readings.rows[index(reading)].condition],
+                         detail);
+}
+
+std::string condition_words(std::string_view condition, Detail detail) {
+  constexpr std::size_t few = 4;
+  struct Group {
+    std::string_view state;
+    std::vector<std::string_view> objects;
+  };
+  std::vector<Group> groups;
+  while (!condition.empty()) {
+    const std::string_view setting = trimmed(condition.substr(0, condition.find(';')));
+    condition.remove_prefix(std::min(condition.size(), condition.find(';')));
+    if (!condition.empty()) condition.remove_prefix(1);
+    const std::size_t equals = setting.rfind('=');
+    if (equals == std::string_view::npos) continue;
+    const std::string_view state = trimmed(setting.substr(equals + 1));
+    auto group = std::find_if(groups.begin(), groups.end(), [&](const Group& g) { return g.state == state; });
+    if (group == groups.end()) group = groups.insert(groups.end(), {state, {}});
+    group->objects.push_back(trimmed(setting.substr(0, equals)));
+  }
+  std::string text;
+  for (const Group& group : groups) {
+    const std::size_t all = group.objects.size();
+    const std::size_t shown = detail == Detail::everything || all <= few + 1 ? all : few;
+    if (!text.empty()) text += "; ";
+    for (std::size_t i = 0; i < shown; ++i) text.append(i == 0 ? "" : ", ").append(group.objects[i]);
+    if (shown < all) text += " and " + std::to_string(all - shown) + " more";
+    text.append(" ").append(group.state);
+  }
+  return text;
 }
 
 const View& ReadingWords::view(std::uint16_t condition) {

@@ -6,8 +6,8 @@ namespace ringtrue::report {
 
 std::size_t shown_width(std::string_view text) {
   // Bytes 10xxxxxx continue a code point.
-  return static_cast<std::size_t>(
-      std::count_if(text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0u) != 0x80u; }));
+  return static_cast<std::size_t>(std::count_if(
+      text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0u) != 0x80u; }));
 }
 
 std::string padded(std::string_view text, std::size_t width) {
@@ -51,7 +51,8 @@ void append_wrapped(std::string& out, std::string_view text, std::size_t indent,
   append_from(out, text, indent, hanging);
 }
 
-void append_entry(std::string& out, std::size_t indent, std::string_view label, std::size_t width, std::string_view text) {
+void append_entry(std::string& out, std::size_t indent, std::string_view label, std::size_t width,
+                  std::string_view text) {
   const std::string column = padded(label, width) + " ";
   out.append(indent, ' ');
   out += column;

@@ -6,7 +6,8 @@
 
 namespace ringtrue::report {
 
-/// Longest line of a text report. A sheet of A4 in a 10 point typewriter face holds it, and so does a split screen.
+/// Longest line of a text report. A sheet of A4 in a 10 point typewriter face holds it, and so does a split
+/// screen.
 inline constexpr std::size_t k_line_width = 98;
 
 /// Columns that UTF-8 text takes, one per code point (names and units hold no wide or combining characters).
@@ -15,11 +16,14 @@ inline constexpr std::size_t k_line_width = 98;
 /// The text with blanks after it up to `width` columns; unchanged if it is longer.
 [[nodiscard]] std::string padded(std::string_view text, std::size_t width);
 
-/// Appends `text` as lines, broken at blanks. The first line begins at column `indent`, further ones at `hanging`.
+/// Appends `text` as lines, broken at blanks. The first line begins at column `indent`, further ones at
+/// `hanging`.
 void append_wrapped(std::string& out, std::string_view text, std::size_t indent, std::size_t hanging);
 
-/// The same behind a label in its own column: `label` is padded to `width`, all lines of `text` stand behind it.
-void append_entry(std::string& out, std::size_t indent, std::string_view label, std::size_t width, std::string_view text);
+/// The same behind a label in its own column: `label` is padded to `width`, all lines of `text` stand behind
+/// it.
+void append_entry(std::string& out, std::size_t indent, std::string_view label, std::size_t width,
+                  std::string_view text);
 
 /// `1 reading`, `2 readings`.
 [[nodiscard]] std::string counted(std::size_t number, std::string_view noun);

@@ -2,7 +2,8 @@
 #include "ringtrue/report/trace_report.hpp"
 #include "trace_verdict.hpp"
 
-// The keys and their meaning stand in netlists/schema/trace.schema.json; a test validates this output against it.
+// The keys and their meaning stand in netlists/schema/trace.schema.json; a test validates this output against
+// it.
 
 namespace ringtrue {
 
@@ -16,7 +17,10 @@ class TraceJson {
 
   [[nodiscard]] std::string write(std::span<const ChannelTrace> traces) {
     json_.begin_object();
-    json_.key("panel").text(graph_.netlist().panel.name).key("revision").text(graph_.netlist().panel.revision);
+    json_.key("panel")
+        .text(graph_.netlist().panel.name)
+        .key("revision")
+        .text(graph_.netlist().panel.revision);
     json_.key("channels").begin_array();
     for (const ChannelTrace& trace : traces) channel(trace);
     json_.end_array().end_object();
@@ -30,7 +34,8 @@ class TraceJson {
     json_.key("tag").text(drawn.tag).key("type").text(word(drawn.type));
     json_.key("verdict").text(report::channel_verdict(trace));
     json_.key("shares_net_with").begin_array();
-    for (const std::size_t other : trace.shares_net_with) json_.text(name(graph_.netlist().channels[other].point));
+    for (const std::size_t other : trace.shares_net_with)
+      json_.text(name(graph_.netlist().channels[other].point));
     json_.end_array();
     path("signal", trace.signal);
     path("return", trace.return_path);
@@ -64,8 +69,10 @@ class TraceJson {
   }
 
   void point(PointId p) {
-    if (p == PointId::none) json_.null();
-    else json_.text(name(p));
+    if (p == PointId::none)
+      json_.null();
+    else
+      json_.text(name(p));
   }
 
   void points(std::string_view key, std::span<const PointId> list) {

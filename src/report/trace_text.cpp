@@ -48,7 +48,8 @@ class TraceText {
 std::string TraceText::names(std::span<const PointId> points) const {
   constexpr std::size_t few = 8;
   std::string text;
-  for (const PointId p : points.first(std::min(few, points.size()))) text += (text.empty() ? "" : ", ") + name(p);
+  for (const PointId p : points.first(std::min(few, points.size())))
+    text += (text.empty() ? "" : ", ") + name(p);
   if (points.size() > few) text += " and " + std::to_string(points.size() - few) + " more";
   return text;
 }
@@ -94,26 +95,33 @@ std::string TraceText::target(PathRole role, const TracedPath& traced) const {
 
 std::string TraceText::verdict(PathRole role, const TracedPath& traced) const {
   switch (traced.verdict) {
-    case PathVerdict::complete: return "complete, " + name(traced.from) + " to " + target(role, traced);
+    case PathVerdict::complete:
+      return "complete, " + name(traced.from) + " to " + target(role, traced);
     case PathVerdict::passes_open:
       return name(traced.from) + " to " + target(role, traced) + ", not conducting at rest";
-    case PathVerdict::stops: return "stops before " + (traced.to == PointId::none ? "its target" : target(role, traced));
+    case PathVerdict::stops:
+      return "stops before " + (traced.to == PointId::none ? "its target" : target(role, traced));
     case PathVerdict::no_target:
-      return role == PathRole::signal ? "no field terminal: the drawing names none, and the channel reaches none"
-                                      : "nothing feeds it: no declared potential is reached";
-    case PathVerdict::not_stated: return "not on the drawing";
+      return role == PathRole::signal
+                 ? "no field terminal: the drawing names none, and the channel reaches none"
+                 : "nothing feeds it: no declared potential is reached";
+    case PathVerdict::not_stated:
+      return "not on the drawing";
   }
   return {};
 }
 
 void TraceText::path(PathRole role, const TracedPath& traced) {
-  const std::string_view label = role == PathRole::signal ? "signal" : role == PathRole::way_back ? "return" : "common";
+  const std::string_view label = role == PathRole::signal     ? "signal"
+                                 : role == PathRole::way_back ? "return"
+                                                              : "common";
   append_wrapped(out_, padded(std::string(label) + ":", 8) + verdict(role, traced), 2, 10);
   table(traced);
   if (!traced.open_elements.empty())
     append_wrapped(out_, "conducts only once closed: " + nouns(traced.open_elements), 4, 6);
   if (!traced.opened_by_condition.empty())
-    append_wrapped(out_, "opens when pulled, switched or operated: " + nouns(traced.opened_by_condition), 4, 6);
+    append_wrapped(out_, "opens when pulled, switched or operated: " + nouns(traced.opened_by_condition), 4,
+                   6);
   if (traced.verdict == PathVerdict::stops || traced.verdict == PathVerdict::no_target) stop(traced);
 }
 
@@ -128,8 +136,8 @@ void TraceText::table(const TracedPath& traced) {
   }
   for (std::size_t i = 0; i < traced.elements.size(); ++i) {
     const ElementId e = traced.elements[i];
-    std::string line = padded(name(traced.points[i]), from_width) + "  --  " + padded(element_noun(e, graph_), noun_width) +
-                       "  ->  " + name(traced.points[i + 1]);
+    std::string line = padded(name(traced.points[i]), from_width) + "  --  " +
+                       padded(element_noun(e, graph_), noun_width) + "  ->  " + name(traced.points[i + 1]);
     const std::string_view sheet = graph_.element_sheet(e);
     if (!sheet.empty())
       line = padded(line, from_width + noun_width + to_width + 12) + "  sheet " + std::string(sheet);

@@ -34,8 +34,10 @@ Unproven unproven_elements(const ConductionGraph& graph, const Findings& finding
     if (!is_load) ++result.wiring;
     if (is_proven) continue;
     result.elements.push_back(element);
-    if (is_load) ++result.loads;
-    else if (!listed[i]) result.outside.push_back(element);
+    if (is_load)
+      ++result.loads;
+    else if (!listed[i])
+      result.outside.push_back(element);
   }
   return result;
 }
@@ -46,9 +48,11 @@ std::vector<WaitingChannels> waiting_channels(const Findings& findings) {
   for (std::size_t i = 0; i < findings.channels.size(); ++i) {
     const ChannelResult& channel = findings.channels[i];
     if (channel.state != ChannelState::unproven) continue;
-    // The same elements in another order are the same; paths that join a common meet its elements in any order.
+    // The same elements in another order are the same; a channel whose paths share a
+    // part lists it for each.
     std::vector<ElementId> elements = channel.unproven_elements;
     std::sort(elements.begin(), elements.end());
+    elements.erase(std::unique(elements.begin(), elements.end()), elements.end());
     const auto [place, is_new] = group_of.emplace(std::move(elements), groups.size());
     if (is_new) groups.push_back({place->first, {}});
     groups[place->second].channels.push_back(i);

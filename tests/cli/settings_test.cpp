@@ -39,18 +39,21 @@ TEST_F(SettingsTest, EveryTableIsRead) {
 
 TEST_F(SettingsTest, MisspeltKeyGetsTheNearestNames) {
   EXPECT_EQ(error_of("[meter]\n\ntreshold_ohms = 12\n"),
-            "settings.toml:3: meter.treshold_ohms: not a setting: found \"treshold_ohms\"; nearest: threshold_ohms");
+            "settings.toml:3: meter.treshold_ohms: not a setting: found \"treshold_ohms\"; nearest: "
+            "threshold_ohms");
 }
 
 TEST_F(SettingsTest, MisspeltTableGetsTheNearestNames) {
-  EXPECT_EQ(error_of("[metre]\nthreshold_ohms = 12\n"),
-            "settings.toml:1: metre: not a table of the settings: found \"metre\", expected [meter], [diagnose] or "
-            "[priors]; nearest: meter");
+  EXPECT_EQ(
+      error_of("[metre]\nthreshold_ohms = 12\n"),
+      "settings.toml:1: metre: not a table of the settings: found \"metre\", expected [meter], [diagnose] or "
+      "[priors]; nearest: meter");
 }
 
 TEST_F(SettingsTest, TextWhereANumberBelongs) {
   EXPECT_EQ(error_of("[meter]\nthreshold_ohms = 'low'\n"),
-            "settings.toml:2: meter.threshold_ohms: a value that does not fit: found \"'low'\", expected ohms above 0");
+            "settings.toml:2: meter.threshold_ohms: a value that does not fit: found \"'low'\", expected "
+            "ohms above 0");
 }
 
 TEST_F(SettingsTest, NumbersOutOfRange) {

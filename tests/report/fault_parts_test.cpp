@@ -31,7 +31,8 @@ TEST(FaultParts, OpenWireHasItsTwoPointsAsEnds) {
 
 TEST(FaultParts, MiswireHasTheDrawnEndAndTheFoundPoint) {
   SmallPanel panel = two_wires();
-  const FaultParts parts = fault_parts(miswire(panel.element("1"), End::b, panel.point("X1:2.int")), panel.graph());
+  const FaultParts parts =
+      fault_parts(miswire(panel.element("1"), End::b, panel.point("X1:2.int")), panel.graph());
   EXPECT_EQ(parts.elements, Names{"1"});
   EXPECT_EQ(parts.ends, Names{"X1:1.int"});
   EXPECT_EQ(parts.points, Names{"X1:2.int"});
@@ -39,7 +40,8 @@ TEST(FaultParts, MiswireHasTheDrawnEndAndTheFoundPoint) {
 
 TEST(FaultParts, SwapHasTwoElementsAndTheirDrawnEnds) {
   SmallPanel panel = two_wires();
-  const FaultParts parts = fault_parts(swap_of(panel.element("1"), End::b, panel.element("2"), End::b), panel.graph());
+  const FaultParts parts =
+      fault_parts(swap_of(panel.element("1"), End::b, panel.element("2"), End::b), panel.graph());
   EXPECT_EQ(parts.elements, (Names{"1", "2"}));
   EXPECT_EQ(parts.ends, (Names{"X1:1.int", "X1:2.int"}));
   EXPECT_EQ(parts.rows.size(), 2u);
@@ -57,7 +59,8 @@ TEST(FaultParts, ShortHasOnlyPoints) {
 
 TEST(FaultParts, WrongContactOfAChangeoverHasThePartAndBothRows) {
   SmallPanel panel = two_wires();
-  const FaultParts parts = fault_parts(fault_at(FaultKind::wrong_contact, panel.element("K3:11-12")), panel.graph());
+  const FaultParts parts =
+      fault_parts(fault_at(FaultKind::wrong_contact, panel.element("K3:11-12")), panel.graph());
   EXPECT_EQ(parts.elements, Names{"K3"});
   EXPECT_EQ(parts.ends, (Names{"K3:11", "K3:12"}));
   ASSERT_EQ(parts.rows.size(), 2u);

@@ -28,10 +28,12 @@ TEST(FaultWords, WireThatDoesNotConductAsksForBothClampsFirst) {
   SmallPanel panel;
   panel.wire("117", "K3:A1", "X1:5.int", "12.3");
   const FaultWords words = fault_words(fault_at(FaultKind::open, panel.element("117")), panel.graph());
-  EXPECT_EQ(words.text,
-            "Wire 117 does not conduct from K3:A1 to X1:5.int (sheet 12.3): missing, broken, or loose at a clamp.");
+  EXPECT_EQ(
+      words.text,
+      "Wire 117 does not conduct from K3:A1 to X1:5.int (sheet 12.3): missing, broken, or loose at a clamp.");
   EXPECT_EQ(words.action,
-            "Check both clamps first, K3:A1 and X1:5.int: conductor in, tight, no insulation under the clamp. If both are "
+            "Check both clamps first, K3:A1 and X1:5.int: conductor in, tight, no insulation under the "
+            "clamp. If both are "
             "good, follow wire 117 and replace it. Then read K3:A1 to X1:5.int again.");
   EXPECT_EQ(words.drawing, "Row conductors.csv:2 (wire 117) would have to go.");
 }
@@ -39,7 +41,8 @@ TEST(FaultWords, WireThatDoesNotConductAsksForBothClampsFirst) {
 TEST(FaultWords, OpenFuseMayBeBlownOrMissing) {
   SmallPanel panel = contactor_panel();
   const FaultWords words = fault_words(fault_at(FaultKind::open, panel.element("F3:1-2")), panel.graph());
-  EXPECT_EQ(words.text, "Fuse F3:1-2 does not conduct from F3:1 to F3:2 (sheet 2.1): blown, missing or not seated.");
+  EXPECT_EQ(words.text,
+            "Fuse F3:1-2 does not conduct from F3:1 to F3:2 (sheet 2.1): blown, missing or not seated.");
   EXPECT_EQ(words.drawing, "Row parts.csv:7 (fuse F3:1-2) would have to go.");
 }
 
@@ -47,7 +50,8 @@ TEST(FaultWords, OpenTerminalNamesBothSides) {
   SmallPanel panel = contactor_panel();
   const FaultWords words = fault_words(fault_at(FaultKind::open, panel.element("X1:5")), panel.graph());
   EXPECT_EQ(words.text,
-            "Terminal X1:5 does not conduct from X1:5.int to X1:5.ext (sheet 12.3): broken, or a conductor not under its "
+            "Terminal X1:5 does not conduct from X1:5.int to X1:5.ext (sheet 12.3): broken, or a conductor "
+            "not under its "
             "clamp.");
 }
 
@@ -61,8 +65,10 @@ TEST(FaultWords, TerminalOfAWireListAloneHasNoRowToChange) {
 
 TEST(FaultWords, MissingBridge) {
   SmallPanel panel = contactor_panel();
-  const FaultWords words = fault_words(fault_at(FaultKind::missing_bridge, panel.element("X1:7-X1:8")), panel.graph());
-  EXPECT_EQ(words.text, "Bridge X1:7-X1:8 is missing or makes no contact, X1:7.int to X1:8.int (sheet 12.5).");
+  const FaultWords words =
+      fault_words(fault_at(FaultKind::missing_bridge, panel.element("X1:7-X1:8")), panel.graph());
+  EXPECT_EQ(words.text,
+            "Bridge X1:7-X1:8 is missing or makes no contact, X1:7.int to X1:8.int (sheet 12.5).");
   EXPECT_EQ(words.action, "Fit bridge X1:7-X1:8 or push it home, then read X1:7.int to X1:8.int again.");
   EXPECT_EQ(words.drawing, "Row conductors.csv:4 (bridge X1:7-X1:8) would have to go.");
 }
@@ -72,10 +78,12 @@ TEST(FaultWords, MiswireNamesTheOtherPointsOfTheNetThatItLandsOn) {
   const Fault fault = miswire(panel.element("214"), End::b, panel.point("X1:6.int"));
   const FaultWords words = fault_words(fault, panel.graph());
   EXPECT_EQ(words.text,
-            "Wire 214 from K3:A1 lands on X1:6.int (or on K4:A1 or X1:6.ext, the same net), drawn on X1:5.int (sheet "
+            "Wire 214 from K3:A1 lands on X1:6.int (or on K4:A1 or X1:6.ext, the same net), drawn on "
+            "X1:5.int (sheet "
             "12.3).");
-  EXPECT_EQ(words.action,
-            "Move wire 214 from X1:6.int to X1:5.int, then read K3:A1 to X1:5.int and K3:A1 to X1:6.int again.");
+  EXPECT_EQ(
+      words.action,
+      "Move wire 214 from X1:6.int to X1:5.int, then read K3:A1 to X1:5.int and K3:A1 to X1:6.int again.");
   EXPECT_EQ(words.drawing,
             "In row conductors.csv:2 (wire 214), \"to\" would have to be X1:6.int instead of X1:5.int.");
 }
@@ -83,17 +91,21 @@ TEST(FaultWords, MiswireNamesTheOtherPointsOfTheNetThatItLandsOn) {
 TEST(FaultWords, MiswireOntoALoneTerminalHasNoOtherPlace) {
   SmallPanel panel;
   panel.wire("1", "K1:A1", "K2:A1").wire("2", "K3:A1", "K4:A1").part("K5", "coil", "A1", "A2");
-  const FaultWords words = fault_words(miswire(panel.element("1"), End::a, panel.point("K5:A1")), panel.graph());
+  const FaultWords words =
+      fault_words(miswire(panel.element("1"), End::a, panel.point("K5:A1")), panel.graph());
   EXPECT_EQ(words.text, "Wire 1 from K2:A1 lands on K5:A1, drawn on K1:A1.");
-  EXPECT_EQ(words.drawing, "In row conductors.csv:2 (wire 1), \"from\" would have to be K5:A1 instead of K1:A1.");
+  EXPECT_EQ(words.drawing,
+            "In row conductors.csv:2 (wire 1), \"from\" would have to be K5:A1 instead of K1:A1.");
 }
 
 TEST(FaultWords, MiswireOntoALargeNetSaysThatItMayBeElsewhereOnIt) {
   SmallPanel panel;
   panel.wire("1", "K1:A1", "K2:A1");
   for (const char* to : {"K10:A2", "K11:A2", "K12:A2", "K13:A2"}) panel.wire("0V", "G1:-", to);
-  const FaultWords words = fault_words(miswire(panel.element("1"), End::b, panel.point("K11:A2")), panel.graph());
-  EXPECT_EQ(words.text, "Wire 1 from K1:A1 lands on K11:A2 (or elsewhere on the net of that point), drawn on K2:A1.");
+  const FaultWords words =
+      fault_words(miswire(panel.element("1"), End::b, panel.point("K11:A2")), panel.graph());
+  EXPECT_EQ(words.text,
+            "Wire 1 from K1:A1 lands on K11:A2 (or elsewhere on the net of that point), drawn on K2:A1.");
 }
 
 TEST(FaultWords, SwapSaysWhereEachOfTheTwoBelongs) {
@@ -101,24 +113,29 @@ TEST(FaultWords, SwapSaysWhereEachOfTheTwoBelongs) {
   const Fault fault = swap_of(panel.element("214"), End::b, panel.element("215"), End::b);
   const FaultWords words = fault_words(fault, panel.graph());
   EXPECT_EQ(words.text,
-            "Wire 214 from K3:A1 and wire 215 from K4:A1 are exchanged: wire 214 lands on X1:6.int, drawn on X1:5.int; "
+            "Wire 214 from K3:A1 and wire 215 from K4:A1 are exchanged: wire 214 lands on X1:6.int, drawn on "
+            "X1:5.int; "
             "wire 215 lands on X1:5.int, drawn on X1:6.int (sheets 12.3, 12.4).");
   EXPECT_EQ(words.action,
-            "Exchange the two: wire 214 to X1:5.int, wire 215 to X1:6.int. Then read K3:A1 to X1:5.int and K4:A1 to "
+            "Exchange the two: wire 214 to X1:5.int, wire 215 to X1:6.int. Then read K3:A1 to X1:5.int and "
+            "K4:A1 to "
             "X1:6.int again.");
-  EXPECT_EQ(words.drawing,
-            "In row conductors.csv:2 (wire 214), \"to\" would have to be X1:6.int instead of X1:5.int, and in row "
-            "conductors.csv:3 (wire 215), \"to\" would have to be X1:5.int instead of X1:6.int.");
+  EXPECT_EQ(
+      words.drawing,
+      "In row conductors.csv:2 (wire 214), \"to\" would have to be X1:6.int instead of X1:5.int, and in row "
+      "conductors.csv:3 (wire 215), \"to\" would have to be X1:5.int instead of X1:6.int.");
 }
 
 TEST(FaultWords, ShortMayBeAnywhereOnTheTwoNets) {
   SmallPanel panel = contactor_panel();
   const Fault fault = joined(FaultKind::short_circuit, panel.point("X1:5.int"), panel.point("X1:9.int"));
   const FaultWords words = fault_words(fault, panel.graph());
-  EXPECT_EQ(words.text,
-            "The nets of X1:5.int and X1:9.int are joined, drawn apart: a short or a conductor too many, there or "
-            "elsewhere on these two nets.");
-  EXPECT_EQ(words.drawing, "The drawing lacks a conductor between X1:5.int and X1:9.int, or between their nets.");
+  EXPECT_EQ(
+      words.text,
+      "The nets of X1:5.int and X1:9.int are joined, drawn apart: a short or a conductor too many, there or "
+      "elsewhere on these two nets.");
+  EXPECT_EQ(words.drawing,
+            "The drawing lacks a conductor between X1:5.int and X1:9.int, or between their nets.");
 }
 
 TEST(FaultWords, ExtraBridgeIsBetweenNeighbours) {
@@ -126,37 +143,46 @@ TEST(FaultWords, ExtraBridgeIsBetweenNeighbours) {
   const Fault fault = joined(FaultKind::extra_bridge, panel.point("X1:5.int"), panel.point("X1:6.int"));
   const FaultWords words = fault_words(fault, panel.graph());
   EXPECT_EQ(words.text,
-            "The neighbours X1:5.int and X1:6.int are joined, drawn apart: a bridge too many, one that is too long, or "
+            "The neighbours X1:5.int and X1:6.int are joined, drawn apart: a bridge too many, one that is "
+            "too long, or "
             "another joint between these two nets.");
   EXPECT_EQ(words.action,
-            "Look for a bridge between X1:5.int and X1:6.int; take it out or fit a shorter one, then read X1:5.int to "
+            "Look for a bridge between X1:5.int and X1:6.int; take it out or fit a shorter one, then read "
+            "X1:5.int to "
             "X1:6.int again.");
 }
 
 TEST(FaultWords, WrongContactAlone) {
   SmallPanel panel = contactor_panel();
-  const FaultWords words = fault_words(fault_at(FaultKind::wrong_contact, panel.element("K1:13-14")), panel.graph());
+  const FaultWords words =
+      fault_words(fault_at(FaultKind::wrong_contact, panel.element("K1:13-14")), panel.graph());
   EXPECT_EQ(words.text,
-            "Contact K1:13-14 behaves as a normally closed contact, drawn normally open (sheet 4.1): NO and NC exchanged.");
+            "Contact K1:13-14 behaves as a normally closed contact, drawn normally open (sheet 4.1): NO and "
+            "NC exchanged.");
   EXPECT_EQ(words.drawing, "Row parts.csv:8 (contact K1:13-14) would have to be of kind contact-nc.");
 }
 
 TEST(FaultWords, WrongContactOfAChangeoverConcernsBothRows) {
   SmallPanel panel = contactor_panel();
-  const FaultWords words = fault_words(fault_at(FaultKind::wrong_contact, panel.element("K2:11-12")), panel.graph());
+  const FaultWords words =
+      fault_words(fault_at(FaultKind::wrong_contact, panel.element("K2:11-12")), panel.graph());
   EXPECT_EQ(words.text,
-            "Contact K2:11-12 behaves as a normally open contact, drawn normally closed (sheet 4.2): NO and NC exchanged.");
-  EXPECT_EQ(words.drawing,
-            "Row parts.csv:10 (contact K2:11-12) would have to be of kind contact-no, and row parts.csv:9 (contact "
-            "K2:11-14) of kind contact-nc.");
+            "Contact K2:11-12 behaves as a normally open contact, drawn normally closed (sheet 4.2): NO and "
+            "NC exchanged.");
+  EXPECT_EQ(
+      words.drawing,
+      "Row parts.csv:10 (contact K2:11-12) would have to be of kind contact-no, and row parts.csv:9 (contact "
+      "K2:11-14) of kind contact-nc.");
 }
 
 TEST(FaultWords, SeveralFaultsAreToldOneAfterTheOther) {
   SmallPanel panel = contactor_panel();
-  const std::vector<Fault> faults = {fault_at(FaultKind::missing_bridge, panel.element("X1:7-X1:8")),
-                                     joined(FaultKind::extra_bridge, panel.point("X1:5.int"), panel.point("X1:6.int"))};
+  const std::vector<Fault> faults = {
+      fault_at(FaultKind::missing_bridge, panel.element("X1:7-X1:8")),
+      joined(FaultKind::extra_bridge, panel.point("X1:5.int"), panel.point("X1:6.int"))};
   const FaultWords words = fault_words(faults, panel.graph());
-  EXPECT_EQ(words.text, fault_words(faults[0], panel.graph()).text + " " + fault_words(faults[1], panel.graph()).text);
+  EXPECT_EQ(words.text,
+            fault_words(faults[0], panel.graph()).text + " " + fault_words(faults[1], panel.graph()).text);
 }
 
 // Whatever a report says, it must never be taken for leave to touch a circuit.

@@ -13,10 +13,36 @@ using nlohmann::json;
 TEST(JsonWriter, NestedValuesReadBackTheSame) {
   JsonWriter writer;
   writer.begin_object().key("a").number(std::size_t{3}).key("b").begin_array();
-  writer.begin_object().key("x").null().key("y").boolean(true).key("z").begin_array().end_array().end_object();
+  writer.begin_object()
+      .key("x")
+      .null()
+      .key("y")
+      .boolean(true)
+      .key("z")
+      .begin_array()
+      .end_array()
+      .end_object();
   writer.text("t").number(0.25).end_array().key("c").begin_object().end_object().end_object();
-  const json expected = {{"a", 3}, {"b", {{{"x", nullptr}, {"y", true}, {"z", json::array()}}, "t", 0.25}}, {"c", json::object()}};
+  const json expected = {{"a", 3},
+                         {"b", {{{"x", nullptr}, {"y", true}, {"z", json::array()}}, "t", 0.25}},
+                         {"c", json::object()}};
   EXPECT_EQ(json::parse(writer.take()), expected);
+}
+
+TEST(JsonWriter, ObjectAtOnceIsTheSameAsKeyByKey) {
+  JsonWriter at_once;
+  const std::string longest(600, 'x');
+  at_once.begin_array()
+      .begin_array()
+      .object({{"a", "1"}, {"b", "2"}})
+      .object({{"a", "1"}, {"b", "\"Ω"}})
+      .object({});
+  at_once.object({{"a", longest}}).end_array().end_array();
+  JsonWriter by_key;
+  by_key.begin_array().begin_array().begin_object().key("a").text("1").key("b").text("2").end_object();
+  by_key.begin_object().key("a").text("1").key("b").text("\"Ω").end_object().begin_object().end_object();
+  by_key.begin_object().key("a").text(longest).end_object().end_array().end_array();
+  EXPECT_EQ(at_once.take(), by_key.take());
 }
 
 TEST(JsonWriter, EveryByteOfAsciiSurvives) {

@@ -18,11 +18,12 @@ class SmallPanel {
     conductors_ = builder_->add_file("conductors.csv");
     parts_ = builder_->add_file("parts.csv");
     channels_ = builder_->add_file("channels.csv");
-    builder_->set_panel({.panel = "GD1", .revision = "B", .drawing = "", .function = "", .location = "", .safety = ""}, {});
+    builder_->set_panel(
+        {.panel = "GD1", .revision = "B", .drawing = "", .function = "", .location = "", .safety = ""}, {});
   }
 
-  SmallPanel& conductor(std::string_view kind, std::string_view wire, std::string_view from, std::string_view to,
-                        std::string_view sheet = "") {
+  SmallPanel& conductor(std::string_view kind, std::string_view wire, std::string_view from,
+                        std::string_view to, std::string_view sheet = "") {
     ConductorRow row;
     row.wire = wire;
     row.from = from;
@@ -32,7 +33,8 @@ class SmallPanel {
     builder_->add(row, {next_conductor_++, conductors_});
     return *this;
   }
-  SmallPanel& wire(std::string_view number, std::string_view from, std::string_view to, std::string_view sheet = "") {
+  SmallPanel& wire(std::string_view number, std::string_view from, std::string_view to,
+                   std::string_view sheet = "") {
     return conductor("wire", number, from, to, sheet);
   }
   SmallPanel& part(std::string_view part, std::string_view kind, std::string_view a, std::string_view b,

@@ -25,7 +25,9 @@ bool has(const std::string& text, std::string_view part) { return text.find(part
 
 TEST(TraceReport, CompletePathIsShownElementByElement) {
   SmallPanel panel;
-  panel.wire("5", "X1:4.int", "A1:0.0", "1.4").part("X1:4", "terminal", "int", "ext", "1.5").channel(input("A1:0.0", "X1:4"));
+  panel.wire("5", "X1:4.int", "A1:0.0", "1.4")
+      .part("X1:4", "terminal", "int", "ext", "1.5")
+      .channel(input("A1:0.0", "X1:4"));
   const auto traces = trace_channels(panel.graph());
   EXPECT_EQ(trace_text(panel.graph(), traces),
             "Panel GD1, revision B: 1 channel\n"
@@ -39,8 +41,9 @@ TEST(TraceReport, CompletePathIsShownElementByElement) {
   const json channel = json::parse(trace_json(panel.graph(), traces))["channels"][0];
   EXPECT_EQ(channel["verdict"], "complete");
   EXPECT_EQ(channel["signal"]["points"], json({"A1:0.0", "X1:4.int", "X1:4.ext"}));
-  EXPECT_EQ(channel["signal"]["elements"][0],
-            json({{"name", "5"}, {"kind", "wire"}, {"from", "A1:0.0"}, {"to", "X1:4.int"}, {"sheet", "1.4"}}));
+  EXPECT_EQ(
+      channel["signal"]["elements"][0],
+      json({{"name", "5"}, {"kind", "wire"}, {"from", "A1:0.0"}, {"to", "X1:4.int"}, {"sheet", "1.4"}}));
   EXPECT_EQ(channel["return"]["verdict"], "not-stated");
   EXPECT_EQ(channel["return"]["from"], nullptr);
 }

@@ -21,7 +21,9 @@ struct DiagnoseOptions {
 /// proper subset of it does.
 struct Diagnosis {
   std::vector<Fault> faults;  ///< sorted
-  double cost = 0;            ///< sum of -ln(p / (1 - p))
+  /// Sum of -ln(p / (1 - p)) over the faults, and ln 2 (estimate: even odds) for each reading that copper would have
+  /// explained and that under these faults only the unknown value of a load makes possible.
+  double cost = 0;
   double probability = 0;     ///< share among the diagnoses listed for the cluster
   std::size_t rank = 1;       ///< 1 = cheapest; equal cost shares a rank
   /// Other sets of faults that no reading between points of the drawing can tell from this one.

@@ -1,5 +1,6 @@
 #pragma once
 #include <cstdint>
+#include <unordered_map>
 
 #include "ringtrue/base/interval.hpp"
 #include "ringtrue/graph/view.hpp"
@@ -46,6 +47,19 @@ struct Judgement {
 ///
 /// Cost: constant where both probes are on one net or no load is near; else the loads of two nets. Thread-safe.
 [[nodiscard]] Judgement judge(const View& view, const Probing& reading, const MeterSettings& meter = {});
+
+/// `judge` for many readings under one view: bounds between two nets are computed once. For one thread.
+class Judge {
+ public:
+  /// The view and the meter must outlive the judge.
+  Judge(const View& view, const MeterSettings& meter) : view_(view), meter_(meter) {}
+  [[nodiscard]] Verdict verdict(const Probing& reading);
+
+ private:
+  const View& view_;
+  const MeterSettings& meter_;
+  std::unordered_map<std::uint64_t, OhmInterval> between_nets_;
+};
 
 /// The interval alone, for the same two probes.
 [[nodiscard]] OhmInterval expected_resistance(const View& view, const Probing& reading, const MeterSettings& meter = {});

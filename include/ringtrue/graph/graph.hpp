@@ -84,6 +84,7 @@ class ConductionGraph {
   [[nodiscard]] std::span<const ElementId> loads_of_net(NetId net) const;
   /// Some hard element of the net has a stated interval, so that a path through it has to be summed up.
   [[nodiscard]] bool net_has_stated_interval(NetId net) const;
+  [[nodiscard]] bool has_stated_hard_interval() const { return has_stated_; }
   [[nodiscard]] std::span<const ElementId> contacts() const { return contacts_; }
 
   /// What people call the element: wire number, `X1:5` for a body, `K1:13-14` for a contact.
@@ -122,6 +123,7 @@ class ConductionGraph {
   std::vector<std::uint32_t> rank_in_net_;
   std::vector<std::uint32_t> load_start_;
   std::vector<ElementId> loads_;
+  bool has_stated_ = false;
   std::vector<bool> stated_nets_;
   std::vector<ElementId> contacts_;
 };

@@ -1,5 +1,6 @@
 #pragma once
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -51,6 +52,8 @@ class PointTable {
   [[nodiscard]] bool is_separable(PlaceId place) const { return separable_[index(place)]; }
 
   [[nodiscard]] std::optional<PlaceId> find_place(std::string_view canonical) const;
+  /// The same for many names at once; `PlaceId::none` for those that are unknown.
+  void find_places(std::span<const std::string_view> canonical, std::span<PlaceId> places) const;
   /// The only point, or the named side. `side` must fit `has_sides`.
   [[nodiscard]] PointId point(PlaceId place, Side side) const;
   /// The other side of the same terminal; `none` for a single point.

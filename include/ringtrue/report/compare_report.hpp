@@ -18,11 +18,12 @@ struct CompareReport {
   DiagnoseOptions options;  ///< those used for `findings`
 };
 
-/// The report for people: summary, findings, channels, what is not proven. Plain text, lines of about 100 characters.
+/// The report for people: summary, findings, channels, what is not proven. Plain text, lines of about 100
+/// characters.
 [[nodiscard]] std::string compare_text(const CompareReport& report, Detail detail = Detail::short_lists);
 
-/// The report for programs, as netlists/schema/compare.schema.json describes it. Readings that agree are only counted.
-/// Cost: linear in findings, channels and elements that are not proven; no allocation per key.
+/// The report for programs, as netlists/schema/compare.schema.json describes it. Readings that agree are only
+/// counted. Cost: linear in findings, channels and elements that are not proven; no allocation per key.
 [[nodiscard]] std::string compare_json(const CompareReport& report);
 
 }  // namespace ringtrue

@@ -7,7 +7,8 @@
 
 namespace ringtrue {
 
-/// Traced channels for people: each path element by element with wire numbers and sheets, or where it stops and why.
+/// Traced channels for people: each path element by element with wire numbers and sheets, or where it stops
+/// and why.
 [[nodiscard]] std::string trace_text(const ConductionGraph& graph, std::span<const ChannelTrace> traces);
 
 /// Traced channels for programs, as netlists/schema/trace.schema.json describes them.

@@ -17,8 +17,8 @@ struct FaultWords {
 
 /// Says a fault in words.
 ///
-/// Claims no more than readings can show: the place where a moved conductor was found, and the place of a short, is
-/// the likeliest point of a net, and the text says that it may be another point of that net.
+/// Claims no more than readings can show: the place where a moved conductor was found, and the place of a
+/// short, is the likeliest point of a net, and the text says that it may be another point of that net.
 [[nodiscard]] FaultWords fault_words(const Fault& fault, const ConductionGraph& graph);
 
 /// The words of several faults that hold together, in their order, as running text.

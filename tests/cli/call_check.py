@@ -1,0 +1,66 @@
+#!/usr/bin/env python3
+"""Checks how the command behaves where a golden file can't: examples of the help, and a stdout that can't be written.
+
+    call_check.py BINARY [VERSION]
+"""
+
+import re
+import shlex
+import subprocess
+import sys
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent.parent.parent
+
+
+def run(arguments, **options):
+    options = {"stdout": subprocess.PIPE, **options}
+    return subprocess.run(arguments, stderr=subprocess.PIPE, cwd=ROOT, timeout=120, text=True, **options)
+
+
+def expect(condition, text):
+    if not condition:
+        raise SystemExit(f"call_check.py: {text}")
+
+
+def verbs_of(binary):
+    listed = run([binary, "--help"]).stdout.partition("Verbs:\n")[2].partition("\n\n")[0]
+    return re.findall(r"^  (\w+) ", listed, re.MULTILINE)
+
+
+def check_examples(binary):
+    verbs = verbs_of(binary)
+    expect(verbs, "--help lists no verbs")
+    for verb in verbs:
+        example = run([binary, verb, "--help"]).stdout.partition("Example:\n")[2].strip()
+        words = shlex.split(example)
+        expect(words[:2] == ["ringtrue", verb], f"the help of {verb} has no example of it, found: {example}")
+        done = run([binary, *words[1:]])
+        expect(done.returncode in (0, 1) and done.stdout, f"'{example}' ends with {done.returncode}: {done.stderr}")
+
+
+def check_unwritable_stdout(binary):
+    for verb in (["trace", "netlists/quickstart"], ["compare", "netlists/quickstart", "netlists/quickstart/readings.csv"]):
+        with open("/dev/full", "w", encoding="utf-8") as full:
+            done = run([binary, *verb], stdout=full)
+        expect(done.returncode == 2, f"{verb[0]} to a full disk ends with {done.returncode}, expected 2")
+        expect("could not write the result" in done.stderr, f"{verb[0]} to a full disk says: {done.stderr}")
+        closed = run(["sh", "-c", 'exec "$@" >&-', "sh", binary, *verb])
+        expect(closed.returncode == 2, f"{verb[0]} to a closed stdout ends with {closed.returncode}, expected 2")
+        expect("could not write the result" in closed.stderr, f"{verb[0]} to a closed stdout says: {closed.stderr}")
+
+
+def main():
+    if len(sys.argv) not in (2, 3):
+        raise SystemExit("usage: call_check.py BINARY [VERSION]")
+    binary = str(Path(sys.argv[1]).resolve())
+    check_examples(binary)
+    check_unwritable_stdout(binary)
+    if len(sys.argv) == 3:
+        printed = run([binary, "--version"]).stdout
+        expect(printed.startswith(f"ringtrue {sys.argv[2]} ("), f"--version prints {printed!r}, the project is {sys.argv[2]}")
+    print("call_check.py: examples run, an unwritable stdout is noticed")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,98 @@
+#!/usr/bin/env python3
+"""Validates what `ringtrue ... --json` prints against the shipped JSON Schemas, with python3-jsonschema.
+
+    schema_check.py BINARY
+
+Each schema is checked to be a schema, each output to be valid, and each output with a key taken out or an unknown
+one put in to be refused: a schema that takes anything would prove nothing.
+"""
+
+import copy
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import jsonschema
+
+ROOT = Path(__file__).resolve().parent.parent.parent
+INPUTS = "tests/golden/inputs"
+CALLS = {
+    "compare": [
+        ["netlists/quickstart", "netlists/quickstart/readings.csv"],
+        ["netlists/quickstart", "netlists/quickstart/readings-good.csv"],
+        ["netlists/grain-dryer", "netlists/grain-dryer/readings.csv"],
+        ["netlists/grain-dryer/netlist.xml", "netlists/grain-dryer/readings-good.csv"],
+        [f"{INPUTS}/small", f"{INPUTS}/one_open.csv"],
+        [f"{INPUTS}/small", f"{INPUTS}/unknown_point.csv"],
+        [f"{INPUTS}/small", f"{INPUTS}/unstable.csv"],
+        [f"{INPUTS}/small", f"{INPUTS}/repaired/readings.csv"],
+        [f"{INPUTS}/small/conductors.csv", f"{INPUTS}/one_open.csv"],
+    ],
+    "trace": [
+        ["netlists/quickstart"],
+        ["netlists/grain-dryer"],
+        [f"{INPUTS}/small"],
+        [f"{INPUTS}/small/conductors.csv"],
+    ],
+}
+
+
+def output_of(binary, verb, arguments):
+    done = subprocess.run([binary, verb, *arguments, "--json"], capture_output=True, cwd=ROOT, timeout=120)
+    if done.returncode not in (0, 1):
+        raise SystemExit(f"ringtrue {verb} {' '.join(arguments)}: status {done.returncode}: {done.stderr.decode()}")
+    return json.loads(done.stdout.decode("utf-8"))
+
+
+def objects_in(value):
+    """Every object inside a JSON value, the value itself included."""
+    if isinstance(value, dict):
+        yield value
+    for inner in value.values() if isinstance(value, dict) else value if isinstance(value, list) else []:
+        yield from objects_in(inner)
+
+
+def damaged(value):
+    """Copies of the value, each with one object's key taken out or an unknown key put in; one per shape of object."""
+    seen = set()
+    for number, item in enumerate(objects_in(value)):
+        shape = tuple(sorted(item))
+        if shape in seen:
+            continue
+        seen.add(shape)
+        for key in [*shape, None]:
+            broken = copy.deepcopy(value)
+            target = next(o for i, o in enumerate(objects_in(broken)) if i == number)
+            if key is None:
+                target["unheard of"] = 1
+            else:
+                del target[key]
+            yield key, broken
+
+
+def main():
+    if len(sys.argv) != 2:
+        raise SystemExit("usage: schema_check.py BINARY")
+    binary = Path(sys.argv[1]).resolve()
+    good, refused = 0, 0
+    for verb, calls in CALLS.items():
+        schema = json.loads((ROOT / f"netlists/schema/{verb}.schema.json").read_text(encoding="utf-8"))
+        jsonschema.Draft202012Validator.check_schema(schema)
+        validator = jsonschema.Draft202012Validator(schema)
+        for arguments in calls:
+            output = output_of(binary, verb, arguments)
+            for error in validator.iter_errors(output):
+                where = "/".join(str(step) for step in error.absolute_path)
+                raise SystemExit(f"ringtrue {verb} {' '.join(arguments)}: {where}: {error.message}")
+            good += 1
+        for arguments in (calls[-1], calls[4] if len(calls) > 4 else calls[0]):
+            for key, broken in damaged(output_of(binary, verb, arguments)):
+                if validator.is_valid(broken):
+                    raise SystemExit(f"{verb}.schema.json takes an output {'with an unknown key' if key is None else 'without ' + key}")
+                refused += 1
+    print(f"schema_check.py: {good} outputs are valid, {refused} damaged ones are refused")
+
+
+if __name__ == "__main__":
+    main()
