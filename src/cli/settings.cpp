@@ -58,6 +58,7 @@ const std::vector<Key>& keys() {
       prior("swap_strip", &Priors::swap_strip),
       prior("swap_elsewhere", &Priors::swap_elsewhere),
       prior("extra_bridge", &Priors::extra_bridge),
+      prior("short_of_neighbours", &Priors::short_of_neighbours),
       prior("short_circuit", &Priors::short_circuit),
   };
   return all;

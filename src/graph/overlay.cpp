@@ -10,8 +10,19 @@ ElementChange& Overlay::change(const ConductionGraph& graph, ElementId e) {
   const auto before = [](const ElementChange& c, ElementId id) { return c.element < id; };
   auto at = std::lower_bound(changes_.begin(), changes_.end(), e, before);
   if (at == changes_.end() || at->element != e)
-    at = changes_.insert(at, {e, graph.is_on_at_rest(e), graph.end_a(e), graph.end_b(e), std::nullopt});
+    at = changes_.insert(at, {e, graph.is_on_at_rest(e), false, graph.end_a(e), graph.end_b(e), std::nullopt});
   return *at;
+}
+
+void Overlay::take_out(const ConductionGraph& graph, ElementId e) {
+  ElementChange& changed = change(graph, e);
+  changed.on = false;
+  changed.taken_out = true;
+}
+
+void Overlay::invert(const ConductionGraph& graph, ElementId e) {
+  ElementChange& changed = change(graph, e);
+  changed.on = !changed.on && !changed.taken_out;
 }
 
 const ElementChange* Overlay::find(ElementId e) const {
@@ -38,7 +49,7 @@ void set_part(const Setting& setting, std::uint32_t row, const ConductionGraph& 
     case State::operated: on = part.kind == PartKind::contact_no && part.place != PartPlace::field; break;
     case State::position: on = conducts_in_position(part, setting.position) && part.place != PartPlace::field; break;
     case State::on: on = true; break;
-    default: break;
+    default: return overlay.take_out(graph, e);
   }
   if (on) overlay.switch_on(graph, e);
   else overlay.switch_off(graph, e);
@@ -54,7 +65,7 @@ void unplug_implied(const Setting& setting, const ConductionGraph& graph, Overla
     const std::string object = setting.object.substr(0, setting.object.rfind('='));
     std::string storage;
     const std::string_view name = split_point_name(object, graph.netlist().panel.designation, storage).place;
-    if (part == name || (part.starts_with(name) && part[name.size()] == '.')) overlay.switch_off(graph, e);
+    if (part == name || (part.starts_with(name) && part[name.size()] == '.')) overlay.take_out(graph, e);
   }
 }
 

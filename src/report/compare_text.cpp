@@ -98,6 +98,14 @@ void CompareText::findings() {
     out_ += '\n';
     text.append(out_, i);
   }
+  if (text.rests_on_loads()) {
+    out_ += '\n';
+    append_wrapped(out_,
+                   "Where ohms stand behind \"no beep\", loads join the two nets on the drawing, and the "
+                   "ohms are what they "
+                   "have at the least. Unplug them or lift a lead and read again to be sure.",
+                   0, 0);
+  }
   const bool lists_any =
       std::any_of(clusters.begin(), clusters.end(), [](const Cluster& c) { return !c.diagnoses.empty(); });
   if (!lists_any) return;

@@ -17,6 +17,8 @@ class FindingText {
 
   /// Appends cluster `number` (0-based) as a finding.
   void append(std::string& out, std::size_t number);
+  /// Some reading shown so far contradicts the drawing only by the resistance of loads.
+  [[nodiscard]] bool rests_on_loads() const { return words_.rests_on_loads(); }
 
  private:
   void append_likeliest(std::string& out, const Diagnosis& diagnosis) const;

@@ -88,7 +88,10 @@ std::string ReadingWords::expected(ReadingId reading) {
   if (is_beep_or_open && ohms.hi <= report_.meter.threshold) return "drawn a beep";
   const std::string range = ohms.hi == k_infinite_ohms ? ohms_text(ohms.lo) + " or more"
                                                        : ohms_text(ohms.lo) + " to " + ohms_text(ohms.hi);
-  if (is_beep_or_open && ohms.lo > report_.meter.threshold) return "drawn no beep (" + range + ")";
+  if (is_beep_or_open && ohms.lo > report_.meter.threshold) {
+    rests_on_loads_ = true;
+    return "drawn no beep (" + range + ")";
+  }
   return "drawn " + range;
 }
 

@@ -17,6 +17,7 @@ enum class End : std::uint8_t { a, b };
 struct ElementChange {
   ElementId element = ElementId::none;
   bool on = true;
+  bool taken_out = false;  ///< pulled, unplugged or switched off: stays off whatever contact it is
   PointId a = PointId::none, b = PointId::none;
   std::optional<OhmInterval> interval;  ///< replaces the graph's
 };
@@ -33,8 +34,10 @@ class Overlay {
  public:
   void switch_on(const ConductionGraph& graph, ElementId e) { change(graph, e).on = true; }
   void switch_off(const ConductionGraph& graph, ElementId e) { change(graph, e).on = false; }
-  /// Conducts where it would not have, and the other way round.
-  void invert(const ConductionGraph& graph, ElementId e) { change(graph, e).on = !change(graph, e).on; }
+  /// Off because its part is pulled, unplugged or switched off.
+  void take_out(const ConductionGraph& graph, ElementId e);
+  /// Conducts where it would not have, and the other way round, unless it is taken out.
+  void invert(const ConductionGraph& graph, ElementId e);
   void move_end(const ConductionGraph& graph, ElementId e, End end, PointId to);
   void replace_interval(const ConductionGraph& graph, ElementId e, OhmInterval interval) { change(graph, e).interval = interval; }
   void join(PointId a, PointId b, OhmInterval interval, bool hard = true) { added_.push_back({a, b, interval, hard}); }

@@ -1,0 +1,141 @@
+#include "ringtrue/diagnose/diagnose.hpp"
+
+#include <gtest/gtest.h>
+
+#include "tests/diagnose/universe.hpp"
+#include "tests/support/netlist_text.hpp"
+
+namespace ringtrue {
+namespace {
+
+using namespace testing;
+
+class Diagnosing : public ::testing::Test {
+ protected:
+  void run(const std::string& panel, const std::string& taken) {
+    net_ = netlist(panel);
+    graph_ = std::make_unique<ConductionGraph>(net_);
+    const Readings rows = readings(taken);
+    comparison_ = compare(*graph_, rows, {}).value();
+    findings_ = diagnose(*graph_, rows, comparison_);
+  }
+  /// Rank-1 diagnoses of every cluster, `;` between clusters, `+` between faults.
+  std::string first() const {
+    std::string text;
+    for (const Cluster& cluster : findings_.clusters) {
+      if (!text.empty()) text += "; ";
+      if (cluster.diagnoses.empty()) text += "nothing";
+      else
+        for (const Fault& fault : cluster.diagnoses.front().faults) text += (text.empty() || text.back() == ' ' ? "" : " + ") + text_of(fault, *graph_);
+    }
+    return text;
+  }
+  bool is_proven(const std::string& element) const {
+    for (std::uint32_t e = 0; e < graph_->element_count(); ++e)
+      if (graph_->element_name(ElementId{e}) == element) return findings_.proven[e] != 0;
+    ADD_FAILURE() << "no element " << element;
+    return false;
+  }
+  Netlist net_;
+  std::unique_ptr<ConductionGraph> graph_;
+  Comparison comparison_;
+  Findings findings_;
+};
+
+constexpr const char* k_strip =
+    "1 K1:A1 X1:1.int\n"
+    "2 K2:A1 X1:2.int\n"
+    "3 K3:A1 X1:3.int\n"
+    "4 K4:A1 X1:4.int\n";
+
+TEST_F(Diagnosing, OneTerminalFurtherExchangedAndMissingAreThreeDifferentFindings) {
+  run(k_strip,
+      "K1:A1 X1:1.int open\nK1:A1 X1:2.int beep\nK1:A1 K2:A1 beep\nK2:A1 X1:2.int beep\nK3:A1 X1:3.int beep\nK4:A1 X1:4.int beep\n");
+  EXPECT_EQ(first(), "miswire 1.b X1:2.int");
+  run(k_strip,
+      "K1:A1 X1:1.int open\nK1:A1 X1:2.int beep\nK2:A1 X1:2.int open\nK2:A1 X1:1.int beep\nK3:A1 X1:3.int beep\nK4:A1 X1:4.int beep\n");
+  EXPECT_EQ(first(), "swap 1 2.b.b");
+  run(k_strip, "K1:A1 X1:1.int open\nK1:A1 X1:2.int open\nX1:1.int K2:A1 open\nK2:A1 X1:2.int beep\nK3:A1 X1:3.int beep\nK4:A1 X1:4.int beep\n");
+  EXPECT_EQ(first(), "open 1");
+}
+
+TEST_F(Diagnosing, AnOpenIsAnOpenOnceTheNeighboursAreReadOpen) {
+  run(k_strip, "K1:A1 X1:1.int open\nK1:A1 X1:2.int open\nX1:1.int K2:A1 open\nK2:A1 X1:2.int beep\n");
+  EXPECT_EQ(first(), "open 1");
+}
+
+TEST_F(Diagnosing, ABridgeTooManyAndABridgeTooFew) {
+  run("1 K1:A1 X1:1.int\n2 K2:A1 X1:2.int\n- X1:2.int X1:3.int bridge\n- X1:3.int X1:4.int bridge\n",
+      "X1:1.int X1:2.int beep\nK1:A1 K2:A1 beep\nK1:A1 X1:1.int beep\nK2:A1 X1:2.int beep\nX1:2.int X1:3.int beep\n"
+      "X1:3.int X1:4.int open\nX1:2.int X1:4.int open\nX1:4.int X1:1.int open\n");
+  EXPECT_EQ(first(), "extra-bridge X1:1.int X1:2.int; missing-bridge X1:3-X1:4");
+}
+
+TEST_F(Diagnosing, AChangeoverWithItsContactsExchangedIsOneFault) {
+  run("part K1 contact-no 11 14\npart K1 contact-nc 11 12\n",
+      "K1:11 K1:12 open\nK1:11 K1:14 beep\nK1:11 K1:12 beep K1=operated\nK1:11 K1:14 open K1=operated\n");
+  EXPECT_EQ(first(), "wrong-contact K1:11-14 K1:11-12");
+}
+
+TEST_F(Diagnosing, TwoFaultsInOneNetAreFoundTogether) {
+  // A chain read across and in parts: both ends of it are open.
+  run("1 K1:A1 K2:A1\n2 K2:A1 K3:A1\n3 K3:A1 K4:A1\n4 K5:A1 K6:A1\n",
+      "K1:A1 K4:A1 open\nK1:A1 K2:A1 open\nK2:A1 K3:A1 beep\nK3:A1 K4:A1 open\nK5:A1 K1:A1 open\nK5:A1 K2:A1 open\nK5:A1 K4:A1 open\nK5:A1 K6:A1 beep\n");
+  EXPECT_EQ(first(), "open 1 + open 3");
+}
+
+TEST_F(Diagnosing, FaultsInDifferentPlacesAreExplainedApart) {
+  run(k_strip, "K1:A1 X1:1.int open\nK1:A1 X1:2.int open\nX1:1.int K2:A1 open\nK2:A1 X1:2.int beep\nK3:A1 K4:A1 beep\nK3:A1 X1:3.int beep\nK4:A1 X1:4.int beep\nX1:3.int X1:4.int beep\n");
+  EXPECT_EQ(first(), "open 1; extra-bridge X1:3.int X1:4.int");
+}
+
+TEST_F(Diagnosing, AConductorInARingIsNotProvenByABeep) {
+  run("1 K1:A1 K2:A1\n2 K2:A1 K3:A1\n3 K3:A1 K1:A1\n4 K1:A1 X1:1.int\n", "K1:A1 K2:A1 beep\nK2:A1 K3:A1 beep\nK3:A1 K1:A1 beep\nK2:A1 X1:1.int beep\n");
+  EXPECT_TRUE(findings_.clusters.empty());
+  EXPECT_FALSE(is_proven("1"));
+  EXPECT_TRUE(is_proven("4"));
+}
+
+TEST_F(Diagnosing, ParallelConductorsProveNeither) {
+  run("1 K1:A1 K2:A1\n2 K1:A1 K2:A1\n", "K1:A1 K2:A1 beep\n");
+  EXPECT_FALSE(is_proven("1"));
+  EXPECT_FALSE(is_proven("2"));
+}
+
+TEST_F(Diagnosing, ABareTerminalNeverProvesItsBody) {
+  run("1 K1:A1 X1:1.int\n2 X1:1.ext K2:A1\n", "K1:A1 X1:1 beep\nX1:1 K2:A1 beep\n");
+  EXPECT_TRUE(is_proven("1"));
+  EXPECT_TRUE(is_proven("2"));
+  EXPECT_FALSE(is_proven("X1:1"));
+}
+
+TEST_F(Diagnosing, ABeepThatALoadCouldShowProvesNothing) {
+  run("part K1 coil A1 A2\n1 K1:A1 S1:13\n2 K1:A2 S1:14\n3 S1:13 S1:14\n", "S1:13 S1:14 beep\n");
+  EXPECT_FALSE(is_proven("3")) << "the unknown coil may beep as well";
+  run("part K1 coil A1 A2 400\n1 K1:A1 S1:13\n2 K1:A2 S1:14\n3 S1:13 S1:14\n", "S1:13 S1:14 beep\n");
+  EXPECT_TRUE(is_proven("3"));
+}
+
+TEST_F(Diagnosing, AnEndLiftedOutOfTheRingProvesTheRing) {
+  run("1 K1:A1 K2:A1\n2 K2:A1 K3:A1\n3 K3:A1 K1:A1\n", "3@K1:A1 K3:A1 beep 3@K1:A1=lifted\nK1:A1 K2:A1 beep 3@K1:A1=lifted\nK2:A1 K3:A1 beep 3@K1:A1=lifted\n");
+  for (const char* wire : {"1", "2", "3"}) EXPECT_TRUE(is_proven(wire)) << wire;
+}
+
+TEST_F(Diagnosing, WhatNoFaultsExplainIsSaidToBeUnexplained) {
+  // A beep and an open of one net's points that no placing of three faults can give: K1 and K2 joined, but not joined.
+  run("1 K1:A1 K2:A1\n", "K1:A1 K2:A1 250\n");
+  ASSERT_EQ(findings_.clusters.size(), 1u);
+  EXPECT_TRUE(findings_.clusters.front().diagnoses.empty());
+}
+
+TEST_F(Diagnosing, TheOrderOfRowsChangesNothing) {
+  run(k_strip, "K1:A1 X1:1.int open\nK1:A1 X1:2.int beep\nK1:A1 K2:A1 beep\nK2:A1 X1:2.int beep\n");
+  const std::string before = first();
+  const double cost = findings_.clusters.front().diagnoses.front().cost;
+  run(k_strip, "K2:A1 X1:2.int beep\nK1:A1 K2:A1 beep\nX1:2.int K1:A1 beep\nX1:1.int K1:A1 open\n");
+  EXPECT_EQ(first(), before);
+  EXPECT_DOUBLE_EQ(findings_.clusters.front().diagnoses.front().cost, cost);
+}
+
+}  // namespace
+}  // namespace ringtrue

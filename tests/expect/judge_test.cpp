@@ -1,0 +1,106 @@
+#include "ringtrue/expect/judge.hpp"
+
+#include <gtest/gtest.h>
+
+#include "tests/support/netlist_text.hpp"
+
+namespace ringtrue {
+namespace {
+
+using testing::point;
+
+class Judging : public ::testing::Test {
+ protected:
+  void panel(const std::string& text) {
+    net_ = testing::netlist(text);
+    graph_ = std::make_unique<ConductionGraph>(net_);
+  }
+  Judgement read(const std::string& from, const std::string& to, const std::string& value, const std::string& condition = "", Method method = Method::not_stated) {
+    Probing probing;
+    probing.from = point(net_, from), probing.to = point(net_, to);
+    probing.value = parse_value(value).value();
+    probing.method = method;
+    const ConditionOverlay made = overlay_of(parse_condition(condition, net_).value(), *graph_);
+    return judge(View(*graph_, made.overlay), probing);
+  }
+  Verdict verdict(const std::string& from, const std::string& to, const std::string& value, const std::string& condition = "") {
+    return read(from, to, value, condition).verdict;
+  }
+  Netlist net_;
+  std::unique_ptr<ConductionGraph> graph_;
+};
+
+TEST_F(Judging, CopperBeepsAndNothingElseIsOpen) {
+  panel("1 K1:A1 X1:1.int\n2 K2:A1 X1:2.int\n");
+  EXPECT_EQ(verdict("K1:A1", "X1:1.ext", "beep"), Verdict::agrees);
+  EXPECT_EQ(verdict("K1:A1", "X1:1.ext", "open"), Verdict::disagrees);
+  EXPECT_EQ(verdict("K1:A1", "X1:2.int", "open"), Verdict::agrees);
+  EXPECT_EQ(verdict("K1:A1", "X1:2.int", "OL"), Verdict::agrees);
+  EXPECT_EQ(verdict("K1:A1", "X1:2.int", "beep"), Verdict::disagrees);
+}
+
+TEST_F(Judging, AChainOf400BridgesStillBeeps) {
+  std::string text;
+  for (int i = 1; i <= 400; ++i) text += "- X1:" + std::to_string(i) + ".int X1:" + std::to_string(i + 1) + ".int bridge\n";
+  panel(text);
+  EXPECT_EQ(verdict("X1:1.int", "X1:401.int", "beep"), Verdict::agrees);
+}
+
+TEST_F(Judging, ACoilIsOpenForTheBuzzerAndItsOhmsForTheMeter) {
+  panel("part K1 coil A1 A2 360\n");
+  EXPECT_EQ(verdict("K1:A1", "K1:A2", "open"), Verdict::agrees);
+  EXPECT_EQ(verdict("K1:A1", "K1:A2", "beep"), Verdict::disagrees);
+  EXPECT_EQ(verdict("K1:A1", "K1:A2", "350"), Verdict::agrees);
+  EXPECT_EQ(verdict("K1:A1", "K1:A2", "680"), Verdict::disagrees) << "10 % tolerance";
+  EXPECT_EQ(verdict("K1:A1", "K1:A2", "open", "K1=unplugged"), Verdict::agrees);
+}
+
+TEST_F(Judging, AnUnknownCoilLeavesTheBuzzerEitherWay) {
+  panel("part K1 coil A1 A2\n");
+  EXPECT_EQ(verdict("K1:A1", "K1:A2", "beep"), Verdict::either);
+  EXPECT_EQ(verdict("K1:A1", "K1:A2", "open"), Verdict::either);
+}
+
+TEST_F(Judging, AColdLampMayBeep) {
+  panel("part P1 lamp x1 x2 115\n");
+  EXPECT_EQ(verdict("P1:x1", "P1:x2", "beep"), Verdict::either);
+}
+
+TEST_F(Judging, TwoCoilsInSeriesOverTheirCommonAddUp) {
+  panel("part K1 coil A1 A2 100\npart K2 coil A1 A2 100\n1 K1:A2 K2:A2\n");
+  const OhmInterval expected = read("K1:A1", "K2:A1", "open").expected;
+  EXPECT_DOUBLE_EQ(expected.lo.value, 180) << "the two cuts are disjoint: 90 + 90";
+  EXPECT_EQ(verdict("K1:A1", "K2:A1", "200"), Verdict::agrees);
+}
+
+TEST_F(Judging, AFuseWithStatedOhmsCanSilenceTheBuzzer) {
+  panel("part F1 fuse 1 2 27\n1 K1:A1 F1:1\n");
+  EXPECT_EQ(verdict("K1:A1", "F1:2", "open"), Verdict::disagrees) << "up to 29.7 ohms and the wire: 29.9";
+  panel("part F1 fuse 1 2 28\n1 K1:A1 F1:1\n");
+  EXPECT_EQ(verdict("K1:A1", "F1:2", "open"), Verdict::either) << "up to 31 ohms";
+}
+
+TEST_F(Judging, InsulationIsNeverJudgedByTheBuzzer) {
+  panel("1 K1:A1 X1:1.int\n2 K2:A1 X1:2.int\n");
+  EXPECT_EQ(read("K1:A1", "K2:A1", "200M", "", Method::insulation).verdict, Verdict::agrees);
+  EXPECT_EQ(read("K1:A1", "K2:A1", "12k", "", Method::insulation).verdict, Verdict::disagrees);
+  EXPECT_EQ(read("K1:A1", "X1:1.int", "200M", "", Method::insulation).verdict, Verdict::disagrees);
+}
+
+TEST_F(Judging, ConditionsMoveContactsAndPullFuses) {
+  panel("part K1 contact-no 13 14\npart K1 contact-nc 21 22\npart F1 fuse 1 2\npart S2 contact-no 3 4 - - 1\n");
+  EXPECT_EQ(verdict("K1:13", "K1:14", "beep", "K1=operated"), Verdict::agrees);
+  EXPECT_EQ(verdict("K1:21", "K1:22", "open", "K1=operated"), Verdict::agrees);
+  EXPECT_EQ(verdict("F1:1", "F1:2", "open", "F1=out"), Verdict::agrees);
+  EXPECT_EQ(verdict("S2:3", "S2:4", "beep"), Verdict::agrees) << "no contact names position 0: the lowest is the rest position";
+  EXPECT_EQ(verdict("S2:3", "S2:4", "open", "S2=position 2"), Verdict::agrees);
+}
+
+TEST_F(Judging, FieldPartsAreAbsentUntilConnected) {
+  panel("part B1 contact-nc 1 2 - - - field\n1 X1:1.ext B1:1 core\n2 X1:2.ext B1:2 core\n");
+  EXPECT_EQ(verdict("X1:1.ext", "X1:2.ext", "open"), Verdict::agrees);
+  EXPECT_EQ(verdict("X1:1.ext", "X1:2.ext", "beep", "field=connected"), Verdict::agrees);
+}
+
+}  // namespace
+}  // namespace ringtrue
