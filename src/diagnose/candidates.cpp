@@ -44,7 +44,7 @@ bool is_compatible(const Fault& fault, std::span<const Fault> faults, const Land
   return std::none_of(faults.begin(), faults.end(), [&](const Fault& held) {
     if (joins(fault) != joins(held)) return false;
     if (joins(fault)) {
-      const auto blocks = [&](const Fault& f) { return std::minmax(landing.block(f.p), landing.block(f.q)); };
+      const auto blocks = [&](const Fault& f) { return std::minmax({landing.block(f.p), landing.block(f.q)}); };
       return blocks(fault) == blocks(held);
     }
     for (const ElementId e : {fault.element, fault.element2})

@@ -31,10 +31,10 @@ class PartedNets {
       if (index(probing.from) >= graph.point_count() || index(probing.to) >= graph.point_count()) continue;
       const NetId from = graph.net_at_rest(probing.from), to = graph.net_at_rest(probing.to);
       // A condition may have parted the probe from the rest of its net: the reading then says nothing about that rest.
-      if (!view.is_touched(from) && !view.is_touched(to)) pairs_.insert(std::minmax(from, to));
+      if (!view.is_touched(from) && !view.is_touched(to)) pairs_.insert(std::minmax({from, to}));
     }
   }
-  [[nodiscard]] bool hold(NetId a, NetId b) const { return pairs_.count(std::minmax(a, b)) != 0; }
+  [[nodiscard]] bool hold(NetId a, NetId b) const { return pairs_.count(std::minmax({a, b})) != 0; }
 
  private:
   std::set<std::pair<NetId, NetId>> pairs_;

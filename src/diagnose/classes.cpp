@@ -47,7 +47,7 @@ class SignatureOf {
       made_.switched.push_back(2 * index(e));
       return;
     }
-    made_.gone.push_back(std::minmax(index(graph_.end_a(e)), index(graph_.end_b(e))));
+    made_.gone.push_back(std::minmax({index(graph_.end_a(e)), index(graph_.end_b(e))}));
     touched_.push_back(landing_.block(graph_.end_a(e)));
   }
 
@@ -64,7 +64,7 @@ class SignatureOf {
     }
   }
 
-  void join(PointId p, PointId q) { made_.made.push_back(std::minmax(place(p), place(q))); }
+  void join(PointId p, PointId q) { made_.made.push_back(std::minmax({place(p), place(q)})); }
 
   [[nodiscard]] std::uint32_t place(PointId p) const {
     constexpr std::uint32_t k_block = 0x80000000u;

@@ -57,7 +57,7 @@ class Linking {
     const Probing& probing = consistency_.probing(readings_[i]);
     const std::uint16_t condition = consistency_.condition_of(readings_[i]);
     const View& view = consistency_.drawn_view(condition);
-    const auto [from, to] = std::minmax(view.net(probing.from), view.net(probing.to));
+    const auto [from, to] = std::minmax({view.net(probing.from), view.net(probing.to)});
     if (from == to || probing.from_either_side || probing.to_either_side || probing.value.kind != ValueKind::beep) return i;
     return seen.try_emplace({condition, from, to}, i).first->second;
   }

@@ -67,7 +67,7 @@ inline std::vector<Fault> every_fault(const ConductionGraph& graph, const Landin
 inline bool same_fault(const Fault& x, const Fault& y, const Landing& landing) {
   const auto joins = [](const Fault& f) { return f.kind == FaultKind::short_circuit || f.kind == FaultKind::extra_bridge; };
   if (joins(x) && joins(y))
-    return std::minmax(landing.block(x.p), landing.block(x.q)) == std::minmax(landing.block(y.p), landing.block(y.q));
+    return std::minmax({landing.block(x.p), landing.block(x.q)}) == std::minmax({landing.block(y.p), landing.block(y.q)});
   if (x.kind != y.kind || x.element != y.element || x.element2 != y.element2 || x.end != y.end || x.end2 != y.end2) return false;
   return x.p == y.p || (x.p != PointId::none && y.p != PointId::none && landing.block(x.p) == landing.block(y.p));
 }
