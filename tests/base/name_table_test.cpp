@@ -25,7 +25,8 @@ TEST(NameTable, NamesThatDifferInOneByteAnywhereAreDifferent) {
     for (std::size_t at = 0; at < length; ++at) {
       std::string name(length, 'a');
       name[at] = 'b';
-      EXPECT_EQ(table.intern(names.emplace_back(name)), names.size() - 1) << name;
+      names.push_back(name);
+      EXPECT_EQ(table.intern(names.back()), names.size() - 1) << name;
     }
 }
 

@@ -78,6 +78,17 @@ struct Demo {
     return false;
   }
 
+  std::string first_of(const Findings& findings) const {
+    std::string text;
+    for (const Cluster& cluster : findings.clusters)
+      for (const Diagnosis& diagnosis : cluster.diagnoses) {
+        if (diagnosis.rank > 3) break;
+        text += "\n " + std::to_string(diagnosis.rank) + " cost " + std::to_string(diagnosis.cost);
+        for (const Fault& fault : diagnosis.faults) text += " " + text_of(fault, graph);
+      }
+    return text;
+  }
+
   Netlist net;
   ConductionGraph graph;
   Landing landing;
@@ -202,13 +213,15 @@ TEST(GrainDryer, FiveFaultsAtOnceInDifferentPlacesAreAllNamed) {
         if (kind == FaultKind::miswire && !beside(demo.landing.drawn(fault.element, fault.end), fault.p)) continue;
         if (kind == FaultKind::swap && !beside(demo.landing.drawn(fault.element, fault.end), demo.landing.drawn(fault.element2, fault.end2))) continue;
         if (std::any_of(nets.begin(), nets.end(), [&](NetId n) { return used.count(n) != 0 || demo.graph.points_of_net(n).size() > 12; })) continue;
+        // A joint that the 5 ohms of a current input could show as well contradicts no reading: nothing to name.
+        if (compare(demo.graph, panel.take({fault}), {}).value().disagree == 0) continue;
         used.insert(nets.begin(), nets.end());
         faults.push_back(fault);
         break;
       }
     }
     const Findings findings = demo.findings(panel.take(faults));
-    for (const Fault& fault : faults) EXPECT_TRUE(demo.names_first(findings, fault)) << text_of(fault, demo.graph) << " in round " << round;
+    for (const Fault& fault : faults) EXPECT_TRUE(demo.names_first(findings, fault)) << text_of(fault, demo.graph) << " in round " << round << demo.first_of(findings);
   }
 }
 

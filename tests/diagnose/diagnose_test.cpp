@@ -65,10 +65,10 @@ TEST_F(Diagnosing, AnOpenIsAnOpenOnceTheNeighboursAreReadOpen) {
 }
 
 TEST_F(Diagnosing, ABridgeTooManyAndABridgeTooFew) {
-  run("1 K1:A1 X1:1.int\n2 K2:A1 X1:2.int\n- X1:2.int X1:3.int bridge\n- X1:3.int X1:4.int bridge\n",
-      "X1:1.int X1:2.int beep\nK1:A1 K2:A1 beep\nK1:A1 X1:1.int beep\nK2:A1 X1:2.int beep\nX1:2.int X1:3.int beep\n"
-      "X1:3.int X1:4.int open\nX1:2.int X1:4.int open\nX1:4.int X1:1.int open\n");
-  EXPECT_EQ(first(), "extra-bridge X1:1.int X1:2.int; missing-bridge X1:3-X1:4");
+  run("1 K1:A1 X1:1.int\n2 K2:A1 X1:2.int\n- X5:3.int X5:4.int bridge\n- X5:4.int X5:5.int bridge\n",
+      "X1:1.int X1:2.int beep\nK1:A1 K2:A1 beep\nK1:A1 X1:1.int beep\nK2:A1 X1:2.int beep\nX5:3.int X5:4.int beep\n"
+      "X5:4.int X5:5.int open\nX5:3.int X5:5.int open\nX5:5.int X1:1.int open\nX5:3.int X1:1.int open\n");
+  EXPECT_EQ(first(), "extra-bridge X1:1.int X1:2.int; missing-bridge X5:4-X5:5");
 }
 
 TEST_F(Diagnosing, AChangeoverWithItsContactsExchangedIsOneFault) {

@@ -32,22 +32,22 @@ class Trace : public ::testing::Test {
 };
 
 constexpr const char* k_fed =
-    "part G1 supply + -\n"
+    "part G1 supply P M\n"
     "part X1:1 fuse int ext\n"
-    "potential +24V dc+ G1:+\n"
-    "potential 0V dc- G1:-\n"
-    "1 G1:+ X1:1.int\n"
+    "potential +24V dc+ G1:P\n"
+    "potential 0V dc- G1:M\n"
+    "1 G1:P X1:1.int\n"
     "2 X1:1.ext X2:1.int\n"
     "3 X2:2.int A1:0\n"
-    "4 A1:M G1:-\n"
+    "4 A1:M G1:M\n"
     "channel A1:0 DI X2:2 X2:1 A1:M\n";
 
 TEST_F(Trace, SignalReturnAndCommonElementByElement) {
   const ChannelTrace made = trace(k_fed);
   EXPECT_TRUE(made.is_complete());
   EXPECT_EQ(walk(made.signal), "A1:0 -3- X2:2.int -X2:2- X2:2.ext");
-  EXPECT_EQ(walk(made.return_path), "X2:1.ext -X2:1- X2:1.int -2- X1:1.ext -X1:1- X1:1.int -1- G1:+");
-  EXPECT_EQ(walk(made.common), "A1:M -4- G1:-");
+  EXPECT_EQ(walk(made.return_path), "X2:1.ext -X2:1- X2:1.int -2- X1:1.ext -X1:1- X1:1.int -1- G1:P");
+  EXPECT_EQ(walk(made.common), "A1:M -4- G1:M");
   ASSERT_EQ(made.return_path.opened_by_condition.size(), 1u) << "the fuse can be pulled";
 }
 

@@ -39,7 +39,7 @@ TEST_F(Conditions, LiftedEndsAndTemporaryLeadsNameTheirPoints) {
 
 TEST_F(Conditions, WrongOnesSayWhatWouldBeRight) {
   EXPECT_EQ(error("K1"), "not a condition: found \"K1\", expected OBJECT=STATE, such as K1=operated or F3=out");
-  EXPECT_EQ(error("K2=operated"), "the drawing has no such part: found \"K2\", expected a part of the drawing; nearest: K1, F3, Q1");
+  EXPECT_EQ(error("K2=operated"), "the drawing has no such part: found \"K2\", expected a part of the drawing; nearest: K1, S2");
   EXPECT_EQ(error("F3=operated"), "this part has no such state: found \"F3=operated\", expected F3 out, unplugged");
   EXPECT_EQ(error("K1=pressed"),
             "no such state: found \"pressed\", expected operated, position N, out, off, on, open, unplugged, lifted or jumpered");
