@@ -1,4 +1,5 @@
 #pragma once
+#include <algorithm>
 #include <map>
 #include <numeric>
 #include <set>
@@ -97,7 +98,7 @@ class OraclePanel {
     };
     for (const Part& part : net_.parts) {
       if (part.place == PartPlace::field) continue;
-      if (is_contact(part)) add(part.actuated_by, Act::Kind::operated);
+      if (is_contact(part) && part.closed_in.empty()) add(part.actuated_by, Act::Kind::operated);
       if (part.kind == PartKind::fuse) add(part.part, Act::Kind::out);
       if (part.kind == PartKind::coil || part.kind == PartKind::electronics) add(part.part, Act::Kind::unplugged);
     }
@@ -113,7 +114,15 @@ class OraclePanel {
 
   static bool is_contact(const Part& part) { return part.kind == PartKind::contact_no || part.kind == PartKind::contact_nc; }
 
-  static bool closed(const Item& item, const Act& act) {
+  /// Selectors are never turned here: 0, or the lowest position that a contact of the selector names.
+  [[nodiscard]] int rest_position(const Part& contact) const {
+    std::set<int> positions;
+    for (const Part& part : net_.parts)
+      if (part.actuated_by == contact.actuated_by) positions.insert(part.closed_in.begin(), part.closed_in.end());
+    return positions.count(0) != 0 ? 0 : *positions.begin();
+  }
+
+  [[nodiscard]] bool closed(const Item& item, const Act& act) const {
     if (!item.present || item.broken) return false;
     if (item.part == nullptr) return true;
     const Part& part = *item.part;
@@ -121,6 +130,7 @@ class OraclePanel {
     if (act.kind == Act::Kind::unplugged && (part.part == act.part || part.part.substr(0, act.part.size() + 1) == act.part + ":")) return false;
     if (act.kind == Act::Kind::out && part.part == act.part) return false;
     if (!is_contact(part)) return true;
+    if (!part.closed_in.empty()) return std::find(part.closed_in.begin(), part.closed_in.end(), rest_position(part)) != part.closed_in.end();
     const bool operated = act.kind == Act::Kind::operated && part.actuated_by == act.part;
     const bool normally_open = (part.kind == PartKind::contact_no) != item.exchanged;
     return operated == normally_open;
