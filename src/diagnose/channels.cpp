@@ -54,8 +54,7 @@ class ChannelJudge {
     std::set<std::size_t> clusters;
     bool complete = true;
     for (const TracedPath* path : {&trace.signal, &trace.return_path, &trace.common}) {
-      const bool absent = path->verdict == PathVerdict::not_stated;
-      complete = complete && (absent || !path->elements.empty() || path->from == path->to);
+      complete = complete && path->verdict != PathVerdict::stops && path->verdict != PathVerdict::no_target;
       for (const ElementId e : path->elements) {
         if (findings_.proven[index(e)] == 0) result.unproven_elements.push_back(e);
         add_clusters(by_element_, e, clusters);
@@ -65,7 +64,7 @@ class ChannelJudge {
     std::sort(result.unproven_elements.begin(), result.unproven_elements.end());
     result.unproven_elements.erase(std::unique(result.unproven_elements.begin(), result.unproven_elements.end()), result.unproven_elements.end());
     result.clusters.assign(clusters.begin(), clusters.end());
-    const bool proven = complete && trace.signal.verdict != PathVerdict::no_target && result.unproven_elements.empty();
+    const bool proven = complete && result.unproven_elements.empty();
     result.state = !clusters.empty() ? ChannelState::faulty : proven ? ChannelState::proven : ChannelState::unproven;
     result.isolated = is_isolated(trace.signal);
     return result;

@@ -85,6 +85,7 @@ void Tracer::follow(TracedPath& path, const std::vector<PointId>& targets) const
   if (!search(path, targets, Through::closed) && !search(path, targets, Through::open_too)) {
     path.verdict = PathVerdict::stops;
     path.stops_at = boundary_of(path.from);
+    search(path, path.stops_at, Through::closed);
     if (path.to != PointId::none) path.target_side = nearest_of_net(path.to, path.stops_at.front());
     return;
   }

@@ -78,12 +78,13 @@ constexpr Meaning k_meanings[] = {
      "each element closed before the one around it"},
 };
 
-/// Whether the tags simply stop. The parser tells the end of the text as its last byte, or as one behind it.
-bool is_cut_short(const pugi::xml_parse_result& result, std::size_t size) {
+/// Whether the tags simply stop: the parser gave up at the end of the text, or in a tag that nothing closes any more.
+bool is_cut_short(const pugi::xml_parse_result& result, std::string_view text) {
   constexpr pugi::xml_parse_status k_in_tags[] = {
       pugi::status_unrecognized_tag, pugi::status_bad_start_element, pugi::status_bad_attribute,
       pugi::status_bad_end_element, pugi::status_end_element_mismatch};
-  return static_cast<std::size_t>(result.offset) + 1 >= size &&
+  const auto offset = static_cast<std::size_t>(result.offset);
+  return (offset + 1 >= text.size() || text.find('>', offset) == text.npos) &&
          std::find(std::begin(k_in_tags), std::end(k_in_tags), result.status) != std::end(k_in_tags);
 }
 
@@ -102,11 +103,11 @@ std::optional<XmlMistake> find_bad_reference(std::string_view text) {
   return std::nullopt;
 }
 
-std::optional<XmlMistake> find_broken_syntax(const pugi::xml_parse_result& result, std::size_t size) {
+std::optional<XmlMistake> find_broken_syntax(const pugi::xml_parse_result& result, std::string_view text) {
   if (result.status == pugi::status_ok) return std::nullopt;
   if (result.status == pugi::status_out_of_memory) throw std::bad_alloc();
-  if (is_cut_short(result, size))
-    return XmlMistake{size, "the file ends before every element is closed; it seems to be cut short", "",
+  if (is_cut_short(result, text))
+    return XmlMistake{text.size(), "the file ends before every element is closed; it seems to be cut short", "",
                       "</netlist>"};
   const auto offset = static_cast<std::size_t>(result.offset);
   for (const Meaning& meaning : k_meanings)

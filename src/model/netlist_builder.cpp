@@ -284,6 +284,8 @@ struct NetlistBuilder::Impl {
   void add(const PotentialRow& row, RowSource source) {
     if (row.name.empty())
       error(ErrorCode::missing_field, "the potential has no name", source, "potential", "name", "", "a name such as +24V");
+    if (row.kind.empty())
+      error(ErrorCode::missing_field, "the potential has no kind", source, "potential", "kind", "", listed_words<PotentialKind>());
     Potential potential;
     potential.source = source;
     potential.name = row.name;
@@ -383,14 +385,14 @@ struct NetlistBuilder::Impl {
   }
 
   void note_what_was_taken() {
-    const std::string file = net.files.empty() ? std::string() : net.files.front();
+    const std::string file = net.conductors.empty() ? std::string() : net.files[net.conductors.front().source.file];
     if (taken_internal + taken_external != 0)
       net.notes.push_back({"bare terminal names in conductors: " + std::to_string(taken_internal) + " taken as .int, " +
                                std::to_string(taken_external) + " as .ext", {file, 0, "", ""}});
     if (!net.implied_terminals.empty() && !net.parts.empty())
-      net.notes.push_back({std::to_string(net.implied_terminals.size()) +
-                               " terminals stand in the wire list alone, taken as conducting between their sides; the first is " +
-                               std::string(net.points.place_name(net.implied_terminals.front())), {file, 0, "", ""}});
+      net.notes.push_back({"no parts row for terminal " + std::string(net.points.place_name(net.implied_terminals.front())) +
+                               (net.implied_terminals.size() > 1 ? " and " + std::to_string(net.implied_terminals.size() - 1) + " more" : "") +
+                               ": taken as conducting between its sides", {file, 0, "", ""}});
   }
 
   // --- the same conductor twice -----------------------------------------------------------------------------------

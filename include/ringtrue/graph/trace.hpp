@@ -17,7 +17,8 @@ enum class PathVerdict : std::uint8_t {
 };
 [[nodiscard]] std::string_view word(PathVerdict verdict);  ///< `complete`, `passes-open`, `stops`, `no-field-terminal`, `not-stated`
 
-/// One way through the panel: a real walk in the graph; `points` is one longer than `elements`.
+/// One way through the panel: a real walk in the graph; `points` is one longer than `elements`. Where the way stops it
+/// leads to the nearest of the points at which it stops.
 struct TracedPath {
   PathVerdict verdict = PathVerdict::not_stated;
   PointId from = PointId::none, to = PointId::none;  ///< `to` = the target reached or aimed at
