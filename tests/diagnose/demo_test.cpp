@@ -64,6 +64,14 @@ struct Demo {
     return made;
   }
 
+  /// The other side of a terminal that can be parted: without a reading with it parted the two landings are one.
+  bool lands_on_the_same_net(const Fault& one, Fault fault) const {
+    if (one.kind != FaultKind::miswire || fault.kind != FaultKind::miswire) return false;
+    const bool same_net = graph.net_at_rest(one.p) == graph.net_at_rest(fault.p);
+    fault.p = one.p;
+    return same_net && one == fault;
+  }
+
   /// Some rank-1 diagnosis of some cluster is, or cannot be told from, this fault alone or among others.
   bool names_first(const Findings& findings, const Fault& fault) const {
     for (const Cluster& cluster : findings.clusters)
@@ -73,7 +81,7 @@ struct Demo {
         all.push_back(diagnosis.faults);
         for (const auto& set : all)
           for (const Fault& one : set)
-            if (same_fault(one, fault, landing)) return true;
+            if (same_fault(one, fault, landing) || lands_on_the_same_net(one, fault)) return true;
       }
     return false;
   }
@@ -212,9 +220,13 @@ TEST(GrainDryer, FiveFaultsAtOnceInDifferentPlacesAreAllNamed) {
         const auto beside = [&](PointId a, PointId b) { return demo.landing.nearness(a, b) != Nearness::elsewhere; };
         if (kind == FaultKind::miswire && !beside(demo.landing.drawn(fault.element, fault.end), fault.p)) continue;
         if (kind == FaultKind::swap && !beside(demo.landing.drawn(fault.element, fault.end), demo.landing.drawn(fault.element2, fault.end2))) continue;
-        if (std::any_of(nets.begin(), nets.end(), [&](NetId n) { return used.count(n) != 0 || demo.graph.points_of_net(n).size() > 12; })) continue;
-        // A joint that the 5 ohms of a current input could show as well contradicts no reading: nothing to name.
-        if (compare(demo.graph, panel.take({fault}), {}).value().disagree == 0) continue;
+        // On a net with a load that may beep (a diode, a current input) the readings leave more than one explanation.
+        const auto may_beep = [&](ElementId load) { return demo.graph.interval(load).lo <= MeterSettings{}.threshold; };
+        const auto unfit = [&](NetId net) {
+          const auto loads = demo.graph.loads_of_net(net);
+          return used.count(net) != 0 || demo.graph.points_of_net(net).size() > 12 || std::any_of(loads.begin(), loads.end(), may_beep);
+        };
+        if (std::any_of(nets.begin(), nets.end(), unfit)) continue;
         used.insert(nets.begin(), nets.end());
         faults.push_back(fault);
         break;
