@@ -72,20 +72,12 @@ class Candidates::Collector {
       return x.cost != y.cost ? x.cost < y.cost : x.fault < y.fault;
     });
     std::set<Fault> seen;
-    const auto is_repeated = [&](const Candidate& candidate) { return !seen.insert(by_block(candidate.fault)).second; };
+    const auto is_repeated = [&](const Candidate& candidate) { return !seen.insert(landing_.by_block(candidate.fault)).second; };
     found_.erase(std::remove_if(found_.begin(), found_.end(), is_repeated), found_.end());
     return std::move(found_);
   }
 
  private:
-  [[nodiscard]] Fault by_block(Fault fault) const {
-    if (fault.kind == FaultKind::extra_bridge) fault.kind = FaultKind::short_circuit;
-    if (fault.p != PointId::none) fault.p = landing_.first_of_block(landing_.block(fault.p));
-    if (fault.q != PointId::none) fault.q = landing_.first_of_block(landing_.block(fault.q));
-    if (fault.q != PointId::none && fault.q < fault.p) std::swap(fault.p, fault.q);
-    return fault;
-  }
-
   std::span<const Fault> held_;
   double max_cost_;
   const Landing& landing_;

@@ -75,17 +75,8 @@ class Linking {
       alone_.push_back(cheapest_alone(readings_[i], set));
       const double most = alone_.back() + dearest;
       if (most > dearest) set = candidates_.branch_set({}, readings_[i], most, Reach::alone);
-      for (const Candidate& candidate : set) taken_.push_back({by_block(candidate.fault), candidate.cost, i});
+      for (const Candidate& candidate : set) taken_.push_back({landing_.by_block(candidate.fault), candidate.cost, i});
     }
-  }
-
-  /// One key for faults that differ only in the point of a block.
-  [[nodiscard]] Fault by_block(Fault fault) const {
-    if (fault.p != PointId::none) fault.p = landing_.first_of_block(landing_.block(fault.p));
-    if (fault.q != PointId::none) fault.q = landing_.first_of_block(landing_.block(fault.q));
-    if (fault.q != PointId::none && fault.q < fault.p) std::swap(fault.p, fault.q);
-    if (fault.kind == FaultKind::extra_bridge) fault.kind = FaultKind::short_circuit;
-    return fault;
   }
 
   void link(std::span<const Taken> takers) {

@@ -91,6 +91,14 @@ void Landing::set_costs(const Priors& priors) {
   least_cost_ = cost_of_prior(likeliest);
 }
 
+Fault Landing::by_block(Fault fault) const {
+  for (PointId* p : {&fault.p, &fault.q})
+    if (*p != PointId::none) *p = first_of_block(block(*p));
+  if (fault.kind == FaultKind::extra_bridge) fault.kind = FaultKind::short_circuit;
+  if (fault.q != PointId::none && fault.q < fault.p) std::swap(fault.p, fault.q);
+  return fault;
+}
+
 std::vector<PointId> Landing::neighbours(PointId p) const {
   std::vector<PointId> found;
   const PointTable& points = graph_.netlist().points;

@@ -28,6 +28,9 @@ class Landing {
   /// The first point of each block, by block number.
   [[nodiscard]] PointId first_of_block(std::uint32_t block) const { return first_of_block_[block]; }
 
+  /// One form for faults that differ only in the point of a block on which something lands or that is joined.
+  [[nodiscard]] Fault by_block(Fault fault) const;
+
   /// Points with the same part, side and letters whose number differs by one, lower number first.
   [[nodiscard]] std::vector<PointId> neighbours(PointId p) const;
   /// All points of the same part (strip, relay, module), nearest numbers first.

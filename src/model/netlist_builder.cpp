@@ -7,6 +7,7 @@
 #include <unordered_set>
 
 #include "number.hpp"
+#include "repeated_conductors.hpp"
 #include "ringtrue/base/nearest_names.hpp"
 
 namespace ringtrue {
@@ -395,56 +396,6 @@ struct NetlistBuilder::Impl {
                                ": taken as conducting between its sides", {file, 0, "", ""}});
   }
 
-  // --- the same conductor twice -----------------------------------------------------------------------------------
-
-  [[nodiscard]] bool is_same_conductor(std::size_t x, std::size_t y) const {
-    const Conductor &a = net.conductors[x], &b = net.conductors[y];
-    const bool same_way = a.from == b.from && a.to == b.to;
-    const bool turned = a.from == b.to && a.to == b.from;
-    if (!same_way && !turned) return false;
-    const auto same = [&](ConductorText field) { return net.conductor_text.get(field, x) == net.conductor_text.get(field, y); };
-    const bool has_ids = !net.conductor_text.get(ConductorText::id, x).empty() && !net.conductor_text.get(ConductorText::id, y).empty();
-    if (has_ids) return same(ConductorText::id);
-    return same(ConductorText::wire) && same(ConductorText::cable) && same(ConductorText::core);
-  }
-
-  /// Open addressing over the unordered pair of ends; a conductor that equals an earlier one is marked.
-  [[nodiscard]] std::vector<std::size_t> find_repeated() const {
-    std::size_t slots = 64;
-    while (slots < net.conductors.size() * 2) slots *= 2;
-    std::vector<std::uint32_t> table(slots, 0xFFFFFFFFu);
-    std::vector<std::size_t> repeated;
-    for (std::uint32_t i = 0; i < net.conductors.size(); ++i) {
-      const std::uint64_t a = index(net.conductors[i].from), b = index(net.conductors[i].to);
-      std::uint64_t hash = (std::min(a, b) << 32 | std::max(a, b)) * 0x9E3779B97F4A7C15u;
-      std::size_t at = (hash >> 32) & (slots - 1);
-      while (table[at] != 0xFFFFFFFFu && !is_same_conductor(table[at], i)) at = (at + 1) & (slots - 1);
-      if (table[at] == 0xFFFFFFFFu) table[at] = i;
-      else repeated.push_back(i);
-    }
-    return repeated;
-  }
-
-  void merge_repeated() {
-    const std::vector<std::size_t> repeated = find_repeated();
-    if (repeated.empty()) return;
-    TextColumns<ConductorText> text;
-    std::size_t kept_rows = 0, next = 0;
-    for (std::size_t i = 0; i < net.conductors.size(); ++i) {
-      if (next < repeated.size() && repeated[next] == i) {
-        ++next;
-        net.notes.push_back({"conductor " + net.conductor_name(i) + " is listed twice; counted once",
-                             place_of(net.conductors[i].source, "conductor")});
-        continue;
-      }
-      for (std::size_t f = 0; f < static_cast<std::size_t>(ConductorText::count_); ++f)
-        text.set(static_cast<ConductorText>(f), kept_rows, net.conductor_text.get(static_cast<ConductorText>(f), i));
-      net.conductors[kept_rows++] = net.conductors[i];
-    }
-    net.conductors.resize(kept_rows);
-    net.conductor_text = std::move(text);
-  }
-
   void sort_parts() {
     net.parts_by_name.resize(net.parts.size());
     for (std::uint32_t i = 0; i < net.parts.size(); ++i) net.parts_by_name[i] = i;
@@ -503,7 +454,7 @@ Result<Netlist> NetlistBuilder::finish() {
     done->settle_points();
   }
   if (!done->errors.empty()) return tl::unexpected(std::move(done->errors));
-  done->merge_repeated();
+  merge_repeated_conductors(done->net);
   done->sort_parts();
   done->note_what_was_taken();
   return std::move(done->net);

@@ -99,12 +99,7 @@ class BruteForce {
   }
 
   [[nodiscard]] std::vector<Fault> canonical(std::vector<Fault> faults) const {
-    for (Fault& fault : faults) {
-      for (PointId* p : {&fault.p, &fault.q})
-        if (*p != PointId::none) *p = landing_.first_of_block(landing_.block(*p));
-      if (fault.kind == FaultKind::extra_bridge) fault.kind = FaultKind::short_circuit;
-      if (fault.q != PointId::none && fault.q < fault.p) std::swap(fault.p, fault.q);
-    }
+    for (Fault& fault : faults) fault = landing_.by_block(fault);
     std::sort(faults.begin(), faults.end());
     return faults;
   }
