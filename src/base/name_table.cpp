@@ -15,8 +15,9 @@ std::uint64_t mixed(std::uint64_t x, std::uint64_t y) {
   return static_cast<std::uint64_t>(product) ^ static_cast<std::uint64_t>(product >> 64);
 }
 
-/// Multiply-and-fold over 8-byte words, the last two overlapping. Names are short (5 to 25 bytes), so the cost is the
-/// start and the end, not the loop. Method: folded multiplication as in wyhash (Wang Yi, public domain; from memory).
+/// Multiply-and-fold over 8-byte words, the last two overlapping. Names are short (5 to 25 bytes), so the
+/// cost is the start and the end, not the loop. Method: folded multiplication as in wyhash (Wang Yi, public
+/// domain; from memory).
 std::uint64_t hash_of(std::string_view text) {
   constexpr std::uint64_t k_seed = 0x9E3779B97F4A7C15u, k_step = 0xD6E8FEB86659FD93u;
   const char* bytes = text.data();
@@ -57,9 +58,11 @@ void NameTable::find_all(std::span<const std::string_view> names, std::span<std:
       __builtin_prefetch(&slots_[hashes[i] & mask]);
     }
     for (std::size_t i = 0; i < count; ++i)
-      if (const Slot& slot = slots_[hashes[i] & mask]; slot.number != k_absent) __builtin_prefetch(&names_[slot.number]);
+      if (const Slot& slot = slots_[hashes[i] & mask]; slot.number != k_absent)
+        __builtin_prefetch(&names_[slot.number]);
     for (std::size_t i = 0; i < count; ++i)
-      if (const Slot& slot = slots_[hashes[i] & mask]; slot.number != k_absent) __builtin_prefetch(names_[slot.number].data());
+      if (const Slot& slot = slots_[hashes[i] & mask]; slot.number != k_absent)
+        __builtin_prefetch(names_[slot.number].data());
     for (std::size_t i = 0; i < count; ++i) numbers[first + i] = find(names[first + i], hashes[i]);
   }
 }

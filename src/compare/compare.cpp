@@ -8,12 +8,18 @@ namespace ringtrue {
 
 std::string_view word(Standing standing) {
   switch (standing) {
-    case Standing::agrees: return "agrees";
-    case Standing::disagrees: return "disagrees";
-    case Standing::either: return "either";
-    case Standing::unknown_point: return "unknown";
-    case Standing::stale: return "stale";
-    case Standing::unstable: return "unstable";
+    case Standing::agrees:
+      return "agrees";
+    case Standing::disagrees:
+      return "disagrees";
+    case Standing::either:
+      return "either";
+    case Standing::unknown_point:
+      return "unknown";
+    case Standing::stale:
+      return "stale";
+    case Standing::unstable:
+      return "unstable";
   }
   return {};
 }
@@ -44,7 +50,8 @@ class Comparing {
     for (std::size_t i = 0; i < readings_.conditions.size(); ++i) {
       auto condition = parse_condition(readings_.conditions[i], net_);
       if (!condition) {
-        for (Error& error : condition.error()) complain(std::move(error), readings_.condition_lines[i], "conditions");
+        for (Error& error : condition.error())
+          complain(std::move(error), readings_.condition_lines[i], "conditions");
         condition = Condition{};
       }
       made_.conditions.overlays.push_back(overlay_of(*condition, graph_));
@@ -63,7 +70,8 @@ class Comparing {
     made_.probings.resize(count);
     made_.standing.assign(count, Standing::agrees);
     constexpr std::size_t k_rows = 256;
-    for (std::size_t first = 0; first < count; first += k_rows) look_up_block(first, std::min(count, first + k_rows));
+    for (std::size_t first = 0; first < count; first += k_rows)
+      look_up_block(first, std::min(count, first + k_rows));
   }
 
   /// Looks the plain names of a block up together, then settles row by row.
@@ -87,8 +95,10 @@ class Comparing {
     Probing& probing = made_.probings[i];
     probing.method = reading.method;
     probing.value = reading.value;
-    const bool from = plain_point(at, probing.from) || look_up(i, reading.from, "from", probing.from, probing.from_either_side);
-    const bool to = reading.to.empty() || plain_point(at + 1, probing.to) || look_up(i, reading.to, "to", probing.to, probing.to_either_side);
+    const bool from = plain_point(at, probing.from) ||
+                      look_up(i, reading.from, "from", probing.from, probing.from_either_side);
+    const bool to = reading.to.empty() || plain_point(at + 1, probing.to) ||
+                    look_up(i, reading.to, "to", probing.to, probing.to_either_side);
     if (!from || !to) {
       made_.standing[i] = Standing::unknown_point;
       probing.from = probing.to = PointId::none;
@@ -108,12 +118,18 @@ class Comparing {
   /// A buzzer or ohmmeter on a live panel measures nothing and can hurt.
   void refuse_live_continuity(const Reading& reading) {
     if (!made_.conditions.overlays[reading.condition].power_on) return;
-    complain({ErrorCode::state_does_not_fit, "a continuity reading cannot be taken with power on", {}, std::string(readings_.conditions[reading.condition]),
-              "power off for beep, open and ohms", {}}, reading.line, "conditions");
+    complain({ErrorCode::state_does_not_fit,
+              "a continuity reading cannot be taken with power on",
+              {},
+              std::string(readings_.conditions[reading.condition]),
+              "power off for beep, open and ohms",
+              {}},
+             reading.line, "conditions");
   }
 
   /// False if the drawing lacks the point; other mistakes are errors.
-  bool look_up(std::size_t row, std::string_view text, std::string_view field, PointId& point, bool& either_side) {
+  bool look_up(std::size_t row, std::string_view text, std::string_view field, PointId& point,
+               bool& either_side) {
     const Reading& reading = readings_.rows[row];
     if (text.find('@') != std::string_view::npos) return look_up_lifted(row, text, field, point);
     auto found = find_known(text);
@@ -137,10 +153,16 @@ class Comparing {
     std::string storage;
     const PointName name = split_point_name(text, net_.panel.designation, storage);
     if (net_.points.find_place(name.place)) return find_point(text, net_);
-    return fail({ErrorCode::bad_point, "the drawing has no such point", {}, std::string(text), "a point of the drawing", {}});
+    return fail({ErrorCode::bad_point,
+                 "the drawing has no such point",
+                 {},
+                 std::string(text),
+                 "a point of the drawing",
+                 {}});
   }
 
-  /// `WIRE@POINT`: the loose end that the reading's condition made, or the clamp itself on an unplugged connector.
+  /// `WIRE@POINT`: the loose end that the reading's condition made, or the clamp itself on an unplugged
+  /// connector.
   bool look_up_lifted(std::size_t row, std::string_view text, std::string_view field, PointId& point) {
     const Reading& reading = readings_.rows[row];
     const auto condition = parse_condition(std::string(text) + "=lifted", net_);
@@ -159,8 +181,13 @@ class Comparing {
       }
     point = end == End::a ? net_.conductors[wanted.conductor].from : net_.conductors[wanted.conductor].to;
     if (!is_unplugged(point, made_.conditions.conditions[reading.condition]))
-      complain({ErrorCode::state_does_not_fit, "this conductor end is not lifted in the reading's conditions", {}, std::string(text),
-                std::string(text) + "=lifted among the conditions", {}}, reading.line, field);
+      complain({ErrorCode::state_does_not_fit,
+                "this conductor end is not lifted in the reading's conditions",
+                {},
+                std::string(text),
+                std::string(text) + "=lifted among the conditions",
+                {}},
+               reading.line, field);
     return true;
   }
 
@@ -175,13 +202,19 @@ class Comparing {
 
   void judge_all() {
     std::vector<View> views;
-    for (const ConditionOverlay& condition : made_.conditions.overlays) views.emplace_back(graph_, condition.overlay);
+    for (const ConditionOverlay& condition : made_.conditions.overlays)
+      views.emplace_back(graph_, condition.overlay);
     for (std::size_t i = 0; i < made_.probings.size(); ++i) {
       if (made_.standing[i] != Standing::agrees) continue;
       switch (judge(views[readings_.rows[i].condition], made_.probings[i], meter_).verdict) {
-        case Verdict::agrees: break;
-        case Verdict::disagrees: made_.standing[i] = Standing::disagrees; break;
-        case Verdict::either: made_.standing[i] = Standing::either; break;
+        case Verdict::agrees:
+          break;
+        case Verdict::disagrees:
+          made_.standing[i] = Standing::disagrees;
+          break;
+        case Verdict::either:
+          made_.standing[i] = Standing::either;
+          break;
       }
     }
   }
@@ -189,12 +222,24 @@ class Comparing {
   void count() {
     for (const Standing standing : made_.standing) {
       switch (standing) {
-        case Standing::agrees: ++made_.agree; break;
-        case Standing::disagrees: ++made_.disagree; break;
-        case Standing::either: ++made_.either; break;
-        case Standing::unknown_point: ++made_.unknown; break;
-        case Standing::stale: ++made_.stale; break;
-        case Standing::unstable: ++made_.unstable; break;
+        case Standing::agrees:
+          ++made_.agree;
+          break;
+        case Standing::disagrees:
+          ++made_.disagree;
+          break;
+        case Standing::either:
+          ++made_.either;
+          break;
+        case Standing::unknown_point:
+          ++made_.unknown;
+          break;
+        case Standing::stale:
+          ++made_.stale;
+          break;
+        case Standing::unstable:
+          ++made_.unstable;
+          break;
       }
     }
   }
@@ -213,7 +258,8 @@ class Comparing {
 
 }  // namespace
 
-Result<Comparison> compare(const ConductionGraph& graph, const Readings& readings, const Events& events, const MeterSettings& meter) {
+Result<Comparison> compare(const ConductionGraph& graph, const Readings& readings, const Events& events,
+                           const MeterSettings& meter) {
   return Comparing(graph, readings, meter).run(events);
 }
 

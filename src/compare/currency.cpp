@@ -53,16 +53,19 @@ class StaleMarker {
  public:
   StaleMarker(const ConductionGraph& graph, const Readings& readings, Comparison& made)
       : graph_(graph), readings_(readings), made_(made) {
-    for (const ConditionOverlay& condition : made.conditions.overlays) views_.emplace_back(graph, condition.overlay);
+    for (const ConditionOverlay& condition : made.conditions.overlays)
+      views_.emplace_back(graph, condition.overlay);
     join_nets_as_found();
   }
 
   void mark(const std::vector<OpenedClamps>& events) {
     for (std::size_t i = 0; i < made_.probings.size(); ++i) {
       if (made_.standing[i] != Standing::agrees || !is_continuity(made_.probings[i].value.kind)) continue;
-      const double taken = seconds_of_time(readings_.text.get(ReadingText::time, i)).value_or(-std::numeric_limits<double>::infinity());
-      const bool stale = std::any_of(events.begin(), events.end(),
-                                     [&](const OpenedClamps& event) { return taken < event.time && touches(event, i); });
+      const double taken = seconds_of_time(readings_.text.get(ReadingText::time, i))
+                               .value_or(-std::numeric_limits<double>::infinity());
+      const bool stale = std::any_of(events.begin(), events.end(), [&](const OpenedClamps& event) {
+        return taken < event.time && touches(event, i);
+      });
       if (stale) made_.standing[i] = Standing::stale;
     }
   }
@@ -76,7 +79,9 @@ class StaleMarker {
     }
   }
   /// The net under the reading's condition, or its net at rest where the condition left it alone.
-  [[nodiscard]] NetId net_at(std::size_t reading, PointId p) const { return views_[readings_.rows[reading].condition].net(p); }
+  [[nodiscard]] NetId net_at(std::size_t reading, PointId p) const {
+    return views_[readings_.rows[reading].condition].net(p);
+  }
   [[nodiscard]] NetId root(NetId net) const {
     for (auto at = joined_.find(net); at != joined_.end(); at = joined_.find(net)) net = at->second;
     return net;
@@ -85,7 +90,8 @@ class StaleMarker {
   [[nodiscard]] bool touches(const OpenedClamps& event, std::size_t i) const {
     const Probing& probing = made_.probings[i];
     if (probing.value.kind == ValueKind::beep)
-      if (const auto path = hard_path(views_[readings_.rows[i].condition], probing)) return path_needs(event, *path, i);
+      if (const auto path = hard_path(views_[readings_.rows[i].condition], probing))
+        return path_needs(event, *path, i);
     const NetId from = root(net_at(i, probing.from)), to = root(net_at(i, probing.to));
     return std::any_of(event.points.begin(), event.points.end(), [&](PointId clamp) {
       const NetId net = root(net_at(i, clamp));
@@ -95,7 +101,9 @@ class StaleMarker {
 
   /// Some element of the path has an opened clamp, and without it the probes are parted.
   [[nodiscard]] bool path_needs(const OpenedClamps& event, const HardPath& path, std::size_t i) const {
-    const auto opened = [&](PointId p) { return std::find(event.points.begin(), event.points.end(), p) != event.points.end(); };
+    const auto opened = [&](PointId p) {
+      return std::find(event.points.begin(), event.points.end(), p) != event.points.end();
+    };
     for (std::size_t step = 0; step < path.edges.size(); ++step) {
       if (!opened(path.points[step]) && !opened(path.points[step + 1])) continue;
       if (path.edges[step].element == ElementId::none) return true;
@@ -117,7 +125,8 @@ class StaleMarker {
 OhmInterval meant_by(const ReadingValue& value, const MeterSettings& meter) {
   if (value.kind == ValueKind::beep) return {Ohms{0}, meter.threshold};
   if (is_open_value(value.kind)) return {Ohms{meter.threshold.value * (1 + 1e-9)}, k_infinite_ohms};
-  return {Ohms{value.number * (1 - meter.accuracy) - meter.lead_allowance.value}, Ohms{value.number * (1 + meter.accuracy)}};
+  return {Ohms{value.number * (1 - meter.accuracy) - meter.lead_allowance.value},
+          Ohms{value.number * (1 + meter.accuracy)}};
 }
 
 bool contradict(const ReadingValue& x, const ReadingValue& y, const MeterSettings& meter) {
@@ -173,7 +182,8 @@ class RepeatedPairs {
 
   std::uint32_t& slot_of(std::uint32_t i) {
     const std::uint64_t a = index(made_.probings[i].from), b = index(made_.probings[i].to);
-    const std::uint64_t hash = ((std::min(a, b) << 32 | std::max(a, b)) + readings_.rows[i].condition) * 0x9E3779B97F4A7C15u;
+    const std::uint64_t hash =
+        ((std::min(a, b) << 32 | std::max(a, b)) + readings_.rows[i].condition) * 0x9E3779B97F4A7C15u;
     std::size_t at = (hash >> 32) & (table_.size() - 1);
     while (table_[at] != k_empty && !same_pair(table_[at], i)) at = (at + 1) & (table_.size() - 1);
     return table_[at];
@@ -188,8 +198,8 @@ class RepeatedPairs {
 
 }  // namespace
 
-Result<bool> mark_stale_and_unstable(const ConductionGraph& graph, const Readings& readings, const Events& events,
-                                     const MeterSettings& meter, Comparison& made) {
+Result<bool> mark_stale_and_unstable(const ConductionGraph& graph, const Readings& readings,
+                                     const Events& events, const MeterSettings& meter, Comparison& made) {
   auto lasting = lasting_events(events, graph.netlist());
   if (!lasting) return tl::unexpected(std::move(lasting.error()));
   if (!lasting->empty()) StaleMarker(graph, readings, made).mark(*lasting);

@@ -33,18 +33,24 @@ bool uses(const Fault& fault, ElementId e) { return fault.element == e || fault.
 
 /// The end of `e` that the fault moves; an open takes both.
 bool uses_end(const Fault& fault, ElementId e, End end) {
-  if (fault.kind == FaultKind::open || fault.kind == FaultKind::missing_bridge || fault.kind == FaultKind::wrong_contact) return uses(fault, e);
+  if (fault.kind == FaultKind::open || fault.kind == FaultKind::missing_bridge ||
+      fault.kind == FaultKind::wrong_contact)
+    return uses(fault, e);
   return (fault.element == e && fault.end == end) || (fault.element2 == e && fault.end2 == end);
 }
 
 }  // namespace
 
 bool is_compatible(const Fault& fault, std::span<const Fault> faults, const Landing& landing) {
-  const auto joins = [](const Fault& f) { return f.kind == FaultKind::short_circuit || f.kind == FaultKind::extra_bridge; };
+  const auto joins = [](const Fault& f) {
+    return f.kind == FaultKind::short_circuit || f.kind == FaultKind::extra_bridge;
+  };
   return std::none_of(faults.begin(), faults.end(), [&](const Fault& held) {
     if (joins(fault) != joins(held)) return false;
     if (joins(fault)) {
-      const auto blocks = [&](const Fault& f) { return std::minmax({landing.block(f.p), landing.block(f.q)}); };
+      const auto blocks = [&](const Fault& f) {
+        return std::minmax({landing.block(f.p), landing.block(f.q)});
+      };
       return blocks(fault) == blocks(held);
     }
     for (const ElementId e : {fault.element, fault.element2})
@@ -57,7 +63,8 @@ bool is_compatible(const Fault& fault, std::span<const Fault> faults, const Land
 /// Gathers candidates that fit the faults already assumed, each once.
 class Candidates::Collector {
  public:
-  Collector(std::span<const Fault> held, double max_cost, const Landing& landing) : held_(held), max_cost_(max_cost), landing_(landing) {}
+  Collector(std::span<const Fault> held, double max_cost, const Landing& landing)
+      : held_(held), max_cost_(max_cost), landing_(landing) {}
 
   [[nodiscard]] double max_cost() const { return max_cost_; }
   void add(const Fault& fault, double cost) {
@@ -66,13 +73,16 @@ class Candidates::Collector {
   [[nodiscard]] bool holds_element(ElementId e) const {
     return std::any_of(held_.begin(), held_.end(), [e](const Fault& f) { return uses(f, e); });
   }
-  /// Cheapest first; of candidates that only differ in the point of a block on which something lands, the cheapest.
+  /// Cheapest first; of candidates that only differ in the point of a block on which something lands, the
+  /// cheapest.
   std::vector<Candidate> take() {
     std::sort(found_.begin(), found_.end(), [](const Candidate& x, const Candidate& y) {
       return x.cost != y.cost ? x.cost < y.cost : x.fault < y.fault;
     });
     std::set<Fault> seen;
-    const auto is_repeated = [&](const Candidate& candidate) { return !seen.insert(landing_.by_block(candidate.fault)).second; };
+    const auto is_repeated = [&](const Candidate& candidate) {
+      return !seen.insert(landing_.by_block(candidate.fault)).second;
+    };
     found_.erase(std::remove_if(found_.begin(), found_.end(), is_repeated), found_.end());
     return std::move(found_);
   }
@@ -123,11 +133,14 @@ class LowReach {
         const NetId a = view_.net(graph.end_a(e)), b = view_.net(graph.end_b(e));
         const double sum = from.second + view_.interval(e).lo.value;
         if (!view_.is_on(e) || sum > threshold.value) continue;
-        if (a == from.first) add(b, sum);
-        else if (b == from.first) add(a, sum);
+        if (a == from.first)
+          add(b, sum);
+        else if (b == from.first)
+          add(a, sum);
       }
     };
-    if (index(from.first) < graph.net_count()) follow(from.first);
+    if (index(from.first) < graph.net_count())
+      follow(from.first);
     else
       for (const NetId rest : view_.touched_nets()) follow(rest);
   }
@@ -139,7 +152,8 @@ class LowReach {
 
 }  // namespace
 
-std::vector<Candidate> Candidates::branch_set(std::span<const Fault> faults, ReadingId reading, double max_cost, Reach reach) const {
+std::vector<Candidate> Candidates::branch_set(std::span<const Fault> faults, ReadingId reading,
+                                              double max_cost, Reach reach) const {
   const Overlay overlay = consistency_.overlay(faults, reading);
   const View view(graph_, overlay);
   const Probing& probing = consistency_.probing(reading);
@@ -156,8 +170,10 @@ std::vector<Candidate> Candidates::branch_set(std::span<const Fault> faults, Rea
   // A value in ohms can come about through loads on either net, so an edge to anywhere may be the one.
   if (reach == Reach::alone && probing.value.kind != ValueKind::ohms) {
     const std::vector<PointId> red_points = red.points(), black_points = black.points();
-    if (red_points.size() <= black_points.size()) cross(red_points, &black_points, in_black, into);
-    else cross(black_points, &red_points, in_red, into);
+    if (red_points.size() <= black_points.size())
+      cross(red_points, &black_points, in_black, into);
+    else
+      cross(black_points, &red_points, in_red, into);
   } else {
     const Membership outside = [&](PointId p) { return !red.holds(p); };
     cross(red.points(), nullptr, outside, into);
@@ -165,7 +181,8 @@ std::vector<Candidate> Candidates::branch_set(std::span<const Fault> faults, Rea
   return into.take();
 }
 
-// --- breaking a path --------------------------------------------------------------------------------------------------
+// --- breaking a path
+// --------------------------------------------------------------------------------------------------
 
 void Candidates::break_path(const View& view, const Probing& probing, Collector& into) const {
   const auto path = hard_path(view, probing);
@@ -205,7 +222,8 @@ void Candidates::swap_away(ElementId e, End end, Collector& into) const {
   });
 }
 
-// --- where ends can go --------------------------------------------------------------------------------------------------
+// --- where ends can go
+// --------------------------------------------------------------------------------------------------
 
 template <class Visit>
 void Candidates::for_each_end_at(PointId p, Visit&& visit) const {
@@ -217,7 +235,8 @@ void Candidates::for_each_end_at(PointId p, Visit&& visit) const {
 }
 
 template <class Visit>
-void Candidates::for_each_landing(PointId drawn, double max_cost, const Membership& wanted, Visit&& visit) const {
+void Candidates::for_each_landing(PointId drawn, double max_cost, const Membership& wanted,
+                                  Visit&& visit) const {
   const NetId own = graph_.net_at_rest(drawn);
   std::vector<std::uint32_t> seen;
   const auto offer = [&](PointId p, double cost) {
@@ -272,9 +291,11 @@ void Candidates::for_each_swap(PointId drawn, double max_cost, Visit&& visit) co
   }
 }
 
-// --- edges that leave the red probe's net ---------------------------------------------------------------------------
+// --- edges that leave the red probe's net
+// ---------------------------------------------------------------------------
 
-void Candidates::cross(const std::vector<PointId>& inside, const std::vector<PointId>* far, const Membership& in_t, Collector& into) const {
+void Candidates::cross(const std::vector<PointId>& inside, const std::vector<PointId>* far,
+                       const Membership& in_t, Collector& into) const {
   join_across(inside, far, in_t, into);
   for (const PointId p : inside) {
     move_out(p, in_t, into);
@@ -293,14 +314,16 @@ std::vector<std::uint32_t> Candidates::blocks_of(const std::vector<PointId>& poi
   return blocks;
 }
 
-void Candidates::join_across(const std::vector<PointId>& inside, const std::vector<PointId>* far, const Membership& in_t, Collector& into) const {
+void Candidates::join_across(const std::vector<PointId>& inside, const std::vector<PointId>* far,
+                             const Membership& in_t, Collector& into) const {
   const auto join = [&](PointId p, PointId q) {
     Fault fault;
     fault.kind = landing_.join_kind(p, q);
     fault.p = std::min(p, q), fault.q = std::max(p, q);
     into.add(fault, landing_.join_cost(p, q));
   };
-  std::vector<std::pair<std::uint32_t, std::uint32_t>> bridged;  // blocks that have neighbours: no second candidate for them
+  std::vector<std::pair<std::uint32_t, std::uint32_t>>
+      bridged;  // blocks that have neighbours: no second candidate for them
   for (const PointId p : inside)
     for (const PointId q : landing_.neighbours(p)) {
       if (!in_t(q) || graph_.net_at_rest(p) == graph_.net_at_rest(q)) continue;
@@ -338,7 +361,8 @@ void Candidates::move_out(PointId inside, const Membership& in_t, Collector& int
   });
 }
 
-/// A conductor beside the point comes in: drawn on a neighbour or elsewhere on the part, its other end on the far side.
+/// A conductor beside the point comes in: drawn on a neighbour or elsewhere on the part, its other end on the
+/// far side.
 void Candidates::move_in(PointId inside, const Membership& in_t, Collector& into) const {
   const auto offer = [&](PointId drawn, Nearness nearness) {
     if (graph_.net_at_rest(drawn) == graph_.net_at_rest(inside)) return;
@@ -360,7 +384,8 @@ void Candidates::move_in(PointId inside, const Membership& in_t, Collector& into
 }
 
 /// The same for conductors drawn far away: one landing per block inside.
-void Candidates::move_in_from_anywhere(const std::vector<PointId>& inside, const Membership& in_t, Collector& into) const {
+void Candidates::move_in_from_anywhere(const std::vector<PointId>& inside, const Membership& in_t,
+                                       Collector& into) const {
   if (inside.empty()) return;
   const double far_cost = landing_.miswire_cost(inside.front(), Nearness::elsewhere);
   if (far_cost > into.max_cost()) return;

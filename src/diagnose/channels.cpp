@@ -8,9 +8,12 @@ namespace ringtrue {
 
 std::string_view word(ChannelState state) {
   switch (state) {
-    case ChannelState::proven: return "proven";
-    case ChannelState::unproven: return "unproven";
-    case ChannelState::faulty: return "faulty";
+    case ChannelState::proven:
+      return "proven";
+    case ChannelState::unproven:
+      return "unproven";
+    case ChannelState::faulty:
+      return "faulty";
   }
   return {};
 }
@@ -22,7 +25,8 @@ class PartedNets {
  public:
   PartedNets(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison) {
     std::vector<View> views;
-    for (const ConditionOverlay& condition : comparison.conditions.overlays) views.emplace_back(graph, condition.overlay);
+    for (const ConditionOverlay& condition : comparison.conditions.overlays)
+      views.emplace_back(graph, condition.overlay);
     for (std::size_t i = 0; i < readings.rows.size(); ++i) {
       const Probing& probing = comparison.probings[i];
       const bool open = probing.value.kind == ValueKind::open || probing.value.kind == ValueKind::over_range;
@@ -30,7 +34,8 @@ class PartedNets {
       const View& view = views[readings.rows[i].condition];
       if (index(probing.from) >= graph.point_count() || index(probing.to) >= graph.point_count()) continue;
       const NetId from = graph.net_at_rest(probing.from), to = graph.net_at_rest(probing.to);
-      // A condition may have parted the probe from the rest of its net: the reading then says nothing about that rest.
+      // A condition may have parted the probe from the rest of its net: the reading then says nothing about
+      // that rest.
       if (!view.is_touched(from) && !view.is_touched(to)) pairs_.insert(std::minmax({from, to}));
     }
   }
@@ -42,7 +47,8 @@ class PartedNets {
 
 class ChannelJudge {
  public:
-  ChannelJudge(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison, const Landing& landing, const Findings& findings)
+  ChannelJudge(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison,
+               const Landing& landing, const Findings& findings)
       : graph_(graph), landing_(landing), findings_(findings), parted_(graph, readings, comparison) {
     for (std::size_t c = 0; c < findings.clusters.size(); ++c)
       for (const Diagnosis& diagnosis : findings.clusters[c].diagnoses)
@@ -62,10 +68,14 @@ class ChannelJudge {
     }
     add_clusters(by_net_, graph_.net_at_rest(graph_.netlist().channels[trace.channel].point), clusters);
     std::sort(result.unproven_elements.begin(), result.unproven_elements.end());
-    result.unproven_elements.erase(std::unique(result.unproven_elements.begin(), result.unproven_elements.end()), result.unproven_elements.end());
+    result.unproven_elements.erase(
+        std::unique(result.unproven_elements.begin(), result.unproven_elements.end()),
+        result.unproven_elements.end());
     result.clusters.assign(clusters.begin(), clusters.end());
     const bool proven = complete && result.unproven_elements.empty();
-    result.state = !clusters.empty() ? ChannelState::faulty : proven ? ChannelState::proven : ChannelState::unproven;
+    result.state = !clusters.empty() ? ChannelState::faulty
+                   : proven          ? ChannelState::proven
+                                     : ChannelState::unproven;
     result.isolated = is_isolated(trace.signal);
     return result;
   }
@@ -76,14 +86,17 @@ class ChannelJudge {
     for (const Fault& fault : diagnosis.faults)
       for (const PointId p : {fault.p, fault.q}) {
         if (p == PointId::none) continue;
-        // What is landed on or joined to a path's point touches the path there, and a channel's own net wherever it sits.
+        // What is landed on or joined to a path's point touches the path there, and a channel's own net
+        // wherever it sits.
         for (const ElementId e : graph_.elements_at(p)) by_element_.emplace(e, cluster);
         by_net_.emplace(graph_.net_at_rest(p), cluster);
       }
   }
   template <class Key>
-  static void add_clusters(const std::set<std::pair<Key, std::size_t>>& index_of, Key key, std::set<std::size_t>& clusters) {
-    for (auto at = index_of.lower_bound({key, 0}); at != index_of.end() && at->first == key; ++at) clusters.insert(at->second);
+  static void add_clusters(const std::set<std::pair<Key, std::size_t>>& index_of, Key key,
+                           std::set<std::size_t>& clusters) {
+    for (auto at = index_of.lower_bound({key, 0}); at != index_of.end() && at->first == key; ++at)
+      clusters.insert(at->second);
   }
 
   /// Every neighbour of a point on the path that is on another net was read open against it.
@@ -107,8 +120,9 @@ class ChannelJudge {
 
 }  // namespace
 
-std::vector<ChannelResult> channel_results(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison,
-                                           const Landing& landing, const Findings& findings) {
+std::vector<ChannelResult> channel_results(const ConductionGraph& graph, const Readings& readings,
+                                           const Comparison& comparison, const Landing& landing,
+                                           const Findings& findings) {
   std::vector<ChannelResult> results;
   if (graph.netlist().channels.empty()) return results;
   const ChannelJudge judge(graph, readings, comparison, landing, findings);

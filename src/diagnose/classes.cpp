@@ -8,8 +8,9 @@ namespace ringtrue {
 
 namespace {
 
-/// What a set of faults changes in copper. A place counts by its block, or by its point where the set takes a connection
-/// out of the block: which of two parallel conductors is gone makes no difference, which of two in a row does.
+/// What a set of faults changes in copper. A place counts by its block, or by its point where the set takes a
+/// connection out of the block: which of two parallel conductors is gone makes no difference, which of two in
+/// a row does.
 struct Signature {
   using Pair = std::pair<std::uint32_t, std::uint32_t>;
   std::vector<Pair> gone;               ///< points of drawn connections
@@ -35,7 +36,8 @@ class SignatureOf {
 
  private:
   void take_away(const Fault& fault) {
-    if (fault.kind == FaultKind::wrong_contact) made_.switched.push_back(2 * index(fault.element) + 1);
+    if (fault.kind == FaultKind::wrong_contact)
+      made_.switched.push_back(2 * index(fault.element) + 1);
     else
       for (const ElementId e : {fault.element, fault.element2})
         if (e != ElementId::none) take_out(e);
@@ -52,15 +54,20 @@ class SignatureOf {
   }
 
   void put_back(const Fault& fault) {
-    const auto stays = [&](ElementId e, End moved) { return landing_.drawn(e, moved == End::a ? End::b : End::a); };
+    const auto stays = [&](ElementId e, End moved) {
+      return landing_.drawn(e, moved == End::a ? End::b : End::a);
+    };
     switch (fault.kind) {
-      case FaultKind::miswire: return join(stays(fault.element, fault.end), fault.p);
+      case FaultKind::miswire:
+        return join(stays(fault.element, fault.end), fault.p);
       case FaultKind::swap:
         join(stays(fault.element, fault.end), landing_.drawn(fault.element2, fault.end2));
         return join(stays(fault.element2, fault.end2), landing_.drawn(fault.element, fault.end));
       case FaultKind::short_circuit:
-      case FaultKind::extra_bridge: return join(fault.p, fault.q);
-      default: return;
+      case FaultKind::extra_bridge:
+        return join(fault.p, fault.q);
+      default:
+        return;
     }
   }
 
@@ -91,7 +98,8 @@ void add_far_end_swaps(Diagnosis& diagnosis) {
   for (std::size_t i = 0; i < diagnosis.faults.size(); ++i) {
     if (diagnosis.faults[i].kind != FaultKind::swap) continue;
     std::vector<Fault> twin = with_far_ends_exchanged(diagnosis.faults, i);
-    if (std::find(diagnosis.equivalent.begin(), diagnosis.equivalent.end(), twin) == diagnosis.equivalent.end())
+    if (std::find(diagnosis.equivalent.begin(), diagnosis.equivalent.end(), twin) ==
+        diagnosis.equivalent.end())
       diagnosis.equivalent.push_back(std::move(twin));
   }
 }

@@ -2,8 +2,8 @@
 
 #include <algorithm>
 #include <map>
-#include <tuple>
 #include <span>
+#include <tuple>
 
 namespace ringtrue {
 
@@ -22,15 +22,19 @@ class Linking {
 
   std::vector<Scope> run() {
     gather();
-    std::sort(taken_.begin(), taken_.end(), [](const Taken& x, const Taken& y) { return x.fault != y.fault ? x.fault < y.fault : x.reading < y.reading; });
+    std::sort(taken_.begin(), taken_.end(), [](const Taken& x, const Taken& y) {
+      return x.fault != y.fault ? x.fault < y.fault : x.reading < y.reading;
+    });
     std::vector<std::span<const Taken>> shared;
     for (auto first = taken_.begin(); first != taken_.end();) {
-      const auto last = std::find_if(first, taken_.end(), [&](const Taken& t) { return t.fault != first->fault; });
+      const auto last =
+          std::find_if(first, taken_.end(), [&](const Taken& t) { return t.fault != first->fault; });
       if (last - first > 1) shared.emplace_back(first, last);
       first = last;
     }
     // The cheapest faults first: what they link need not be tried again.
-    std::stable_sort(shared.begin(), shared.end(), [](const auto& x, const auto& y) { return x.front().cost < y.front().cost; });
+    std::stable_sort(shared.begin(), shared.end(),
+                     [](const auto& x, const auto& y) { return x.front().cost < y.front().cost; });
     for (const auto& takers : shared) link(takers);
     return groups();
   }
@@ -47,18 +51,22 @@ class Linking {
   double cheapest_alone(ReadingId reading, const std::vector<Candidate>& set) const {
     for (const Candidate& candidate : set) {
       const Fault* fault = &candidate.fault;
-      if (consistency_.explains_reading({fault, 1}, reading) && consistency_.is_unrefuted({fault, 1})) return candidate.cost;
+      if (consistency_.explains_reading({fault, 1}, reading) && consistency_.is_unrefuted({fault, 1}))
+        return candidate.cost;
     }
     return landing_.short_cost();
   }
 
   /// Readings that show the same two nets joined have the same branch set; one of them stands for all.
-  std::uint32_t first_between_these_nets(std::uint32_t i, std::map<std::tuple<std::uint16_t, NetId, NetId>, std::uint32_t>& seen) const {
+  std::uint32_t first_between_these_nets(
+      std::uint32_t i, std::map<std::tuple<std::uint16_t, NetId, NetId>, std::uint32_t>& seen) const {
     const Probing& probing = consistency_.probing(readings_[i]);
     const std::uint16_t condition = consistency_.condition_of(readings_[i]);
     const View& view = consistency_.drawn_view(condition);
     const auto [from, to] = std::minmax({view.net(probing.from), view.net(probing.to)});
-    if (from == to || probing.from_either_side || probing.to_either_side || probing.value.kind != ValueKind::beep) return i;
+    if (from == to || probing.from_either_side || probing.to_either_side ||
+        probing.value.kind != ValueKind::beep)
+      return i;
     return seen.try_emplace({condition, from, to}, i).first->second;
   }
 
@@ -75,14 +83,16 @@ class Linking {
       alone_.push_back(cheapest_alone(readings_[i], set));
       const double most = alone_.back() + dearest;
       if (most > dearest) set = candidates_.branch_set({}, readings_[i], most, Reach::alone);
-      for (const Candidate& candidate : set) taken_.push_back({landing_.by_block(candidate.fault), candidate.cost, i});
+      for (const Candidate& candidate : set)
+        taken_.push_back({landing_.by_block(candidate.fault), candidate.cost, i});
     }
   }
 
   void link(std::span<const Taken> takers) {
     const Fault& fault = takers.front().fault;
     const auto is_linked = [&](const Taken& t) { return root(t.reading) == root(takers.front().reading); };
-    if (std::all_of(takers.begin(), takers.end(), is_linked) || !consistency_.is_unrefuted({&fault, 1})) return;
+    if (std::all_of(takers.begin(), takers.end(), is_linked) || !consistency_.is_unrefuted({&fault, 1}))
+      return;
     for (const Taken& one : takers)
       for (const Taken& other : takers) {
         if (other.reading >= one.reading) break;
@@ -116,7 +126,8 @@ class Linking {
 
 }  // namespace
 
-std::vector<Scope> cluster(const Candidates& candidates, const Consistency& consistency, const Landing& landing) {
+std::vector<Scope> cluster(const Candidates& candidates, const Consistency& consistency,
+                           const Landing& landing) {
   return Linking(candidates, consistency, landing).run();
 }
 

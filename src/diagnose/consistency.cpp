@@ -13,9 +13,15 @@ bool is_current(Standing standing) {
 
 }  // namespace
 
-Consistency::Consistency(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison, const MeterSettings& meter)
-    : graph_(graph), readings_(readings), comparison_(comparison), meter_(meter), stamp_(readings.rows.size(), 0) {
-  for (const ConditionOverlay& condition : comparison.conditions.overlays) drawn_views_.emplace_back(graph, condition.overlay);
+Consistency::Consistency(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison,
+                         const MeterSettings& meter)
+    : graph_(graph),
+      readings_(readings),
+      comparison_(comparison),
+      meter_(meter),
+      stamp_(readings.rows.size(), 0) {
+  for (const ConditionOverlay& condition : comparison.conditions.overlays)
+    drawn_views_.emplace_back(graph, condition.overlay);
   index_readings();
 }
 
@@ -23,7 +29,8 @@ Consistency::Consistency(const ConductionGraph& graph, const Readings& readings,
 PointId Consistency::clamp_of(std::uint32_t reading, PointId probe) const {
   if (index(probe) < graph_.point_count()) return probe;
   for (const auto& lifted : comparison_.conditions.overlays[readings_.rows[reading].condition].lifted)
-    if (lifted.loose == probe) return lifted.end == End::a ? graph_.end_a(lifted.conductor) : graph_.end_b(lifted.conductor);
+    if (lifted.loose == probe)
+      return lifted.end == End::a ? graph_.end_a(lifted.conductor) : graph_.end_b(lifted.conductor);
   return probe;
 }
 
@@ -34,7 +41,9 @@ void Consistency::for_each_net_at_rest(std::uint32_t reading, Visit&& visit) con
   std::array<NetId, 4> nets{};
   std::size_t count = 0;
   const auto add = [&](NetId net) {
-    if (std::find(nets.begin(), nets.begin() + static_cast<std::ptrdiff_t>(count), net) != nets.begin() + static_cast<std::ptrdiff_t>(count)) return;
+    if (std::find(nets.begin(), nets.begin() + static_cast<std::ptrdiff_t>(count), net) !=
+        nets.begin() + static_cast<std::ptrdiff_t>(count))
+      return;
     nets[count++] = net;
     visit(net);
   };
@@ -62,9 +71,10 @@ void Consistency::index_readings() {
   for_each_entry([&](NetId net, ReadingId reading) { entries_[next[index(net)]++] = reading; });
   if (readings_.conditions.size() == 1) return;
   for (std::uint32_t net = 0; net < graph_.net_count(); ++net)
-    std::stable_sort(entries_.begin() + entry_start_[net], entries_.begin() + entry_start_[net + 1], [this](ReadingId x, ReadingId y) {
-      return readings_.rows[index(x)].condition < readings_.rows[index(y)].condition;
-    });
+    std::stable_sort(entries_.begin() + entry_start_[net], entries_.begin() + entry_start_[net + 1],
+                     [this](ReadingId x, ReadingId y) {
+                       return readings_.rows[index(x)].condition < readings_.rows[index(y)].condition;
+                     });
 }
 
 std::vector<NetId> Consistency::touched_by(std::span<const Fault> faults) const {
@@ -91,17 +101,17 @@ void Consistency::add_runs(NetId net, std::vector<Run>& runs) const {
     // A net with one condition, the common case, is one run; else the end is found by halving.
     const auto last = readings_.rows[index(entries_[end - 1])].condition == condition
                           ? entries_.begin() + end
-                          : std::partition_point(entries_.begin() + at, entries_.begin() + end, [&](ReadingId r) {
-                              return readings_.rows[index(r)].condition <= condition;
-                            });
+                          : std::partition_point(
+                                entries_.begin() + at, entries_.begin() + end,
+                                [&](ReadingId r) { return readings_.rows[index(r)].condition <= condition; });
     const auto stop = static_cast<std::uint32_t>(last - entries_.begin());
     runs.push_back({condition, at, stop});
     at = stop;
   }
 }
 
-/// Runs of readings that the faults can change, by condition. Where a condition joins or parts nets that the faults
-/// touch, its readings on all nets that it touches belong too.
+/// Runs of readings that the faults can change, by condition. Where a condition joins or parts nets that the
+/// faults touch, its readings on all nets that it touches belong too.
 std::vector<Consistency::Run> Consistency::affected_by(std::span<const Fault> faults) const {
   const std::vector<NetId> nets = touched_by(faults);
   std::vector<Run> runs;
@@ -109,7 +119,8 @@ std::vector<Consistency::Run> Consistency::affected_by(std::span<const Fault> fa
   std::vector<Run> more;
   for (std::uint16_t c = 1; c < drawn_views_.size(); ++c) {
     const std::span<const NetId> touched = drawn_views_[c].touched_nets();
-    if (std::find_first_of(touched.begin(), touched.end(), nets.begin(), nets.end()) == touched.end()) continue;
+    if (std::find_first_of(touched.begin(), touched.end(), nets.begin(), nets.end()) == touched.end())
+      continue;
     for (const NetId net : touched) {
       more.clear();
       add_runs(net, more);
@@ -117,7 +128,8 @@ std::vector<Consistency::Run> Consistency::affected_by(std::span<const Fault> fa
         if (run.condition == c) runs.push_back(run);
     }
   }
-  std::stable_sort(runs.begin(), runs.end(), [](const Run& x, const Run& y) { return x.condition < y.condition; });
+  std::stable_sort(runs.begin(), runs.end(),
+                   [](const Run& x, const Run& y) { return x.condition < y.condition; });
   return runs;
 }
 

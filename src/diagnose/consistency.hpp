@@ -9,17 +9,18 @@
 
 namespace ringtrue {
 
-/// Which disagreeing readings a set of faults has to explain. Agreeing readings always have to stay possible; the
-/// disagreeing readings of other clusters are left out of account.
+/// Which disagreeing readings a set of faults has to explain. Agreeing readings always have to stay possible;
+/// the disagreeing readings of other clusters are left out of account.
 using Scope = std::vector<ReadingId>;
 
 /// Tries sets of faults: applies them to the drawing and judges again the readings that they can change.
 ///
-/// Only readings with a probe on a net that a fault (or the reading's condition, where the two meet) touches are
-/// judged again; they are found by an index of readings by net at rest and condition.
+/// Only readings with a probe on a net that a fault (or the reading's condition, where the two meet) touches
+/// are judged again; they are found by an index of readings by net at rest and condition.
 class Consistency {
  public:
-  Consistency(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison, const MeterSettings& meter);
+  Consistency(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison,
+              const MeterSettings& meter);
 
   /// Every reading is possible: those of the scope and all that agree with the drawing.
   [[nodiscard]] bool explains(std::span<const Fault> faults, const Scope& scope) const;
@@ -30,8 +31,8 @@ class Consistency {
   /// Readings that the faults leave or make impossible, in file order.
   [[nodiscard]] std::vector<ReadingId> mispredicted(std::span<const Fault> faults, const Scope& scope) const;
 
-  /// Readings that copper explained before, or ought to, and that under the faults only the unknown value of a load makes
-  /// possible.
+  /// Readings that copper explained before, or ought to, and that under the faults only the unknown value of
+  /// a load makes possible.
   [[nodiscard]] std::size_t left_to_loads(std::span<const Fault> faults, const Scope& scope) const;
   /// The faults touch a net on which the reading has a probe, so that they may change it.
   [[nodiscard]] bool affects(std::span<const Fault> faults, ReadingId reading) const;
@@ -41,8 +42,12 @@ class Consistency {
 
   [[nodiscard]] const ConductionGraph& graph() const { return graph_; }
   [[nodiscard]] const Comparison& comparison() const { return comparison_; }
-  [[nodiscard]] const Probing& probing(ReadingId reading) const { return comparison_.probings[index(reading)]; }
-  [[nodiscard]] std::uint16_t condition_of(ReadingId reading) const { return readings_.rows[index(reading)].condition; }
+  [[nodiscard]] const Probing& probing(ReadingId reading) const {
+    return comparison_.probings[index(reading)];
+  }
+  [[nodiscard]] std::uint16_t condition_of(ReadingId reading) const {
+    return readings_.rows[index(reading)].condition;
+  }
   /// The drawing under one of the readings' conditions, without faults.
   [[nodiscard]] const View& drawn_view(std::uint16_t condition) const { return drawn_views_[condition]; }
   [[nodiscard]] const MeterSettings& meter() const { return meter_; }
@@ -71,9 +76,9 @@ class Consistency {
   const Readings& readings_;
   const Comparison& comparison_;
   const MeterSettings& meter_;
-  std::vector<std::uint32_t> entry_start_;  ///< by net at rest
-  std::vector<ReadingId> entries_;          ///< by net, then condition, then reading
-  std::vector<View> drawn_views_;  ///< by condition
+  std::vector<std::uint32_t> entry_start_;    ///< by net at rest
+  std::vector<ReadingId> entries_;            ///< by net, then condition, then reading
+  std::vector<View> drawn_views_;             ///< by condition
   mutable std::vector<std::uint32_t> stamp_;  ///< by reading: the last trial that judged it
   mutable std::uint32_t trial_ = 0;
   mutable std::size_t trials_ = 0;

@@ -16,10 +16,16 @@ namespace {
 
 class Diagnosing {
  public:
-  Diagnosing(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison, const MeterSettings& meter,
-             const DiagnoseOptions& options)
-      : graph_(graph), readings_(readings), comparison_(comparison), meter_(meter), options_(options), landing_(graph, options.priors),
-        consistency_(graph, readings, comparison, meter), candidates_(consistency_, landing_) {}
+  Diagnosing(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison,
+             const MeterSettings& meter, const DiagnoseOptions& options)
+      : graph_(graph),
+        readings_(readings),
+        comparison_(comparison),
+        meter_(meter),
+        options_(options),
+        landing_(graph, options.priors),
+        consistency_(graph, readings, comparison, meter),
+        candidates_(consistency_, landing_) {}
 
   Findings run() {
     explain_clusters();
@@ -30,8 +36,8 @@ class Diagnosing {
   }
 
  private:
-  /// Nothing that a diagnosis moves, opens or exchanges counts as proven, as long as the diagnosis is at least
-  /// `least_share` as likely as the likeliest of its cluster.
+  /// Nothing that a diagnosis moves, opens or exchanges counts as proven, as long as the diagnosis is at
+  /// least `least_share` as likely as the likeliest of its cluster.
   void withdraw_what_is_suspect() {
     for (const Cluster& cluster : findings_.clusters)
       for (const Diagnosis& diagnosis : cluster.diagnoses)
@@ -62,17 +68,19 @@ class Diagnosing {
     return made;
   }
 
-  /// Readings may have been linked by a fault that then explains nothing better than separate ones do. Where the faults of
-  /// the likeliest explanation each account for readings of their own, those are clusters of their own, as long as
-  /// explaining them apart costs no more.
+  /// Readings may have been linked by a fault that then explains nothing better than separate ones do. Where
+  /// the faults of the likeliest explanation each account for readings of their own, those are clusters of
+  /// their own, as long as explaining them apart costs no more.
   std::vector<Cluster> split(Cluster whole) {
     std::vector<Scope> scopes = scopes_by_fault(whole);
     std::vector<Cluster> parts;
     double cost = 0;
     for (Scope& scope : scopes) {
       parts.push_back(explain_one(std::move(scope)));
-      if (parts.back().diagnoses.empty()) cost = 1e300;
-      else cost += parts.back().diagnoses.front().cost;
+      if (parts.back().diagnoses.empty())
+        cost = 1e300;
+      else
+        cost += parts.back().diagnoses.front().cost;
     }
     constexpr double k_same = 1e-9;
     if (parts.size() < 2 || cost > whole.diagnoses.front().cost + k_same) {
@@ -82,8 +90,8 @@ class Diagnosing {
     return parts;
   }
 
-  /// Groups the readings by the faults that take part in explaining them: faults that explain one together, or each
-  /// alone, stay together.
+  /// Groups the readings by the faults that take part in explaining them: faults that explain one together,
+  /// or each alone, stay together.
   [[nodiscard]] std::vector<Scope> scopes_by_fault(const Cluster& whole) const {
     if (whole.diagnoses.empty() || whole.diagnoses.front().faults.size() < 2) return {};
     const std::vector<Fault>& faults = whole.diagnoses.front().faults;
@@ -104,18 +112,21 @@ class Diagnosing {
       fault_of[r] = takers.front();
     }
     std::map<std::size_t, Scope> scopes;
-    for (std::size_t r = 0; r < whole.readings.size(); ++r) scopes[group[fault_of[r]]].push_back(whole.readings[r]);
+    for (std::size_t r = 0; r < whole.readings.size(); ++r)
+      scopes[group[fault_of[r]]].push_back(whole.readings[r]);
     std::vector<Scope> made;
     for (auto& [key, scope] : scopes) made.push_back(std::move(scope));
     return made;
   }
 
   static void sort_by_first_reading(std::vector<Cluster>& clusters) {
-    std::sort(clusters.begin(), clusters.end(), [](const Cluster& x, const Cluster& y) { return x.readings < y.readings; });
+    std::sort(clusters.begin(), clusters.end(),
+              [](const Cluster& x, const Cluster& y) { return x.readings < y.readings; });
   }
 
-  /// Takes the likeliest explanation of every cluster together. If a reading then comes out impossible, two of them
-  /// stand in each other's way: the clusters at its nets are explained again as one. True if any were.
+  /// Takes the likeliest explanation of every cluster together. If a reading then comes out impossible, two
+  /// of them stand in each other's way: the clusters at its nets are explained again as one. True if any
+  /// were.
   bool merge_masking(std::vector<Cluster>& clusters) {
     std::vector<Fault> together;
     Scope scope;
@@ -130,9 +141,11 @@ class Diagnosing {
       const std::vector<std::size_t> involved = clusters_at(reading, clusters);
       if (involved.size() < 2) continue;
       Scope joined;
-      for (const std::size_t i : involved) joined.insert(joined.end(), clusters[i].readings.begin(), clusters[i].readings.end());
+      for (const std::size_t i : involved)
+        joined.insert(joined.end(), clusters[i].readings.begin(), clusters[i].readings.end());
       std::sort(joined.begin(), joined.end());
-      for (auto i = involved.rbegin(); i != involved.rend(); ++i) clusters.erase(clusters.begin() + static_cast<std::ptrdiff_t>(*i));
+      for (auto i = involved.rbegin(); i != involved.rend(); ++i)
+        clusters.erase(clusters.begin() + static_cast<std::ptrdiff_t>(*i));
       clusters.push_back(explain_one(std::move(joined)));
       sort_by_first_reading(clusters);
       return true;
@@ -141,7 +154,8 @@ class Diagnosing {
   }
 
   /// Clusters whose likeliest explanation touches a net at rest of one of the probes.
-  [[nodiscard]] std::vector<std::size_t> clusters_at(ReadingId reading, const std::vector<Cluster>& clusters) const {
+  [[nodiscard]] std::vector<std::size_t> clusters_at(ReadingId reading,
+                                                     const std::vector<Cluster>& clusters) const {
     std::vector<std::size_t> involved;
     for (std::size_t i = 0; i < clusters.size(); ++i) {
       if (clusters[i].diagnoses.empty()) continue;
@@ -165,8 +179,8 @@ class Diagnosing {
 
 }  // namespace
 
-Findings diagnose(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison, const MeterSettings& meter,
-                  const DiagnoseOptions& options) {
+Findings diagnose(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison,
+                  const MeterSettings& meter, const DiagnoseOptions& options) {
   return Diagnosing(graph, readings, comparison, meter, options).run();
 }
 

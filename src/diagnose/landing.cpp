@@ -52,19 +52,23 @@ void Landing::find_blocks() {
     const ElementKind kind = graph_.kind(ElementId{e});
     return kind == ElementKind::breakable || kind == ElementKind::contact;
   };
-  for (std::uint32_t e = graph_.conductor_count(); e < graph_.element_count() && !own_blocks_; ++e) own_blocks_ = separable(e);
+  for (std::uint32_t e = graph_.conductor_count(); e < graph_.element_count() && !own_blocks_; ++e)
+    own_blocks_ = separable(e);
   if (!own_blocks_) {
-    for (std::uint32_t net = 0; net < graph_.net_count(); ++net) first_of_block_.push_back(graph_.points_of_net(NetId{net}).front());
+    for (std::uint32_t net = 0; net < graph_.net_count(); ++net)
+      first_of_block_.push_back(graph_.points_of_net(NetId{net}).front());
     return;
   }
   const std::uint32_t points = graph_.point_count();
   std::vector<std::uint32_t> parent(points);
   std::vector<std::uint8_t> rank(points, 0);
-  boost::disjoint_sets<std::uint8_t*, std::uint32_t*, boost::find_with_path_halving> sets(rank.data(), parent.data());
+  boost::disjoint_sets<std::uint8_t*, std::uint32_t*, boost::find_with_path_halving> sets(rank.data(),
+                                                                                          parent.data());
   for (std::uint32_t p = 0; p < points; ++p) sets.make_set(p);
   for (std::uint32_t e = 0; e < graph_.element_count(); ++e) {
     const ElementId id{e};
-    if (graph_.is_hard(id) && graph_.is_on_at_rest(id) && !separable(e)) sets.union_set(index(graph_.end_a(id)), index(graph_.end_b(id)));
+    if (graph_.is_hard(id) && graph_.is_on_at_rest(id) && !separable(e))
+      sets.union_set(index(graph_.end_a(id)), index(graph_.end_b(id)));
   }
   constexpr std::uint32_t k_unset = 0xFFFFFFFFu;
   std::vector<std::uint32_t> number(points, k_unset);
@@ -84,10 +88,11 @@ void Landing::set_costs(const Priors& priors) {
   extra_bridge_cost_ = cost_of_prior(priors.extra_bridge);
   short_cost_ = cost_of_prior(priors.short_circuit);
   short_of_neighbours_cost_ = cost_of_prior(priors.short_of_neighbours);
-  const double likeliest = std::max({priors.open_conductor, priors.open_element, priors.blown_fuse, priors.missing_bridge,
-                                     priors.wrong_contact, priors.miswire_neighbour, priors.miswire_strip, priors.miswire_elsewhere,
-                                     priors.swap_neighbours, priors.swap_strip, priors.swap_elsewhere, priors.extra_bridge,
-                                     priors.short_of_neighbours, priors.short_circuit});
+  const double likeliest =
+      std::max({priors.open_conductor, priors.open_element, priors.blown_fuse, priors.missing_bridge,
+                priors.wrong_contact, priors.miswire_neighbour, priors.miswire_strip,
+                priors.miswire_elsewhere, priors.swap_neighbours, priors.swap_strip, priors.swap_elsewhere,
+                priors.extra_bridge, priors.short_of_neighbours, priors.short_circuit});
   least_cost_ = cost_of_prior(likeliest);
 }
 
@@ -108,7 +113,8 @@ std::vector<PointId> Landing::neighbours(PointId p) const {
   const auto offer = [&](std::uint32_t number) {
     const auto place = points.find_place(before + std::to_string(number) + std::string(pin->after));
     const Side side = points.side(p);
-    if (place && points.has_sides(*place) == (side != Side::single)) found.push_back(points.point(*place, side));
+    if (place && points.has_sides(*place) == (side != Side::single))
+      found.push_back(points.point(*place, side));
   };
   if (pin->number > 0) offer(pin->number - 1);
   offer(pin->number + 1);
@@ -130,7 +136,8 @@ const Landing::PartIndex& Landing::parts() const {
     made.part_of_place[i] = last_number;
   }
   made.start.assign(made.names.size() + 1, 0);
-  for (std::uint32_t p = 0; p < graph_.point_count(); ++p) ++made.start[made.part_of_place[index(points.place(PointId{p}))] + 1];
+  for (std::uint32_t p = 0; p < graph_.point_count(); ++p)
+    ++made.start[made.part_of_place[index(points.place(PointId{p}))] + 1];
   for (std::size_t i = 0; i + 1 < made.start.size(); ++i) made.start[i + 1] += made.start[i];
   made.points.resize(graph_.point_count());
   std::vector<std::uint32_t> next(made.start.begin(), made.start.end() - 1);
@@ -152,7 +159,9 @@ std::vector<PointId> Landing::on_same_part(PointId p) const {
     if (q == p) continue;
     const auto pin = numbered(pin_name(graph_, q));
     const bool comparable = own && pin && own->before == pin->before && own->after == pin->after;
-    const std::uint32_t distance = !comparable ? 0xFFFFFFFFu : own->number > pin->number ? own->number - pin->number : pin->number - own->number;
+    const std::uint32_t distance = !comparable                 ? 0xFFFFFFFFu
+                                   : own->number > pin->number ? own->number - pin->number
+                                                               : pin->number - own->number;
     by_distance.emplace_back(distance, q);
   }
   std::sort(by_distance.begin(), by_distance.end());
@@ -161,15 +170,14 @@ std::vector<PointId> Landing::on_same_part(PointId p) const {
   return found;
 }
 
-std::size_t Landing::points_on_part(PointId p) const {
-  return points_beside(p).size();
-}
+std::size_t Landing::points_on_part(PointId p) const { return points_beside(p).size(); }
 
 Nearness Landing::nearness(PointId a, PointId b) const {
   if (part_name(graph_, a) != part_name(graph_, b)) return Nearness::elsewhere;
   const auto x = numbered(pin_name(graph_, a)), y = numbered(pin_name(graph_, b));
   const PointTable& points = graph_.netlist().points;
-  const bool in_row = x && y && x->before == y->before && x->after == y->after && points.side(a) == points.side(b);
+  const bool in_row =
+      x && y && x->before == y->before && x->after == y->after && points.side(a) == points.side(b);
   if (in_row && (x->number + 1 == y->number || y->number + 1 == x->number)) return Nearness::neighbour;
   return Nearness::same_part;
 }
@@ -178,24 +186,31 @@ double Landing::open_cost(ElementId e) const {
   if (graph_.kind(e) == ElementKind::link) return cost_of_prior(priors_.missing_bridge);
   if (graph_.is_conductor(e)) return cost_of_prior(priors_.open_conductor);
   const ElementOrigin from = graph_.origin(e);
-  const bool fuse = from.from == ElementOrigin::From::part && graph_.netlist().parts[from.row].kind == PartKind::fuse;
+  const bool fuse =
+      from.from == ElementOrigin::From::part && graph_.netlist().parts[from.row].kind == PartKind::fuse;
   return cost_of_prior(fuse ? priors_.blown_fuse : priors_.open_element);
 }
 
 double Landing::miswire_cost(PointId drawn, Nearness nearness) const {
   switch (nearness) {
-    case Nearness::neighbour: return cost_of_prior(priors_.miswire_neighbour);
-    case Nearness::same_part: return cost_of_prior(priors_.miswire_strip / static_cast<double>(points_on_part(drawn)));
-    case Nearness::elsewhere: return cost_of_prior(priors_.miswire_elsewhere / static_cast<double>(graph_.net_count()));
+    case Nearness::neighbour:
+      return cost_of_prior(priors_.miswire_neighbour);
+    case Nearness::same_part:
+      return cost_of_prior(priors_.miswire_strip / static_cast<double>(points_on_part(drawn)));
+    case Nearness::elsewhere:
+      return cost_of_prior(priors_.miswire_elsewhere / static_cast<double>(graph_.net_count()));
   }
   return 0;
 }
 
 double Landing::swap_cost(PointId one, Nearness nearness) const {
   switch (nearness) {
-    case Nearness::neighbour: return cost_of_prior(priors_.swap_neighbours);
-    case Nearness::same_part: return cost_of_prior(priors_.swap_strip / static_cast<double>(points_on_part(one)));
-    case Nearness::elsewhere: return cost_of_prior(priors_.swap_elsewhere / (2.0 * graph_.conductor_count()));
+    case Nearness::neighbour:
+      return cost_of_prior(priors_.swap_neighbours);
+    case Nearness::same_part:
+      return cost_of_prior(priors_.swap_strip / static_cast<double>(points_on_part(one)));
+    case Nearness::elsewhere:
+      return cost_of_prior(priors_.swap_elsewhere / (2.0 * graph_.conductor_count()));
   }
   return 0;
 }
@@ -210,7 +225,8 @@ double Landing::least_swap_cost(Nearness nearness) const {
 FaultKind Landing::join_kind(PointId p, PointId q) const {
   const PointTable& points = graph_.netlist().points;
   const bool on_strip = points.side(p) != Side::single;
-  return on_strip && nearness(p, q) == Nearness::neighbour ? FaultKind::extra_bridge : FaultKind::short_circuit;
+  return on_strip && nearness(p, q) == Nearness::neighbour ? FaultKind::extra_bridge
+                                                           : FaultKind::short_circuit;
 }
 
 double Landing::join_cost(PointId p, PointId q) const {
@@ -221,8 +237,10 @@ double Landing::join_cost(PointId p, PointId q) const {
 double Landing::cost_of(const Fault& fault) const {
   switch (fault.kind) {
     case FaultKind::open:
-    case FaultKind::missing_bridge: return open_cost(fault.element);
-    case FaultKind::wrong_contact: return contact_cost_;
+    case FaultKind::missing_bridge:
+      return open_cost(fault.element);
+    case FaultKind::wrong_contact:
+      return contact_cost_;
     case FaultKind::miswire: {
       const PointId from = drawn(fault.element, fault.end);
       return miswire_cost(from, nearness(from, fault.p));
@@ -232,7 +250,8 @@ double Landing::cost_of(const Fault& fault) const {
       return swap_cost(one, nearness(one, drawn(fault.element2, fault.end2)));
     }
     case FaultKind::short_circuit:
-    case FaultKind::extra_bridge: return join_cost(fault.p, fault.q);
+    case FaultKind::extra_bridge:
+      return join_cost(fault.p, fault.q);
   }
   return 0;
 }
@@ -248,9 +267,11 @@ ElementId Landing::other_contact(ElementId contact) const {
   const Part& own = parts[graph_.origin(contact).row];
   for (const std::uint32_t row : graph_.netlist().parts_named(own.part)) {
     const Part& other = parts[row];
-    const bool contacts = (other.kind == PartKind::contact_no || other.kind == PartKind::contact_nc) && other.kind != own.kind;
+    const bool contacts =
+        (other.kind == PartKind::contact_no || other.kind == PartKind::contact_nc) && other.kind != own.kind;
     if (!contacts || !other.closed_in.empty()) continue;
-    if (other.a == own.a || other.a == own.b || other.b == own.a || other.b == own.b) return graph_.element_of_part(row);
+    if (other.a == own.a || other.a == own.b || other.b == own.a || other.b == own.b)
+      return graph_.element_of_part(row);
   }
   return ElementId::none;
 }

@@ -13,9 +13,9 @@ namespace ringtrue {
 /// How near two points are to a hand that lands a wire.
 enum class Nearness : std::uint8_t { neighbour, same_part, elsewhere };
 
-/// Where conductor ends can be landed, in classes that no single-fault reading can tell apart, and what each fault
-/// costs. A class ("block") is a set of points joined by copper that no condition opens: conductors, bridges,
-/// terminal bodies and permanent paths.
+/// Where conductor ends can be landed, in classes that no single-fault reading can tell apart, and what each
+/// fault costs. A class ("block") is a set of points joined by copper that no condition opens: conductors,
+/// bridges, terminal bodies and permanent paths.
 class Landing {
  public:
   Landing(const ConductionGraph& graph, const Priors& priors);
@@ -24,7 +24,9 @@ class Landing {
   [[nodiscard]] std::uint32_t block(PointId p) const {
     return own_blocks_ ? block_of_[index(p)] : index(graph_.net_at_rest(p));
   }
-  [[nodiscard]] std::uint32_t block_count() const { return static_cast<std::uint32_t>(first_of_block_.size()); }
+  [[nodiscard]] std::uint32_t block_count() const {
+    return static_cast<std::uint32_t>(first_of_block_.size());
+  }
   /// The first point of each block, by block number.
   [[nodiscard]] PointId first_of_block(std::uint32_t block) const { return first_of_block_[block]; }
 
@@ -42,10 +44,12 @@ class Landing {
   [[nodiscard]] double contact_cost() const { return contact_cost_; }
   [[nodiscard]] double miswire_cost(PointId drawn, Nearness nearness) const;
   [[nodiscard]] double swap_cost(PointId one, Nearness nearness) const;
-  /// A bridge bar fits between neighbouring terminals of a strip; anything else that joins two points is a short.
+  /// A bridge bar fits between neighbouring terminals of a strip; anything else that joins two points is a
+  /// short.
   [[nodiscard]] FaultKind join_kind(PointId p, PointId q) const;
   [[nodiscard]] double join_cost(PointId p, PointId q) const;
-  /// Cost of a short between nets that have no neighbouring points: no fault that explains one closed reading need cost more.
+  /// Cost of a short between nets that have no neighbouring points: no fault that explains one closed reading
+  /// need cost more.
   [[nodiscard]] double short_cost() const { return short_cost_; }
   /// No fault costs less.
   [[nodiscard]] double least_cost() const { return least_cost_; }
@@ -56,12 +60,17 @@ class Landing {
   [[nodiscard]] FaultKind open_kind(ElementId e) const {
     return graph_.kind(e) == ElementKind::link ? FaultKind::missing_bridge : FaultKind::open;
   }
-  /// The other contact of a changeover: an NO and an NC row of one part sharing a pin; `none` if there is none.
+  /// The other contact of a changeover: an NO and an NC row of one part sharing a pin; `none` if there is
+  /// none.
   [[nodiscard]] ElementId other_contact(ElementId contact) const;
   [[nodiscard]] bool can_be_exchanged(ElementId contact) const;
-  [[nodiscard]] PointId drawn(ElementId e, End end) const { return end == End::a ? graph_.end_a(e) : graph_.end_b(e); }
+  [[nodiscard]] PointId drawn(ElementId e, End end) const {
+    return end == End::a ? graph_.end_a(e) : graph_.end_b(e);
+  }
   /// A conductor that is in the panel: its ends can be landed wrongly.
-  [[nodiscard]] bool is_movable(ElementId e) const { return graph_.is_conductor(e) && graph_.is_on_at_rest(e); }
+  [[nodiscard]] bool is_movable(ElementId e) const {
+    return graph_.is_conductor(e) && graph_.is_on_at_rest(e);
+  }
 
  private:
   /// Points by part, made on first use: a diagnosis that stays among neighbours does not need it.
@@ -81,7 +90,8 @@ class Landing {
   bool own_blocks_ = false;
   std::vector<std::uint32_t> block_of_;
   std::vector<PointId> first_of_block_;
-  double contact_cost_ = 0, extra_bridge_cost_ = 0, short_of_neighbours_cost_ = 0, short_cost_ = 0, least_cost_ = 0;
+  double contact_cost_ = 0, extra_bridge_cost_ = 0, short_of_neighbours_cost_ = 0, short_cost_ = 0,
+         least_cost_ = 0;
   mutable std::unique_ptr<PartIndex> parts_;
 };
 

@@ -1,9 +1,10 @@
-// An element of a net is proven where it is a single point of connection (a bridge of the graph, in the sense of graph
-// theory) and some agreeing reading has its probes on either side. Both come out of one depth-first search: it numbers
-// the points in order of arrival, so that everything behind a tree element is a range of numbers, and a reading
-// crosses the element if exactly one of its probes is in the range. Single connections: Tarjan 1974, by element and not
-// by neighbour, so that parallel conductors are none (5 lines that Boost's routine lacks). Crossing: the least
-// and greatest partner number of any probe in the range shows whether one lies outside.
+// An element of a net is proven where it is a single point of connection (a bridge of the graph, in the sense
+// of graph theory) and some agreeing reading has its probes on either side. Both come out of one depth-first
+// search: it numbers the points in order of arrival, so that everything behind a tree element is a range of
+// numbers, and a reading crosses the element if exactly one of its probes is in the range. Single
+// connections: Tarjan 1974, by element and not by neighbour, so that parallel conductors are none (5 lines
+// that Boost's routine lacks). Crossing: the least and greatest partner number of any probe in the range
+// shows whether one lies outside.
 #include "proof.hpp"
 
 #include <algorithm>
@@ -34,13 +35,17 @@ class Numbering {
     enter(root, ElementId::none, first);
     while (!stack_.empty()) {
       Frame& frame = stack_.back();
-      if (frame.next == frame.end) leave();
-      else follow(frame.number, edges_[frame.next++]);
+      if (frame.next == frame.end)
+        leave();
+      else
+        follow(frame.number, edges_[frame.next++]);
     }
   }
   [[nodiscard]] const std::vector<Point>& points() const { return points_; }
   /// Nothing but this element joins the point's range to its parent.
-  [[nodiscard]] bool is_single(std::uint32_t number) const { return points_[number].by != ElementId::none && points_[number].low > points_[number].parent; }
+  [[nodiscard]] bool is_single(std::uint32_t number) const {
+    return points_[number].by != ElementId::none && points_[number].low > points_[number].parent;
+  }
 
  private:
   /// A point whose edges are being followed: they are `edges_[next, end)`.
@@ -61,8 +66,10 @@ class Numbering {
     // The way back over the very element we came by does not count; over a parallel one it does.
     if (edge.element != ElementId::none && edge.element == points_[from].by) return;
     const std::uint32_t seen = number_of_[index(edge.to)];
-    if (seen == k_unseen) enter(edge.to, edge.element, from);
-    else points_[from].low = std::min(points_[from].low, seen);
+    if (seen == k_unseen)
+      enter(edge.to, edge.element, from);
+    else
+      points_[from].low = std::min(points_[from].low, seen);
   }
 
   void leave() {
@@ -83,13 +90,20 @@ class Numbering {
   std::vector<Frame> stack_;
 };
 
-/// Marks the elements that the readings of one condition prove, on the nets that the condition touches (or, at rest, on
-/// all nets).
+/// Marks the elements that the readings of one condition prove, on the nets that the condition touches (or,
+/// at rest, on all nets).
 class ConditionProof {
  public:
-  ConditionProof(const View& view, const Readings& readings, const Comparison& comparison, const MeterSettings& meter,
-                 std::vector<std::uint32_t>& number_of, std::vector<std::uint8_t>& proven)
-      : view_(view), graph_(view.graph()), readings_(readings), comparison_(comparison), meter_(meter), number_of_(number_of), proven_(proven),
+  ConditionProof(const View& view, const Readings& readings, const Comparison& comparison,
+                 const MeterSettings& meter, std::vector<std::uint32_t>& number_of,
+                 std::vector<std::uint8_t>& proven)
+      : view_(view),
+        graph_(view.graph()),
+        readings_(readings),
+        comparison_(comparison),
+        meter_(meter),
+        number_of_(number_of),
+        proven_(proven),
         numbering_(view, number_of) {}
 
   void run(const std::vector<PointId>& points, const std::vector<ReadingId>& readings) {
@@ -102,7 +116,8 @@ class ConditionProof {
     for (const ReadingId reading : readings) enter(reading);
     for (auto number = static_cast<std::uint32_t>(numbering_.points().size()); number-- > 0;) settle(number);
     for (const PointId p : points) number_of_[index(p)] = k_unseen;
-    for (std::uint32_t i = 0; i < view_.overlay().loose_points(); ++i) number_of_[graph_.point_count() + i] = k_unseen;
+    for (std::uint32_t i = 0; i < view_.overlay().loose_points(); ++i)
+      number_of_[graph_.point_count() + i] = k_unseen;
   }
 
  private:
@@ -140,7 +155,7 @@ class ConditionProof {
   void settle(std::uint32_t number) {
     const Numbering::Point& point = numbering_.points()[number];
     if (point.by == ElementId::none || least_[number] == k_unseen) return;
-    const bool before = least_[number] < number, behind = most_[number] > point.last;
+    const bool before = least_[number]<number, behind = most_[number]> point.last;
     if ((before || behind) && numbering_.is_single(number) && proven_[index(point.by)] == 0 &&
         is_proof(before ? least_by_[number] : most_by_[number], number, point))
       proven_[index(point.by)] = 1;
@@ -148,13 +163,15 @@ class ConditionProof {
     note(point.parent, most_[number], most_by_[number]);
   }
 
-  /// Without loads on the net the parted probes read open, so any crossing reading proves the element. With loads the
-  /// reading is judged again with the element off; one taken with the loads unplugged may say what others could not.
+  /// Without loads on the net the parted probes read open, so any crossing reading proves the element. With
+  /// loads the reading is judged again with the element off; one taken with the loads unplugged may say what
+  /// others could not.
   [[nodiscard]] bool is_proof(ReadingId crossing, std::uint32_t number, const Numbering::Point& point) {
     if (!net_has_loads(point.point) || is_missed_by(crossing, point.by)) return true;
     for (const ReadingId reading : readings_on(view_.net(point.point))) {
       const Probing& probing = comparison_.probings[index(reading)];
-      const bool crosses = is_behind(this->number(probing.from), number) != is_behind(this->number(probing.to), number);
+      const bool crosses =
+          is_behind(this->number(probing.from), number) != is_behind(this->number(probing.to), number);
       if (crosses && !names_body(probing, point.by) && is_missed_by(reading, point.by)) return true;
     }
     return false;
@@ -163,24 +180,28 @@ class ConditionProof {
   [[nodiscard]] bool is_missed_by(ReadingId reading, ElementId e) const {
     Overlay without = comparison_.conditions.overlays[readings_.rows[index(reading)].condition].overlay;
     without.switch_off(graph_, e);
-    return judge(View(graph_, without), comparison_.probings[index(reading)], meter_).verdict == Verdict::disagrees;
+    return judge(View(graph_, without), comparison_.probings[index(reading)], meter_).verdict ==
+           Verdict::disagrees;
   }
   /// A bare terminal name takes its body as conducting and never proves it.
   [[nodiscard]] bool names_body(const Probing& probing, ElementId e) const {
     const auto is_body_of = [&](PointId p, bool either_side) {
       return either_side && graph_.other_end(e, p) == graph_.netlist().points.other_side(p);
     };
-    return is_body_of(probing.from, probing.from_either_side) || is_body_of(probing.to, probing.to_either_side);
+    return is_body_of(probing.from, probing.from_either_side) ||
+           is_body_of(probing.to, probing.to_either_side);
   }
   const std::vector<ReadingId>& readings_on(NetId net) {
     if (by_net_.empty())
-      for (const ReadingId reading : *taken_) by_net_[view_.net(comparison_.probings[index(reading)].from)].push_back(reading);
+      for (const ReadingId reading : *taken_)
+        by_net_[view_.net(comparison_.probings[index(reading)].from)].push_back(reading);
     return by_net_[net];
   }
   [[nodiscard]] bool net_has_loads(PointId p) const {
     const NetId net = view_.net(p);
     if (index(net) < graph_.net_count()) return !graph_.loads_of_net(net).empty();
-    return std::any_of(view_.touched_nets().begin(), view_.touched_nets().end(), [this](NetId rest) { return !graph_.loads_of_net(rest).empty(); });
+    return std::any_of(view_.touched_nets().begin(), view_.touched_nets().end(),
+                       [this](NetId rest) { return !graph_.loads_of_net(rest).empty(); });
   }
   const View& view_;
   const ConductionGraph& graph_;
@@ -199,7 +220,8 @@ class ConditionProof {
 /// Agrees, and shows that current passed.
 bool shows_a_path(const Comparison& comparison, std::size_t reading) {
   const ValueKind kind = comparison.probings[reading].value.kind;
-  return comparison.standing[reading] == Standing::agrees && (kind == ValueKind::beep || kind == ValueKind::ohms);
+  return comparison.standing[reading] == Standing::agrees &&
+         (kind == ValueKind::beep || kind == ValueKind::ohms);
 }
 
 std::vector<PointId> all_points(const ConductionGraph& graph) {
@@ -211,14 +233,16 @@ std::vector<PointId> all_points(const ConductionGraph& graph) {
 std::vector<PointId> touched_points(const View& view) {
   const ConductionGraph& graph = view.graph();
   std::vector<PointId> points;
-  for (const NetId net : view.touched_nets()) points.insert(points.end(), graph.points_of_net(net).begin(), graph.points_of_net(net).end());
-  for (std::uint32_t i = 0; i < view.overlay().loose_points(); ++i) points.push_back(PointId{graph.point_count() + i});
+  for (const NetId net : view.touched_nets())
+    points.insert(points.end(), graph.points_of_net(net).begin(), graph.points_of_net(net).end());
+  for (std::uint32_t i = 0; i < view.overlay().loose_points(); ++i)
+    points.push_back(PointId{graph.point_count() + i});
   return points;
 }
 
 /// A load is proven by a reading in ohms across it that would have come out otherwise without it.
-void prove_loads(const std::vector<View>& views, const Readings& readings, const Comparison& comparison, const MeterSettings& meter,
-                 std::vector<std::uint8_t>& proven) {
+void prove_loads(const std::vector<View>& views, const Readings& readings, const Comparison& comparison,
+                 const MeterSettings& meter, std::vector<std::uint8_t>& proven) {
   for (std::uint32_t i = 0; i < readings.rows.size(); ++i) {
     const Probing& probing = comparison.probings[i];
     if (comparison.standing[i] != Standing::agrees || probing.value.kind != ValueKind::ohms) continue;
@@ -238,8 +262,8 @@ void prove_loads(const std::vector<View>& views, const Readings& readings, const
 
 }  // namespace
 
-std::vector<std::uint8_t> proven_by_readings(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison,
-                                             const MeterSettings& meter) {
+std::vector<std::uint8_t> proven_by_readings(const ConductionGraph& graph, const Readings& readings,
+                                             const Comparison& comparison, const MeterSettings& meter) {
   const auto& conditions = comparison.conditions.overlays;
   std::vector<std::uint8_t> proven(graph.element_count(), 0);
   std::uint32_t loose = 0;
@@ -254,7 +278,8 @@ std::vector<std::uint8_t> proven_by_readings(const ConductionGraph& graph, const
     // Where a condition leaves a net as it is, its readings prove the same as readings at rest.
     const std::uint16_t condition = readings.rows[i].condition;
     const PointId from = comparison.probings[i].from;
-    const bool touched = index(from) >= graph.point_count() || views[condition].is_touched(graph.net_at_rest(from));
+    const bool touched =
+        index(from) >= graph.point_count() || views[condition].is_touched(graph.net_at_rest(from));
     by_condition[touched ? condition : 0].push_back(ReadingId{i});
   }
   std::vector<std::uint32_t> number_of(graph.point_count() + loose, k_unseen);

@@ -1,10 +1,12 @@
-// Conflict-driven best-first search. A node is a set of assumed faults. A node that still leaves a reading impossible
-// is extended by the branch set of one such reading; every explanation that contains the node's set contains one of
-// those faults, so nothing is missed (Candidates). Nodes are taken by cost, so explanations come cheapest first.
+// Conflict-driven best-first search. A node is a set of assumed faults. A node that still leaves a reading
+// impossible is extended by the branch set of one such reading; every explanation that contains the node's
+// set contains one of those faults, so nothing is missed (Candidates). Nodes are taken by cost, so
+// explanations come cheapest first.
 //
-// The fault universe is large (every end to every net), nearly all of it too improbable to matter. So the search runs
-// in rounds with a rising cost ceiling, and within a round a fault is only made where its cost still fits under the
-// ceiling. As soon as a round finds something, one last round goes to the cost that `least_share` asks for.
+// The fault universe is large (every end to every net), nearly all of it too improbable to matter. So the
+// search runs in rounds with a rising cost ceiling, and within a round a fault is only made where its cost
+// still fits under the ceiling. As soon as a round finds something, one last round goes to the cost that
+// `least_share` asks for.
 #include "search.hpp"
 
 #include <algorithm>
@@ -30,9 +32,14 @@ struct CostsMore {
 
 class Round {
  public:
-  Round(const Candidates& candidates, const Consistency& consistency, const Landing& landing, const Scope& scope, std::size_t max_faults,
-        double ceiling, std::size_t max_sets)
-      : candidates_(candidates), consistency_(consistency), scope_(scope), max_faults_(max_faults), max_sets_(max_sets), ceiling_(ceiling),
+  Round(const Candidates& candidates, const Consistency& consistency, const Landing& landing,
+        const Scope& scope, std::size_t max_faults, double ceiling, std::size_t max_sets)
+      : candidates_(candidates),
+        consistency_(consistency),
+        scope_(scope),
+        max_faults_(max_faults),
+        max_sets_(max_sets),
+        ceiling_(ceiling),
         least_(landing.least_cost()) {}
 
   void run() {
@@ -42,8 +49,10 @@ class Round {
       queue_.pop();
       ++expanded_;
       const std::vector<ReadingId> wrong = consistency_.mispredicted(node.faults, scope_);
-      if (wrong.empty()) found_.push_back({node.faults, node.cost});
-      else if (!holds_found(node.faults)) expand(node, wrong);
+      if (wrong.empty())
+        found_.push_back({node.faults, node.cost});
+      else if (!holds_found(node.faults))
+        expand(node, wrong);
     }
   }
 
@@ -54,7 +63,8 @@ class Round {
     std::vector<Explanation> minimal;
     for (Explanation& one : found_) {
       const bool is_superset = std::any_of(minimal.begin(), minimal.end(), [&](const Explanation& smaller) {
-        return std::includes(one.faults.begin(), one.faults.end(), smaller.faults.begin(), smaller.faults.end());
+        return std::includes(one.faults.begin(), one.faults.end(), smaller.faults.begin(),
+                             smaller.faults.end());
       });
       if (!is_superset) minimal.push_back(std::move(one));
     }
@@ -64,7 +74,8 @@ class Round {
   [[nodiscard]] bool gave_up() const { return expanded_ > max_sets_; }
 
  private:
-  /// A further fault that leaves no room, in number or cost, for another one after it has to explain everything.
+  /// A further fault that leaves no room, in number or cost, for another one after it has to explain
+  /// everything.
   [[nodiscard]] bool is_last(const Node& node, double cost) const {
     return node.faults.size() + 1 == max_faults_ || node.cost + cost + least_ > ceiling_;
   }
@@ -73,12 +84,14 @@ class Round {
     if (node.faults.size() >= max_faults_ || node.cost + least_ > ceiling_) return;
     const double room = ceiling_ - node.cost;
     const bool only_last = is_last(node, least_);
-    for (const Candidate& candidate : smallest_branch_set(node, wrong, room, only_last ? Reach::alone : Reach::with_others))
+    for (const Candidate& candidate :
+         smallest_branch_set(node, wrong, room, only_last ? Reach::alone : Reach::with_others))
       extend(node, candidate, wrong);
   }
 
   /// Any wrongly predicted reading will do; a few are tried, since a short path or a small net branches less.
-  std::vector<Candidate> smallest_branch_set(const Node& node, const std::vector<ReadingId>& wrong, double room, Reach reach) const {
+  std::vector<Candidate> smallest_branch_set(const Node& node, const std::vector<ReadingId>& wrong,
+                                             double room, Reach reach) const {
     constexpr std::size_t k_tried = 4;
     std::vector<Candidate> smallest;
     const std::size_t step = std::max<std::size_t>(1, wrong.size() / k_tried);
@@ -92,7 +105,8 @@ class Round {
 
   void extend(const Node& node, const Candidate& candidate, const std::vector<ReadingId>& wrong) {
     Node next{node.faults, node.cost + candidate.cost};
-    next.faults.insert(std::lower_bound(next.faults.begin(), next.faults.end(), candidate.fault), candidate.fault);
+    next.faults.insert(std::lower_bound(next.faults.begin(), next.faults.end(), candidate.fault),
+                       candidate.fault);
     if (!seen_.insert(next.faults).second || holds_found(next.faults)) return;
     if (!is_last(node, candidate.cost)) return queue_.push(std::move(next));
     ++expanded_;
@@ -120,8 +134,13 @@ class Round {
 
 class Search {
  public:
-  Search(const Candidates& candidates, const Consistency& consistency, const Landing& landing, const Scope& scope, const DiagnoseOptions& options)
-      : candidates_(candidates), consistency_(consistency), landing_(landing), scope_(scope), options_(options) {}
+  Search(const Candidates& candidates, const Consistency& consistency, const Landing& landing,
+         const Scope& scope, const DiagnoseOptions& options)
+      : candidates_(candidates),
+        consistency_(consistency),
+        landing_(landing),
+        scope_(scope),
+        options_(options) {}
 
   SearchResult run() {
     constexpr std::array<double, 6> k_ceilings{12, 16, 20, 26, 34, 1e9};
@@ -147,12 +166,14 @@ class Search {
     return !result_.explanations.empty();
   }
 
-  /// The list goes on to `least_share` of the first one's probability, and not to wherever the ceiling happened to be.
+  /// The list goes on to `least_share` of the first one's probability, and not to wherever the ceiling
+  /// happened to be.
   void widen(double ceiling) {
     const double limit = result_.explanations.front().cost - std::log(options_.least_share);
     if (limit > ceiling) round(options_.max_faults, limit);
     auto& list = result_.explanations;
-    list.erase(std::remove_if(list.begin(), list.end(), [&](const Explanation& e) { return e.cost > limit; }), list.end());
+    list.erase(std::remove_if(list.begin(), list.end(), [&](const Explanation& e) { return e.cost > limit; }),
+               list.end());
     if (!gave_up_) result_.cost_limit = limit;
   }
 
@@ -163,15 +184,19 @@ class Search {
     std::vector<Explanation> all = singles.take();
     for (Explanation& one : result_.explanations)
       if (one.faults.size() > 1) all.push_back(std::move(one));
-    std::sort(all.begin(), all.end(), [](const Explanation& x, const Explanation& y) { return x.cost != y.cost ? x.cost < y.cost : x.faults < y.faults; });
+    std::sort(all.begin(), all.end(), [](const Explanation& x, const Explanation& y) {
+      return x.cost != y.cost ? x.cost < y.cost : x.faults < y.faults;
+    });
     result_.explanations = std::move(all);
   }
 
-  /// A reading that copper would have explained and that only a load at some fitting value still can is even odds at best.
+  /// A reading that copper would have explained and that only a load at some fitting value still can is even
+  /// odds at best.
   void add_doubts() {
     for (Explanation& one : result_.explanations)
       one.cost += static_cast<double>(consistency_.left_to_loads(one.faults, scope_)) * std::log(2.0);
-    std::stable_sort(result_.explanations.begin(), result_.explanations.end(), [](const Explanation& x, const Explanation& y) { return x.cost < y.cost; });
+    std::stable_sort(result_.explanations.begin(), result_.explanations.end(),
+                     [](const Explanation& x, const Explanation& y) { return x.cost < y.cost; });
   }
 
   const Candidates& candidates_;
@@ -185,8 +210,8 @@ class Search {
 
 }  // namespace
 
-SearchResult explain(const Candidates& candidates, const Consistency& consistency, const Landing& landing, const Scope& scope,
-                     const DiagnoseOptions& options) {
+SearchResult explain(const Candidates& candidates, const Consistency& consistency, const Landing& landing,
+                     const Scope& scope, const DiagnoseOptions& options) {
   return Search(candidates, consistency, landing, scope, options).run();
 }
 

@@ -11,7 +11,8 @@ namespace ringtrue {
 /// A set of faults that explains a scope, and what it costs.
 struct Explanation {
   std::vector<Fault> faults;  ///< sorted
-  double cost = 0;  ///< of the faults, and ln 2 for each reading that they leave to the unknown value of a load
+  double cost =
+      0;  ///< of the faults, and ln 2 for each reading that they leave to the unknown value of a load
 };
 
 struct SearchResult {
@@ -21,9 +22,10 @@ struct SearchResult {
 };
 
 /// Finds all minimal explanations of the scope with at most `options.max_faults` faults, down to
-/// `options.least_share` of the likeliest one's probability; every single fault that explains the scope is found
-/// whatever it costs, as long as the panel has no more than `k_every_single_up_to` conductors.
-[[nodiscard]] SearchResult explain(const Candidates& candidates, const Consistency& consistency, const Landing& landing, const Scope& scope,
+/// `options.least_share` of the likeliest one's probability; every single fault that explains the scope is
+/// found whatever it costs, as long as the panel has no more than `k_every_single_up_to` conductors.
+[[nodiscard]] SearchResult explain(const Candidates& candidates, const Consistency& consistency,
+                                   const Landing& landing, const Scope& scope,
                                    const DiagnoseOptions& options);
 
 inline constexpr std::uint32_t k_every_single_up_to = 10'000;

@@ -11,7 +11,8 @@ namespace {
 
 /// Together the defaulted elements of a hard path count at most this much for beep and open; estimate.
 constexpr double k_default_path_ohms = 5;
-/// Above this a circuit counts as insulated. IEC 60204-1 cl. 18.3 (from memory): at least 1 megohm at 500 V DC.
+/// Above this a circuit counts as insulated. IEC 60204-1 cl. 18.3 (from memory): at least 1 megohm at 500 V
+/// DC.
 constexpr double k_insulated_ohms = 1e6;
 
 bool wants_ohms(const Probing& reading) { return reading.value.kind == ValueKind::ohms; }
@@ -47,11 +48,13 @@ bool may_hold_stated_value(const View& view, const Probing& reading) {
   const auto rest = [&](PointId p) {
     return index(p) < view.graph().point_count() ? stated(view.graph().net_at_rest(p)) : false;
   };
-  return rest(reading.from) || rest(reading.to) || std::any_of(view.touched_nets().begin(), view.touched_nets().end(), stated);
+  return rest(reading.from) || rest(reading.to) ||
+         std::any_of(view.touched_nets().begin(), view.touched_nets().end(), stated);
 }
 
 OhmInterval hard_interval(const View& view, const Probing& reading) {
-  if (!wants_ohms(reading) && !may_hold_stated_value(view, reading)) return {Ohms{0}, Ohms{k_default_path_ohms}};
+  if (!wants_ohms(reading) && !may_hold_stated_value(view, reading))
+    return {Ohms{0}, Ohms{k_default_path_ohms}};
   return {Ohms{0}, hard_path_limit(view, reading)};
 }
 
@@ -71,7 +74,8 @@ Verdict judge_ohms(OhmInterval expected, const Probing& reading, const MeterSett
   const double ohms = reading.value.number;
   if (reading.method == Method::insulation && ohms >= k_insulated_ohms)
     return verdict_of(expected.hi > Ohms{k_insulated_ohms}, expected.lo <= Ohms{k_insulated_ohms});
-  const Ohms least{ohms * (1 - meter.accuracy) - meter.lead_allowance.value}, most{ohms * (1 + meter.accuracy)};
+  const Ohms least{ohms * (1 - meter.accuracy) - meter.lead_allowance.value},
+      most{ohms * (1 + meter.accuracy)};
   return verdict_of(most >= expected.lo && least <= expected.hi, expected.hi == k_infinite_ohms);
 }
 
@@ -86,8 +90,10 @@ Verdict judge_value(OhmInterval expected, const Probing& reading, const MeterSet
     case ValueKind::over_range:
       if (reading.method == Method::low_ohm) return Verdict::either;
       return verdict_of(expected.hi > limit, expected.lo <= limit);
-    case ValueKind::ohms: return judge_ohms(expected, reading, meter);
-    default: return Verdict::either;
+    case ValueKind::ohms:
+      return judge_ohms(expected, reading, meter);
+    default:
+      return Verdict::either;
   }
 }
 
@@ -98,17 +104,20 @@ OhmInterval expected_resistance(const View& view, const Probing& reading, const 
   if (from == to) return hard_interval(view, reading);
   const std::vector<NetId> red = nets_of(view, reading.from, reading.from_either_side);
   const std::vector<NetId> black = nets_of(view, reading.to, reading.to_either_side);
-  if (std::find_first_of(red.begin(), red.end(), black.begin(), black.end()) != red.end()) return hard_interval(view, reading);
+  if (std::find_first_of(red.begin(), red.end(), black.begin(), black.end()) != red.end())
+    return hard_interval(view, reading);
   const double value = wants_ohms(reading) ? reading.value.number * (1 + meter.accuracy) : 0;
   return soft_interval(view, red, black, Ohms{std::max(value, open_above(reading, meter).value)});
 }
 
 Verdict Judge::verdict(const Probing& reading) {
   // Only beeps and opens between two plain points share their bounds with others.
-  const bool shared = reading.value.kind < ValueKind::ohms && reading.method == Method::not_stated && !reading.from_either_side && !reading.to_either_side;
+  const bool shared = reading.value.kind < ValueKind::ohms && reading.method == Method::not_stated &&
+                      !reading.from_either_side && !reading.to_either_side;
   const NetId from = view_.net(reading.from), to = view_.net(reading.to);
   if (!shared || from == to) return judge(view_, reading, meter_).verdict;
-  const std::uint64_t pair = std::uint64_t{std::min(index(from), index(to))} << 32 | std::max(index(from), index(to));
+  const std::uint64_t pair =
+      std::uint64_t{std::min(index(from), index(to))} << 32 | std::max(index(from), index(to));
   const bool over_range = reading.value.kind == ValueKind::over_range;
   const auto [at, is_new] = between_nets_.try_emplace(pair * 2 + (over_range ? 1 : 0));
   if (is_new) at->second = expected_resistance(view_, reading, meter_);

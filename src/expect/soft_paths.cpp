@@ -1,6 +1,7 @@
-// Two bounds that need no solver. Below: all current leaves the red net and enters the black net through their loads, so
-// the two cuts around them bound the resistance; where no load joins the two nets directly the cuts are disjoint and
-// add up (Nash-Williams 1959, from memory). Above: the cheapest series path (Rayleigh: the other elements only lower it).
+// Two bounds that need no solver. Below: all current leaves the red net and enters the black net through
+// their loads, so the two cuts around them bound the resistance; where no load joins the two nets directly
+// the cuts are disjoint and add up (Nash-Williams 1959, from memory). Above: the cheapest series path
+// (Rayleigh: the other elements only lower it).
 #include "soft_paths.hpp"
 
 #include <algorithm>
@@ -11,9 +12,12 @@ namespace ringtrue {
 
 namespace {
 
-bool holds(const std::vector<NetId>& nets, NetId net) { return std::find(nets.begin(), nets.end(), net) != nets.end(); }
+bool holds(const std::vector<NetId>& nets, NetId net) {
+  return std::find(nets.begin(), nets.end(), net) != nets.end();
+}
 
-/// Calls `visit(net of a, net of b, interval)` for each load present under the view with an end on the net `at`.
+/// Calls `visit(net of a, net of b, interval)` for each load present under the view with an end on the net
+/// `at`.
 template <class Visit>
 void for_each_load(const View& view, NetId at, Visit&& visit) {
   const ConductionGraph& graph = view.graph();
@@ -25,8 +29,8 @@ void for_each_load(const View& view, NetId at, Visit&& visit) {
     }
   };
   if (index(at) < graph.net_count()) return offer(at);
-  // A relabelled net may be made of several nets at rest; a load between two of those is met twice, which only
-  // lowers the lower bound.
+  // A relabelled net may be made of several nets at rest; a load between two of those is met twice, which
+  // only lowers the lower bound.
   for (const NetId rest : view.touched_nets()) offer(rest);
 }
 
@@ -48,8 +52,8 @@ Cut cut_around(const View& view, const std::vector<NetId>& nets, const std::vect
   return cut;
 }
 
-/// Cheapest series path by the upper values; its sum is infinite where some value is, and `reached` says whether there
-/// is any path at all.
+/// Cheapest series path by the upper values; its sum is infinite where some value is, and `reached` says
+/// whether there is any path at all.
 struct Series {
   bool reached = false;
   double sum = k_infinite_ohms.value;
@@ -85,7 +89,8 @@ Ohms bound_of_cuts(const View& view, const std::vector<NetId>& from, const std::
   return Ohms{red.direct ? std::max(around_red, around_black) : around_red + around_black};
 }
 
-/// The nets and those beyond loads that may be next to nothing (a freewheel diode): the cut then lies behind them.
+/// The nets and those beyond loads that may be next to nothing (a freewheel diode): the cut then lies behind
+/// them.
 std::vector<NetId> with_low_loads(const View& view, std::vector<NetId> nets) {
   constexpr double k_next_to_nothing = 1;
   for (std::size_t i = 0; i < nets.size(); ++i) {
@@ -100,9 +105,11 @@ std::vector<NetId> with_low_loads(const View& view, std::vector<NetId> nets) {
 
 }  // namespace
 
-OhmInterval soft_interval(const View& view, const std::vector<NetId>& from, const std::vector<NetId>& to, Ohms enough) {
+OhmInterval soft_interval(const View& view, const std::vector<NetId>& from, const std::vector<NetId>& to,
+                          Ohms enough) {
   Ohms lower = bound_of_cuts(view, from, to);
-  if (lower <= enough) lower = std::max(lower, bound_of_cuts(view, with_low_loads(view, from), with_low_loads(view, to)));
+  if (lower <= enough)
+    lower = std::max(lower, bound_of_cuts(view, with_low_loads(view, from), with_low_loads(view, to)));
   if (lower == k_infinite_ohms) return k_open_interval;
   if (lower > enough) return {lower, k_infinite_ohms};
   const Series series = cheapest_series(view, from, to);

@@ -7,15 +7,16 @@
 
 namespace ringtrue {
 
-// How each kind of record conducts: one place for the table of kinds. All numbers are estimates of this project unless
-// a source is named, and chosen so that the true value lies inside.
+// How each kind of record conducts: one place for the table of kinds. All numbers are estimates of this
+// project unless a source is named, and chosen so that the true value lies inside.
 
 inline constexpr OhmInterval k_conductor_interval{Ohms{0}, Ohms{0.2}};
 /// Bridge, terminal, link, plug, path, closed contact, breaker or isolator pole.
 inline constexpr OhmInterval k_joint_interval{Ohms{0}, Ohms{0.1}};
 
 [[nodiscard]] ElementKind element_kind_of(const Part& part);
-/// Nothing operated, selectors in position 0 (else the lowest), breakers on, fuses in, links closed, field absent.
+/// Nothing operated, selectors in position 0 (else the lowest), breakers on, fuses in, links closed, field
+/// absent.
 [[nodiscard]] bool conducts_at_rest(const Part& part, const Netlist& netlist);
 /// The contact's state when its actuator is operated, or its selector stands in `position`.
 [[nodiscard]] bool conducts_in_position(const Part& part, int position);

@@ -13,12 +13,13 @@ namespace {
 
 constexpr std::uint32_t k_unset = 0xFFFFFFFFu;
 
-/// Components by Boost.Graph's disjoint sets, the structure behind its incremental components (union by index and path
-/// halving, O(m alpha(n)); Tarjan 1975). A depth-first search over an adapted graph needs the adjacency first and took
-/// twice as long on a million conductors.
+/// Components by Boost.Graph's disjoint sets, the structure behind its incremental components (union by index
+/// and path halving, O(m alpha(n)); Tarjan 1975). A depth-first search over an adapted graph needs the
+/// adjacency first and took twice as long on a million conductors.
 class Components {
  public:
-  explicit Components(std::size_t count) : parent_(count), rank_(count, 0), sets_(rank_.data(), parent_.data()) {
+  explicit Components(std::size_t count)
+      : parent_(count), rank_(count, 0), sets_(rank_.data(), parent_.data()) {
     for (std::uint32_t i = 0; i < count; ++i) parent_[i] = i;
   }
   void join(PointId a, PointId b) { sets_.union_set(index(a), index(b)); }
@@ -33,7 +34,8 @@ class Components {
 }  // namespace
 
 ConductionGraph::ConductionGraph(const Netlist& netlist) : netlist_(&netlist) {
-  const std::size_t elements = netlist.conductors.size() + netlist.parts.size() + netlist.implied_terminals.size();
+  const std::size_t elements =
+      netlist.conductors.size() + netlist.parts.size() + netlist.implied_terminals.size();
   ends_.reserve(elements);
   kind_.reserve(elements);
   on_.reserve(elements);
@@ -65,7 +67,8 @@ void ConductionGraph::add_conductors() {
     const bool link = c.kind == ConductorKind::bridge || c.kind == ConductorKind::busbar;
     // A spare core conducts to nowhere: an element from its one end to itself, always off.
     const PointId to = c.is_spare() ? c.from : c.to;
-    add(c.from, to, link ? ElementKind::link : ElementKind::conductor, !c.is_spare() && !is_field(c.from) && !is_field(to));
+    add(c.from, to, link ? ElementKind::link : ElementKind::conductor,
+        !c.is_spare() && !is_field(c.from) && !is_field(to));
   }
 }
 
@@ -140,7 +143,8 @@ void ConductionGraph::label_nets() {
   }
   for (std::uint32_t net = 0; net < nets; ++net) net_start_[net + 1] += net_start_[net];
   net_points_.resize(points);
-  for (std::uint32_t p = 0; p < points; ++p) net_points_[net_start_[index(net_of_[p])] + rank_in_net_[p]] = PointId{p};
+  for (std::uint32_t p = 0; p < points; ++p)
+    net_points_[net_start_[index(net_of_[p])] + rank_in_net_[p]] = PointId{p};
   index_loads(nets);
 }
 
@@ -151,10 +155,12 @@ void ConductionGraph::index_loads(std::uint32_t nets) {
     const ElementId e{i};
     if (kind_[i] == ElementKind::load) {
       ends.emplace_back(net_of_[index(ends_[i].a)], e);
-      if (net_of_[index(ends_[i].a)] != net_of_[index(ends_[i].b)]) ends.emplace_back(net_of_[index(ends_[i].b)], e);
+      if (net_of_[index(ends_[i].a)] != net_of_[index(ends_[i].b)])
+        ends.emplace_back(net_of_[index(ends_[i].b)], e);
     } else if (has_stated_interval(e)) {
       has_stated_ = true;
-      stated_nets_[index(net_of_[index(ends_[i].a)])] = stated_nets_[index(net_of_[index(ends_[i].b)])] = true;
+      stated_nets_[index(net_of_[index(ends_[i].a)])] = stated_nets_[index(net_of_[index(ends_[i].b)])] =
+          true;
     }
   }
   std::sort(ends.begin(), ends.end());
@@ -181,12 +187,14 @@ OhmInterval ConductionGraph::interval(ElementId e) const {
   if (from.from == ElementOrigin::From::conductor)
     return kind(e) == ElementKind::link ? k_joint_interval : k_conductor_interval;
   if (from.from == ElementOrigin::From::part) return part_interval(netlist_->parts[from.row]);
-  return from.from == ElementOrigin::From::channel ? channel_interval(netlist_->channels[from.row]) : k_joint_interval;
+  return from.from == ElementOrigin::From::channel ? channel_interval(netlist_->channels[from.row])
+                                                   : k_joint_interval;
 }
 
 bool ConductionGraph::has_stated_interval(ElementId e) const {
   const ElementOrigin from = origin(e);
-  return from.from == ElementOrigin::From::part && netlist_->parts[from.row].ohms == netlist_->parts[from.row].ohms;
+  return from.from == ElementOrigin::From::part &&
+         netlist_->parts[from.row].ohms == netlist_->parts[from.row].ohms;
 }
 
 std::span<const ElementId> ConductionGraph::loads_of_net(NetId net) const {
@@ -198,11 +206,14 @@ bool ConductionGraph::net_has_stated_interval(NetId net) const { return stated_n
 std::string ConductionGraph::element_name(ElementId e) const {
   const ElementOrigin from = origin(e);
   switch (from.from) {
-    case ElementOrigin::From::conductor: return netlist_->conductor_name(from.row);
-    case ElementOrigin::From::part: return part_row_name(netlist_->parts[from.row], netlist_->points);
+    case ElementOrigin::From::conductor:
+      return netlist_->conductor_name(from.row);
+    case ElementOrigin::From::part:
+      return part_row_name(netlist_->parts[from.row], netlist_->points);
     case ElementOrigin::From::implied_terminal:
       return std::string(netlist_->points.place_name(netlist_->implied_terminals[from.row]));
-    case ElementOrigin::From::pe_rail: return std::string(netlist_->parts[from.row].part) + "-PE";
+    case ElementOrigin::From::pe_rail:
+      return std::string(netlist_->parts[from.row].part) + "-PE";
     case ElementOrigin::From::channel:
       return netlist_->points.name(netlist_->channels[from.row].point) + " input or output circuit";
   }
@@ -212,21 +223,29 @@ std::string ConductionGraph::element_name(ElementId e) const {
 std::string_view ConductionGraph::element_sheet(ElementId e) const {
   const ElementOrigin from = origin(e);
   switch (from.from) {
-    case ElementOrigin::From::conductor: return netlist_->conductor_text.get(ConductorText::sheet, from.row);
+    case ElementOrigin::From::conductor:
+      return netlist_->conductor_text.get(ConductorText::sheet, from.row);
     case ElementOrigin::From::part:
-    case ElementOrigin::From::pe_rail: return netlist_->parts[from.row].sheet;
-    default: return {};
+    case ElementOrigin::From::pe_rail:
+      return netlist_->parts[from.row].sheet;
+    default:
+      return {};
   }
 }
 
 std::string_view ConductionGraph::element_kind_word(ElementId e) const {
   const ElementOrigin from = origin(e);
   switch (from.from) {
-    case ElementOrigin::From::conductor: return word(netlist_->conductors[from.row].kind);
-    case ElementOrigin::From::part: return word(netlist_->parts[from.row].kind);
-    case ElementOrigin::From::implied_terminal: return word(PartKind::terminal);
-    case ElementOrigin::From::pe_rail: return "rail";
-    case ElementOrigin::From::channel: return word(PartKind::electronics);
+    case ElementOrigin::From::conductor:
+      return word(netlist_->conductors[from.row].kind);
+    case ElementOrigin::From::part:
+      return word(netlist_->parts[from.row].kind);
+    case ElementOrigin::From::implied_terminal:
+      return word(PartKind::terminal);
+    case ElementOrigin::From::pe_rail:
+      return "rail";
+    case ElementOrigin::From::channel:
+      return word(PartKind::electronics);
   }
   return {};
 }

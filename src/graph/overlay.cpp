@@ -10,7 +10,8 @@ ElementChange& Overlay::change(const ConductionGraph& graph, ElementId e) {
   const auto before = [](const ElementChange& c, ElementId id) { return c.element < id; };
   auto at = std::lower_bound(changes_.begin(), changes_.end(), e, before);
   if (at == changes_.end() || at->element != e)
-    at = changes_.insert(at, {e, graph.is_on_at_rest(e), false, graph.end_a(e), graph.end_b(e), std::nullopt});
+    at =
+        changes_.insert(at, {e, graph.is_on_at_rest(e), false, graph.end_a(e), graph.end_b(e), std::nullopt});
   return *at;
 }
 
@@ -36,7 +37,9 @@ void Overlay::move_end(const ConductionGraph& graph, ElementId e, End end, Point
   (end == End::a ? changed.a : changed.b) = to;
 }
 
-PointId Overlay::add_loose_point(const ConductionGraph& graph) { return PointId{graph.point_count() + loose_points_++}; }
+PointId Overlay::add_loose_point(const ConductionGraph& graph) {
+  return PointId{graph.point_count() + loose_points_++};
+}
 
 namespace {
 
@@ -46,16 +49,26 @@ void set_part(const Setting& setting, std::uint32_t row, const ConductionGraph& 
   bool on = false;
   switch (setting.state) {
     // Operating a part that is absent (field) moves nothing that could conduct.
-    case State::operated: on = part.kind == PartKind::contact_no && part.place != PartPlace::field; break;
-    case State::position: on = conducts_in_position(part, setting.position) && part.place != PartPlace::field; break;
-    case State::on: on = true; break;
-    default: return overlay.take_out(graph, e);
+    case State::operated:
+      on = part.kind == PartKind::contact_no && part.place != PartPlace::field;
+      break;
+    case State::position:
+      on = conducts_in_position(part, setting.position) && part.place != PartPlace::field;
+      break;
+    case State::on:
+      on = true;
+      break;
+    default:
+      return overlay.take_out(graph, e);
   }
-  if (on) overlay.switch_on(graph, e);
-  else overlay.switch_off(graph, e);
+  if (on)
+    overlay.switch_on(graph, e);
+  else
+    overlay.switch_off(graph, e);
 }
 
-/// Unplugging a module also takes the electronics that its channels were given and the rail joint of its terminals.
+/// Unplugging a module also takes the electronics that its channels were given and the rail joint of its
+/// terminals.
 void unplug_implied(const Setting& setting, const ConductionGraph& graph, Overlay& overlay) {
   const PointTable& points = graph.netlist().points;
   for (std::uint32_t i = graph.conductor_count(); i < graph.element_count(); ++i) {
@@ -72,7 +85,8 @@ void unplug_implied(const Setting& setting, const ConductionGraph& graph, Overla
 void connect_field(const ConductionGraph& graph, Overlay& overlay) {
   const Netlist& net = graph.netlist();
   for (std::uint32_t i = 0; i < graph.conductor_count(); ++i)
-    if (!graph.is_on_at_rest(ElementId{i}) && !net.conductors[i].is_spare()) overlay.switch_on(graph, ElementId{i});
+    if (!graph.is_on_at_rest(ElementId{i}) && !net.conductors[i].is_spare())
+      overlay.switch_on(graph, ElementId{i});
   for (std::uint32_t row = 0; row < net.parts.size(); ++row) {
     if (net.parts[row].place != PartPlace::field) continue;
     Part wired = net.parts[row];

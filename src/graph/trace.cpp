@@ -1,6 +1,6 @@
-// Two searches per path. The first walks what conducts at rest. Only where that does not arrive does the second also
-// walk what a condition could close, preferring few open elements, and it never enters the net of a declared potential
-// on its way: through a common every channel reaches every other.
+// Two searches per path. The first walks what conducts at rest. Only where that does not arrive does the
+// second also walk what a condition could close, preferring few open elements, and it never enters the net of
+// a declared potential on its way: through a common every channel reaches every other.
 #include "ringtrue/graph/trace.hpp"
 
 #include <algorithm>
@@ -15,11 +15,16 @@ namespace ringtrue {
 
 std::string_view word(PathVerdict verdict) {
   switch (verdict) {
-    case PathVerdict::complete: return "complete";
-    case PathVerdict::passes_open: return "passes-open";
-    case PathVerdict::stops: return "stops";
-    case PathVerdict::no_target: return "no-field-terminal";
-    case PathVerdict::not_stated: return "not-stated";
+    case PathVerdict::complete:
+      return "complete";
+    case PathVerdict::passes_open:
+      return "passes-open";
+    case PathVerdict::stops:
+      return "stops";
+    case PathVerdict::no_target:
+      return "no-field-terminal";
+    case PathVerdict::not_stated:
+      return "not-stated";
   }
   return {};
 }
@@ -28,7 +33,8 @@ bool ChannelTrace::is_complete() const {
   const auto fine = [](const TracedPath& path) {
     return path.verdict == PathVerdict::complete || path.verdict == PathVerdict::not_stated;
   };
-  return signal.verdict == PathVerdict::complete && fine(return_path) && fine(common) && shares_net_with.empty();
+  return signal.verdict == PathVerdict::complete && fine(return_path) && fine(common) &&
+         shares_net_with.empty();
 }
 
 Tracer::Tracer(const ConductionGraph& graph) : graph_(graph) {
@@ -40,7 +46,8 @@ Tracer::Tracer(const ConductionGraph& graph) : graph_(graph) {
   if (feeds_.empty())
     for (const Part& part : net.parts)
       if (part.kind == PartKind::supply) feeds_.push_back(part.a), feeds_.push_back(part.b);
-  for (std::size_t i = 0; i < net.channels.size(); ++i) channels_on_net_[graph.net_at_rest(net.channels[i].point)].push_back(i);
+  for (std::size_t i = 0; i < net.channels.size(); ++i)
+    channels_on_net_[graph.net_at_rest(net.channels[i].point)].push_back(i);
 }
 
 ChannelTrace Tracer::trace(std::size_t number) const {
@@ -92,8 +99,10 @@ void Tracer::follow(TracedPath& path, const std::vector<PointId>& targets) const
   path.to = path.points.back();
   for (const ElementId e : path.elements) {
     const ElementKind kind = graph_.kind(e);
-    if (!graph_.is_on_at_rest(e)) path.open_elements.push_back(e);
-    else if (kind == ElementKind::breakable || kind == ElementKind::contact) path.opened_by_condition.push_back(e);
+    if (!graph_.is_on_at_rest(e))
+      path.open_elements.push_back(e);
+    else if (kind == ElementKind::breakable || kind == ElementKind::contact)
+      path.opened_by_condition.push_back(e);
   }
   path.verdict = path.open_elements.empty() ? PathVerdict::complete : PathVerdict::passes_open;
 }
@@ -161,14 +170,16 @@ bool Tracer::leads_to(const std::vector<PointId>& targets, PointId p) const {
                      [&](PointId target) { return graph_.net_at_rest(target) == graph_.net_at_rest(p); });
 }
 
-/// Field side of a terminal of the net on which only cores or nothing lands, nearest in elements to the channel.
+/// Field side of a terminal of the net on which only cores or nothing lands, nearest in elements to the
+/// channel.
 PointId Tracer::inferred_terminal(PointId from) const {
   if (barriers_.count(graph_.net_at_rest(from)) != 0) return PointId::none;
   for (const PointId p : in_order(from)) {
     if (graph_.netlist().points.side(p) != Side::external) continue;
     const auto elements = graph_.elements_at(p);
     const bool only_field = std::all_of(elements.begin(), elements.end(), [&](ElementId e) {
-      const bool core = graph_.is_conductor(e) && graph_.netlist().conductors[index(e)].kind == ConductorKind::core;
+      const bool core =
+          graph_.is_conductor(e) && graph_.netlist().conductors[index(e)].kind == ConductorKind::core;
       return core || graph_.other_end(e, p) == graph_.netlist().points.other_side(p);
     });
     if (only_field) return p;
@@ -187,7 +198,8 @@ std::vector<PointId> Tracer::in_order(PointId from) const {
   return queue;
 }
 
-/// Reached points from which no conducting element leads on, the farthest first; the start itself if it leads nowhere.
+/// Reached points from which no conducting element leads on, the farthest first; the start itself if it leads
+/// nowhere.
 std::vector<PointId> Tracer::boundary_of(PointId from) const {
   std::vector<PointId> boundary;
   for (const PointId p : in_order(from)) {
@@ -208,7 +220,8 @@ namespace {
 int sheet_number(const ConductionGraph& graph, PointId p) {
   for (const ElementId e : graph.elements_at(p)) {
     const std::string_view sheet = graph.element_sheet(e);
-    if (!sheet.empty() && sheet.front() >= '0' && sheet.front() <= '9') return std::atoi(std::string(sheet).c_str());
+    if (!sheet.empty() && sheet.front() >= '0' && sheet.front() <= '9')
+      return std::atoi(std::string(sheet).c_str());
   }
   return -1;
 }
@@ -222,14 +235,18 @@ std::vector<PointId> Tracer::nearest_of_net(PointId target, PointId stop) const 
     const int sheet = sheet_number(graph_, p);
     by_distance.emplace_back(here < 0 || sheet < 0 ? 1'000'000 : std::abs(sheet - here), p);
   }
-  std::stable_sort(by_distance.begin(), by_distance.end(), [](const auto& x, const auto& y) { return x.first < y.first; });
+  std::stable_sort(by_distance.begin(), by_distance.end(),
+                   [](const auto& x, const auto& y) { return x.first < y.first; });
   constexpr std::size_t k_shown = 5;
   std::vector<PointId> points;
-  for (std::size_t i = 0; i < std::min(k_shown, by_distance.size()); ++i) points.push_back(by_distance[i].second);
+  for (std::size_t i = 0; i < std::min(k_shown, by_distance.size()); ++i)
+    points.push_back(by_distance[i].second);
   return points;
 }
 
-ChannelTrace trace_channel(const ConductionGraph& graph, std::size_t channel) { return Tracer(graph).trace(channel); }
+ChannelTrace trace_channel(const ConductionGraph& graph, std::size_t channel) {
+  return Tracer(graph).trace(channel);
+}
 
 std::vector<ChannelTrace> trace_channels(const ConductionGraph& graph) {
   const Tracer tracer(graph);
@@ -242,7 +259,8 @@ namespace {
 
 std::string lower(std::string_view text) {
   std::string low(text);
-  std::transform(low.begin(), low.end(), low.begin(), [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c + 32) : c; });
+  std::transform(low.begin(), low.end(), low.begin(),
+                 [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c + 32) : c; });
   return low;
 }
 
@@ -255,19 +273,26 @@ Result<std::vector<std::size_t>> find_channels(const Netlist& net, std::string_v
   NearestNames nearest(typed);
   for (std::size_t i = 0; i < net.channels.size(); ++i) {
     const Channel& channel = net.channels[i];
-    for (const std::string_view name : {net.points.place_name(net.points.place(channel.point)), channel.address, channel.tag}) {
+    for (const std::string_view name :
+         {net.points.place_name(net.points.place(channel.point)), channel.address, channel.tag}) {
       if (name.empty()) continue;
       nearest.offer(name);
-      if (name == wanted || name == typed) exact.push_back(i);
-      else if (lower(name) == lower(wanted)) loose.push_back(i);
+      if (name == wanted || name == typed)
+        exact.push_back(i);
+      else if (lower(name) == lower(wanted))
+        loose.push_back(i);
     }
   }
   for (std::vector<std::size_t>* found : {&exact, &loose}) {
     found->erase(std::unique(found->begin(), found->end()), found->end());
     if (!found->empty()) return *found;
   }
-  return fail({ErrorCode::unknown_channel, "the drawing has no such channel", {}, std::string(typed),
-               "a channel's point, address or tag", nearest.take()});
+  return fail({ErrorCode::unknown_channel,
+               "the drawing has no such channel",
+               {},
+               std::string(typed),
+               "a channel's point, address or tag",
+               nearest.take()});
 }
 
 }  // namespace ringtrue

@@ -6,7 +6,8 @@ namespace ringtrue {
 
 View::View(const ConductionGraph& graph, const Overlay& overlay) : graph_(&graph), overlay_(&overlay) {
   if (overlay.empty()) return;
-  for (const ElementChange& change : overlay.changes()) mask_ |= std::uint64_t{1} << (index(change.element) & 63u);
+  for (const ElementChange& change : overlay.changes())
+    mask_ |= std::uint64_t{1} << (index(change.element) & 63u);
   find_arrivals();
   find_touched();
   label_touched();
@@ -15,9 +16,12 @@ View::View(const ConductionGraph& graph, const Overlay& overlay) : graph_(&graph
 void View::find_arrivals() {
   for (const ElementChange& changed : overlay_->changes()) {
     if (!changed.on || !graph_->is_hard(changed.element)) continue;
-    const auto is_drawn_end = [&](PointId p) { return p == graph_->end_a(changed.element) || p == graph_->end_b(changed.element); };
+    const auto is_drawn_end = [&](PointId p) {
+      return p == graph_->end_a(changed.element) || p == graph_->end_b(changed.element);
+    };
     if (!is_drawn_end(changed.a)) arrivals_.push_back({changed.a, {changed.element, 0, changed.b}});
-    if (!is_drawn_end(changed.b) && changed.b != changed.a) arrivals_.push_back({changed.b, {changed.element, 0, changed.a}});
+    if (!is_drawn_end(changed.b) && changed.b != changed.a)
+      arrivals_.push_back({changed.b, {changed.element, 0, changed.a}});
   }
   for (std::uint32_t i = 0; i < overlay_->added().size(); ++i) {
     const AddedElement& added = overlay_->added()[i];
@@ -25,11 +29,13 @@ void View::find_arrivals() {
     arrivals_.push_back({added.a, {ElementId::none, i, added.b}});
     if (added.a != added.b) arrivals_.push_back({added.b, {ElementId::none, i, added.a}});
   }
-  std::stable_sort(arrivals_.begin(), arrivals_.end(), [](const Arrival& x, const Arrival& y) { return x.point < y.point; });
+  std::stable_sort(arrivals_.begin(), arrivals_.end(),
+                   [](const Arrival& x, const Arrival& y) { return x.point < y.point; });
 }
 
 std::vector<View::Arrival>::const_iterator View::first_arrival(PointId p) const {
-  return std::lower_bound(arrivals_.begin(), arrivals_.end(), p, [](const Arrival& a, PointId point) { return a.point < point; });
+  return std::lower_bound(arrivals_.begin(), arrivals_.end(), p,
+                          [](const Arrival& a, PointId point) { return a.point < point; });
 }
 
 void View::find_touched() {
@@ -38,7 +44,8 @@ void View::find_touched() {
   };
   for (const ElementChange& change : overlay_->changes()) {
     if (!graph_->is_hard(change.element)) continue;
-    for (const PointId p : {graph_->end_a(change.element), graph_->end_b(change.element), change.a, change.b}) touch(p);
+    for (const PointId p : {graph_->end_a(change.element), graph_->end_b(change.element), change.a, change.b})
+      touch(p);
   }
   for (const AddedElement& added : overlay_->added())
     if (added.hard) touch(added.a), touch(added.b);
@@ -46,8 +53,8 @@ void View::find_touched() {
   touched_.erase(std::unique(touched_.begin(), touched_.end()), touched_.end());
 }
 
-/// Spreads a new label from every point of the touched nets that has none yet. A hard element that leads out of the
-/// touched nets would itself have been touched, so the spreading stays inside them.
+/// Spreads a new label from every point of the touched nets that has none yet. A hard element that leads out
+/// of the touched nets would itself have been touched, so the spreading stays inside them.
 void View::label_touched() {
   std::uint32_t total = 0;
   for (const NetId net : touched_) {
@@ -80,7 +87,8 @@ void View::label_touched() {
 }
 
 std::size_t View::label_index(PointId p) const {
-  if (index(p) >= graph_->point_count()) return labels_.size() - overlay_->loose_points() + (index(p) - graph_->point_count());
+  if (index(p) >= graph_->point_count())
+    return labels_.size() - overlay_->loose_points() + (index(p) - graph_->point_count());
   const auto at = std::lower_bound(touched_.begin(), touched_.end(), graph_->net_at_rest(p));
   return label_start_[static_cast<std::size_t>(at - touched_.begin())] + graph_->rank_in_net(p);
 }

@@ -78,7 +78,8 @@ constexpr Meaning k_meanings[] = {
      "each element closed before the one around it"},
 };
 
-/// Whether the tags simply stop: the parser gave up at the end of the text, or in a tag that nothing closes any more.
+/// Whether the tags simply stop: the parser gave up at the end of the text, or in a tag that nothing closes
+/// any more.
 bool is_cut_short(const pugi::xml_parse_result& result, std::string_view text) {
   constexpr pugi::xml_parse_status k_in_tags[] = {
       pugi::status_unrecognized_tag, pugi::status_bad_start_element, pugi::status_bad_attribute,
@@ -107,8 +108,8 @@ std::optional<XmlMistake> find_broken_syntax(const pugi::xml_parse_result& resul
   if (result.status == pugi::status_ok) return std::nullopt;
   if (result.status == pugi::status_out_of_memory) throw std::bad_alloc();
   if (is_cut_short(result, text))
-    return XmlMistake{text.size(), "the file ends before every element is closed; it seems to be cut short", "",
-                      "</netlist>"};
+    return XmlMistake{text.size(), "the file ends before every element is closed; it seems to be cut short",
+                      "", "</netlist>"};
   const auto offset = static_cast<std::size_t>(result.offset);
   for (const Meaning& meaning : k_meanings)
     if (meaning.status == result.status)

@@ -15,10 +15,15 @@ Error wrong(ErrorCode code, std::string message, std::string_view found, std::st
 }
 
 std::optional<State> state_word(std::string_view text, int& position) {
-  constexpr std::pair<std::string_view, State> k_states[] = {
-      {"operated", State::operated}, {"out", State::out},       {"off", State::off},         {"on", State::on},
-      {"open", State::open},         {"unplugged", State::unplugged}, {"lifted", State::lifted}, {"jumpered", State::jumpered},
-      {"connected", State::field_connected}};
+  constexpr std::pair<std::string_view, State> k_states[] = {{"operated", State::operated},
+                                                             {"out", State::out},
+                                                             {"off", State::off},
+                                                             {"on", State::on},
+                                                             {"open", State::open},
+                                                             {"unplugged", State::unplugged},
+                                                             {"lifted", State::lifted},
+                                                             {"jumpered", State::jumpered},
+                                                             {"connected", State::field_connected}};
   for (const auto& [word, state] : k_states)
     if (text == word) return state;
   constexpr std::string_view k_position = "position ";
@@ -32,7 +37,8 @@ std::optional<State> state_word(std::string_view text, int& position) {
 bool is_contact(PartKind kind) { return kind == PartKind::contact_no || kind == PartKind::contact_nc; }
 
 /// Rows that a state of `object` moves. Empty if the object has none of the kind.
-std::vector<std::uint32_t> moved_rows(State state, int position, std::string_view object, const Netlist& net) {
+std::vector<std::uint32_t> moved_rows(State state, int position, std::string_view object,
+                                      const Netlist& net) {
   std::vector<std::uint32_t> rows;
   if (state == State::unplugged) return net.parts_under(object);
   if (state == State::operated || state == State::position) {
@@ -47,11 +53,15 @@ std::vector<std::uint32_t> moved_rows(State state, int position, std::string_vie
   }
   const auto fits = [state](PartKind kind) {
     switch (state) {
-      case State::out: return kind == PartKind::fuse;
+      case State::out:
+        return kind == PartKind::fuse;
       case State::off:
-      case State::on: return kind == PartKind::breaker || kind == PartKind::isolator;
-      case State::open: return kind == PartKind::disconnect;
-      default: return false;
+      case State::on:
+        return kind == PartKind::breaker || kind == PartKind::isolator;
+      case State::open:
+        return kind == PartKind::disconnect;
+      default:
+        return false;
     }
   };
   for (const std::uint32_t row : net.parts_named(object))
@@ -70,11 +80,13 @@ bool has_points(std::string_view object, const Netlist& net) {
 
 bool is_known_object(std::string_view object, const Netlist& net) {
   if (!net.parts_under(object).empty()) return true;
-  return std::any_of(net.parts.begin(), net.parts.end(), [&](const Part& p) { return p.actuated_by == object; });
+  return std::any_of(net.parts.begin(), net.parts.end(),
+                     [&](const Part& p) { return p.actuated_by == object; });
 }
 
 Errors unknown_object(std::string_view object, const Netlist& net) {
-  Error error = wrong(ErrorCode::unknown_object, "the drawing has no such part", object, "a part of the drawing");
+  Error error =
+      wrong(ErrorCode::unknown_object, "the drawing has no such part", object, "a part of the drawing");
   NearestNames nearest(object);
   std::string_view last;
   for (const std::uint32_t row : net.parts_by_name) {
@@ -106,7 +118,8 @@ Result<Setting> part_setting(Setting setting, std::string_view object, const Net
   setting.parts = moved_rows(setting.state, setting.position, name, net);
   if (!setting.parts.empty() || (setting.state == State::unplugged && has_points(name, net))) return setting;
   if (!is_known_object(name, net)) return tl::unexpected(unknown_object(object, net));
-  return fail(wrong(ErrorCode::state_does_not_fit, "this part has no such state", setting.object, std::string(object) + " " + states_of(name, net)));
+  return fail(wrong(ErrorCode::state_does_not_fit, "this part has no such state", setting.object,
+                    std::string(object) + " " + states_of(name, net)));
 }
 
 /// `WIRE@POINT`: the end of that conductor on that point.
@@ -127,8 +140,9 @@ Result<Setting> lifted_setting(Setting setting, std::string_view object, const N
     setting.lifted_from = sits(net.conductors[i].from);
     return setting;
   }
-  return fail(wrong(ErrorCode::unknown_object, wire_known ? "that conductor has no end there" : "the drawing has no such conductor", object,
-                    "WIRE@POINT, a conductor and the point it is lifted from"));
+  return fail(wrong(ErrorCode::unknown_object,
+                    wire_known ? "that conductor has no end there" : "the drawing has no such conductor",
+                    object, "WIRE@POINT, a conductor and the point it is lifted from"));
 }
 
 /// `POINT~POINT`: the tester's temporary lead.
@@ -139,7 +153,9 @@ Result<Setting> jumpered_setting(Setting setting, std::string_view object, const
   const auto to = find_point(trimmed(object.substr(at + 1)), net);
   if (!to) return tl::unexpected(to.error());
   // The tester's side of a terminal is the field side.
-  const auto tester = [&](const FoundPoint& p) { return p.side == Side::either ? net.points.other_side(p.point) : p.point; };
+  const auto tester = [&](const FoundPoint& p) {
+    return p.side == Side::either ? net.points.other_side(p.point) : p.point;
+  };
   setting.from = tester(*from);
   setting.to = tester(*to);
   return setting;
@@ -160,12 +176,13 @@ Result<Setting> parse_setting(std::string_view text, const Netlist& net) {
   const auto state = state_word(word, setting.position);
   const bool is_field = object == "field";
   if (!state || (*state == State::field_connected) != is_field)
-    return fail(wrong(ErrorCode::bad_condition, "no such state", word,
-                      is_field ? "connected"
-                               : "operated, position N, out, off, on, open, unplugged, lifted or jumpered"));
+    return fail(wrong(
+        ErrorCode::bad_condition, "no such state", word,
+        is_field ? "connected" : "operated, position N, out, off, on, open, unplugged, lifted or jumpered"));
   setting.state = *state;
   if (is_field) return setting;
-  const bool has_at = object.find('@') != std::string_view::npos, has_tilde = object.find('~') != std::string_view::npos;
+  const bool has_at = object.find('@') != std::string_view::npos,
+             has_tilde = object.find('~') != std::string_view::npos;
   if (setting.state == State::lifted && has_at) return lifted_setting(std::move(setting), object, net);
   if (setting.state == State::jumpered && has_tilde) return jumpered_setting(std::move(setting), object, net);
   if (setting.state == State::lifted || setting.state == State::jumpered)
@@ -177,13 +194,17 @@ Result<Setting> parse_setting(std::string_view text, const Netlist& net) {
 /// The object of a setting in canonical form: two settings of one object contradict each other.
 std::string object_of(const Setting& setting, const Netlist& net) {
   std::string storage;
-  return std::string(split_point_name(trimmed(std::string_view(setting.object).substr(0, setting.object.rfind('='))), net.panel.designation, storage).place);
+  return std::string(
+      split_point_name(trimmed(std::string_view(setting.object).substr(0, setting.object.rfind('='))),
+                       net.panel.designation, storage)
+          .place);
 }
 
 }  // namespace
 
 bool Condition::has(State state) const {
-  return std::any_of(settings.begin(), settings.end(), [state](const Setting& s) { return s.state == state; });
+  return std::any_of(settings.begin(), settings.end(),
+                     [state](const Setting& s) { return s.state == state; });
 }
 
 Result<Condition> parse_condition(std::string_view text, const Netlist& net) {
@@ -199,14 +220,17 @@ Result<Condition> parse_condition(std::string_view text, const Netlist& net) {
     const std::string object = object_of(*setting, net);
     for (std::size_t i = 0; i < objects.size(); ++i) {
       if (objects[i].first != object) continue;
-      if (condition.settings[i].state == setting->state && condition.settings[i].position == setting->position) continue;
-      return fail(wrong(ErrorCode::two_states, "one object in two states", condition.settings[i].object + "; " + setting->object,
-                        "one state for " + object));
+      if (condition.settings[i].state == setting->state &&
+          condition.settings[i].position == setting->position)
+        continue;
+      return fail(wrong(ErrorCode::two_states, "one object in two states",
+                        condition.settings[i].object + "; " + setting->object, "one state for " + object));
     }
     objects.emplace_back(object, setting->state);
     condition.settings.push_back(std::move(*setting));
   }
-  std::sort(condition.settings.begin(), condition.settings.end(), [](const Setting& x, const Setting& y) { return x.object < y.object; });
+  std::sort(condition.settings.begin(), condition.settings.end(),
+            [](const Setting& x, const Setting& y) { return x.object < y.object; });
   return condition;
 }
 
@@ -216,7 +240,8 @@ Result<FoundPoint> find_point(std::string_view text, const Netlist& net) {
   const PointTable& points = net.points;
   const auto place = points.find_place(name.place);
   if (!place) {
-    Error error = wrong(ErrorCode::bad_point, "the drawing has no such point", text, "a point of the drawing");
+    Error error =
+        wrong(ErrorCode::bad_point, "the drawing has no such point", text, "a point of the drawing");
     NearestNames nearest(name.place);
     for (std::uint32_t i = 0; i < points.place_count(); ++i) nearest.offer(points.place_name(PlaceId{i}));
     error.nearest = nearest.take();
@@ -224,11 +249,13 @@ Result<FoundPoint> find_point(std::string_view text, const Netlist& net) {
   }
   if (!points.has_sides(*place)) {
     if (name.side == Side::single) return FoundPoint{points.point(*place, Side::single), Side::single};
-    return fail(wrong(ErrorCode::side_on_single_point, "this point has no sides", text, std::string(name.place)));
+    return fail(
+        wrong(ErrorCode::side_on_single_point, "this point has no sides", text, std::string(name.place)));
   }
   if (name.side != Side::single) return FoundPoint{points.point(*place, name.side), name.side};
   if (points.is_separable(*place))
-    return fail(wrong(ErrorCode::ambiguous_side, std::string(name.place) + " can be parted, so its side must be named", text,
+    return fail(wrong(ErrorCode::ambiguous_side,
+                      std::string(name.place) + " can be parted, so its side must be named", text,
                       std::string(name.place) + ".int or " + std::string(name.place) + ".ext"));
   return FoundPoint{points.point(*place, Side::internal), Side::either};
 }

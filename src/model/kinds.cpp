@@ -14,9 +14,9 @@ template <>
 constexpr std::array<std::string_view, 4> k_words<ConductorKind>{"wire", "bridge", "core", "busbar"};
 template <>
 constexpr std::array<std::string_view, 22> k_words<PartKind>{
-    "terminal", "disconnect", "plug", "pe-terminal", "fuse", "breaker", "isolator", "contact-no", "contact-nc", "path",
-    "coil", "lamp", "resistor", "diode", "supply", "input", "transformer", "motor", "surge", "capacitor", "sensor",
-    "electronics"};
+    "terminal",    "disconnect", "plug",  "pe-terminal", "fuse",     "breaker",    "isolator", "contact-no",
+    "contact-nc",  "path",       "coil",  "lamp",        "resistor", "diode",      "supply",   "input",
+    "transformer", "motor",      "surge", "capacitor",   "sensor",   "electronics"};
 template <>
 constexpr std::array<std::string_view, 3> k_words<PartPlace>{"panel", "door", "field"};
 template <>
@@ -34,9 +34,11 @@ constexpr std::array<std::string_view, 5> k_words<PotentialKind>{"dc+", "dc-", "
 template <>
 constexpr std::array<std::string_view, 3> k_words<Safety>{"", "marked", "none"};
 template <>
-constexpr std::array<std::string_view, 4> k_words<EventKind>{"repair", "temporary-made", "temporary-undone", "repeat"};
+constexpr std::array<std::string_view, 4> k_words<EventKind>{"repair", "temporary-made", "temporary-undone",
+                                                             "repeat"};
 template <>
-constexpr std::array<std::string_view, 6> k_words<Method>{"", "beep", "ohms", "low-ohm", "insulation", "count"};
+constexpr std::array<std::string_view, 6> k_words<Method>{"",        "beep",       "ohms",
+                                                          "low-ohm", "insulation", "count"};
 
 }  // namespace
 
@@ -70,8 +72,8 @@ std::string listed_words() {
   return text;
 }
 
-#define RINGTRUE_WORDS(Enum)                                   \
-  template std::string_view word<Enum>(Enum);                  \
+#define RINGTRUE_WORDS(Enum)                                      \
+  template std::string_view word<Enum>(Enum);                     \
   template std::optional<Enum> from_word<Enum>(std::string_view); \
   template std::span<const std::string_view> all_words<Enum>();   \
   template std::string listed_words<Enum>();

@@ -5,8 +5,9 @@
 namespace ringtrue {
 
 std::span<const std::uint32_t> Netlist::parts_named(std::string_view name) const {
-  const auto first = std::lower_bound(parts_by_name.begin(), parts_by_name.end(), name,
-                                      [this](std::uint32_t row, std::string_view n) { return parts[row].part < n; });
+  const auto first =
+      std::lower_bound(parts_by_name.begin(), parts_by_name.end(), name,
+                       [this](std::uint32_t row, std::string_view n) { return parts[row].part < n; });
   auto last = first;
   while (last != parts_by_name.end() && parts[*last].part == name) ++last;
   return {first, last};

@@ -1,6 +1,6 @@
-// Rows become records in two steps. While rows arrive, only names are interned and words and numbers checked, because
-// whether `X1:5` has two sides depends on rows that may come later. `finish` then decides the sides of every place,
-// numbers the points, settles bare names and merges conductors listed twice.
+// Rows become records in two steps. While rows arrive, only names are interned and words and numbers checked,
+// because whether `X1:5` has two sides depends on rows that may come later. `finish` then decides the sides
+// of every place, numbers the points, settles bare names and merges conductors listed twice.
 #include "ringtrue/model/netlist_builder.hpp"
 
 #include <algorithm>
@@ -49,7 +49,7 @@ struct NetlistBuilder::Impl {
   Netlist net;
   NameTable places;
   Errors errors;
-  std::vector<PlaceFlags> flags;  // by place
+  std::vector<PlaceFlags> flags;      // by place
   std::vector<RowSource> first_seen;  // by place, for messages about a side that cannot be
   std::vector<std::pair<WrittenPoint, WrittenPoint>> conductor_ends;
   std::vector<PendingPart> part_ends;
@@ -58,10 +58,11 @@ struct NetlistBuilder::Impl {
   std::string scratch;
   std::size_t taken_internal = 0, taken_external = 0;
 
-  // --- messages -------------------------------------------------------------------------------------------------
+  // --- messages
+  // -------------------------------------------------------------------------------------------------
 
-  void error(ErrorCode code, std::string message, RowSource source, std::string_view element, std::string_view field,
-             std::string_view found, std::string expected) {
+  void error(ErrorCode code, std::string message, RowSource source, std::string_view element,
+             std::string_view field, std::string_view found, std::string expected) {
     if (errors.size() >= k_max_errors) return;
     Error e{code, std::move(message), {}, std::string(found), std::move(expected), {}};
     e.place = place_of(source, element);
@@ -77,10 +78,12 @@ struct NetlistBuilder::Impl {
     return place;
   }
 
-  // --- fields ---------------------------------------------------------------------------------------------------
+  // --- fields
+  // ---------------------------------------------------------------------------------------------------
 
   template <class Enum>
-  Enum kind_of(std::string_view text, Enum if_empty, RowSource source, std::string_view element, std::string_view field) {
+  Enum kind_of(std::string_view text, Enum if_empty, RowSource source, std::string_view element,
+               std::string_view field) {
     if (text.empty()) return if_empty;
     if (const auto value = from_word<Enum>(text)) return *value;
     if (errors.size() < k_max_errors) {
@@ -103,9 +106,11 @@ struct NetlistBuilder::Impl {
   }
 
   /// Interns a point name. An empty name is an error where the field is required.
-  WrittenPoint point_of(std::string_view text, RowSource source, std::string_view element, std::string_view field) {
+  WrittenPoint point_of(std::string_view text, RowSource source, std::string_view element,
+                        std::string_view field) {
     if (text.empty()) {
-      error(ErrorCode::missing_field, "the point is missing", source, element, field, "", "a point such as X1:5");
+      error(ErrorCode::missing_field, "the point is missing", source, element, field, "",
+            "a point such as X1:5");
       return {};
     }
     return named_point(text, source, element, field);
@@ -114,7 +119,8 @@ struct NetlistBuilder::Impl {
     return text.empty() ? WrittenPoint{} : named_point(text, source, "channel", field);
   }
 
-  WrittenPoint named_point(std::string_view text, RowSource source, std::string_view element, std::string_view field) {
+  WrittenPoint named_point(std::string_view text, RowSource source, std::string_view element,
+                           std::string_view field) {
     PointName name = split_point_name(text, net.panel.designation, scratch);
     if (name.place.empty() || name.place.back() == ':' || name.place.front() == ':') {
       error(ErrorCode::bad_point, "not the name of a point", source, element, field, text,
@@ -126,7 +132,8 @@ struct NetlistBuilder::Impl {
     return point;
   }
 
-  /// A canonical name that was put together lies in `scratch` and has to be kept; others are views into a file.
+  /// A canonical name that was put together lies in `scratch` and has to be kept; others are views into a
+  /// file.
   std::string_view kept(std::string_view name) {
     const bool in_scratch = name.data() >= scratch.data() && name.data() <= scratch.data() + scratch.size();
     return in_scratch ? std::string_view(net.names->emplace_back(name)) : name;
@@ -145,7 +152,8 @@ struct NetlistBuilder::Impl {
     return kept(split_point_name(text, net.panel.designation, scratch).place);
   }
 
-  // --- rows -----------------------------------------------------------------------------------------------------
+  // --- rows
+  // -----------------------------------------------------------------------------------------------------
 
   void add(const ConductorRow& row, RowSource source) {
     Conductor conductor;
@@ -157,8 +165,9 @@ struct NetlistBuilder::Impl {
     if (conductor.kind == ConductorKind::core && from.empty()) std::swap(from, to);
     if (from.empty() || (to.empty() && conductor.kind != ConductorKind::core)) {
       const std::string name(row.wire.empty() ? row.id : row.wire);
-      error(ErrorCode::conductor_without_end, "conductor " + name + (name.empty() ? "" : " ") + "has an end missing", source,
-            "conductor", row.from.empty() || row.from == "-" ? "from" : "to", "",
+      error(ErrorCode::conductor_without_end,
+            "conductor " + name + (name.empty() ? "" : " ") + "has an end missing", source, "conductor",
+            row.from.empty() || row.from == "-" ? "from" : "to", "",
             "a point at both ends; only a spare core (kind core) may lie loose");
       return;
     }
@@ -173,8 +182,12 @@ struct NetlistBuilder::Impl {
   void set_conductor_text(std::size_t at, const ConductorRow& row, RowSource source) {
     using enum ConductorText;
     const std::pair<ConductorText, std::string_view> texts[] = {
-        {wire, row.wire}, {id, row.id},   {colour, row.colour}, {mm2, row.mm2},             {awg, row.awg},  {length_m, row.length_m},
-        {cable, row.cable}, {core, row.core}, {sheet, row.sheet}, {potential, row.potential}, {note, row.note}};
+        {wire, row.wire},     {id, row.id},
+        {colour, row.colour}, {mm2, row.mm2},
+        {awg, row.awg},       {length_m, row.length_m},
+        {cable, row.cable},   {core, row.core},
+        {sheet, row.sheet},   {potential, row.potential},
+        {note, row.note}};
     for (const auto& [field, text] : texts) net.conductor_text.set(field, at, text);
     if (!row.mm2.empty()) (void)number_of(row.mm2, 0, source, "conductor", "mm2");
     if (!row.length_m.empty()) (void)number_of(row.length_m, 0, source, "conductor", "length_m");
@@ -183,8 +196,9 @@ struct NetlistBuilder::Impl {
 
   void add(const PartRow& row, RowSource source) {
     if (row.part.empty() || row.kind.empty()) {
-      error(ErrorCode::missing_field, row.part.empty() ? "the part is missing" : "the kind is missing", source, "part",
-            row.part.empty() ? "part" : "kind", "", row.part.empty() ? "a designation such as K1 or X1:5" : listed_words<PartKind>());
+      error(ErrorCode::missing_field, row.part.empty() ? "the part is missing" : "the kind is missing",
+            source, "part", row.part.empty() ? "part" : "kind", "",
+            row.part.empty() ? "a designation such as K1 or X1:5" : listed_words<PartKind>());
       return;
     }
     Part part;
@@ -200,7 +214,8 @@ struct NetlistBuilder::Impl {
     part.closed_in = positions_of(row.closed_in, source);
     part.sheet = row.sheet;
     part.note = row.note;
-    part.strip_like = is_strip_kind(part.kind) || (part.kind == PartKind::fuse && row.a == "int" && row.b == "ext");
+    part.strip_like =
+        is_strip_kind(part.kind) || (part.kind == PartKind::fuse && row.a == "int" && row.b == "ext");
     PendingPart ends;
     if (part.strip_like) {
       const PlaceId place = intern(part.part, source);
@@ -226,7 +241,8 @@ struct NetlistBuilder::Impl {
   }
 
   WrittenPoint pin_point(std::string_view part, std::string_view pin, RowSource source) {
-    return {intern(net.names->emplace_back(std::string(part) + ":" + std::string(pin)), source), Side::single};
+    return {intern(net.names->emplace_back(std::string(part) + ":" + std::string(pin)), source),
+            Side::single};
   }
 
   std::vector<int> positions_of(std::string_view text, RowSource source) {
@@ -249,7 +265,8 @@ struct NetlistBuilder::Impl {
 
   void add(const ChannelRow& row, RowSource source) {
     if (row.type.empty())
-      error(ErrorCode::missing_field, "the channel type is missing", source, "channel", "type", "", listed_words<ChannelType>());
+      error(ErrorCode::missing_field, "the channel type is missing", source, "channel", "type", "",
+            listed_words<ChannelType>());
     PendingChannel points;
     points.point = point_of(row.point, source, "channel", "point");
     points.field = optional_point(row.field, source, "field");
@@ -284,9 +301,11 @@ struct NetlistBuilder::Impl {
 
   void add(const PotentialRow& row, RowSource source) {
     if (row.name.empty())
-      error(ErrorCode::missing_field, "the potential has no name", source, "potential", "name", "", "a name such as +24V");
+      error(ErrorCode::missing_field, "the potential has no name", source, "potential", "name", "",
+            "a name such as +24V");
     if (row.kind.empty())
-      error(ErrorCode::missing_field, "the potential has no kind", source, "potential", "kind", "", listed_words<PotentialKind>());
+      error(ErrorCode::missing_field, "the potential has no kind", source, "potential", "kind", "",
+            listed_words<PotentialKind>());
     Potential potential;
     potential.source = source;
     potential.name = row.name;
@@ -296,7 +315,8 @@ struct NetlistBuilder::Impl {
     net.potentials.push_back(potential);
   }
 
-  // --- finish ---------------------------------------------------------------------------------------------------
+  // --- finish
+  // ---------------------------------------------------------------------------------------------------
 
   void decide_sides() {
     std::unordered_set<std::string_view> in_field, plain_parts;
@@ -315,8 +335,8 @@ struct NetlistBuilder::Impl {
       if (!in_field.empty()) flag.in_field = in_field.count(part) != 0 || in_field.count(place) != 0;
       const bool plain = !plain_parts.empty() && plain_parts.count(part) != 0;
       if (plain && flag.side_written && !flag.strip_like)
-        error(ErrorCode::side_on_single_point, std::string(place) + " is a pin of a part, which has no sides", first_seen[i],
-              "", "", "", "the bare name " + std::string(place));
+        error(ErrorCode::side_on_single_point, std::string(place) + " is a pin of a part, which has no sides",
+              first_seen[i], "", "", "", "the bare name " + std::string(place));
       const bool implied = !flag.strip_like && !plain &&
                            (flag.side_written || (part.size() < place.size() && is_connecting_letter(part)));
       points.two_sided_[i] = flag.strip_like || implied;
@@ -337,22 +357,26 @@ struct NetlistBuilder::Impl {
     points.places_ = std::move(places);
   }
 
-  /// The point of a written name; a bare strip name takes `if_bare`. `none` and an error where a bare name will not do.
-  PointId settle(const WrittenPoint& written, Side if_bare, RowSource source, std::string_view element, std::string_view field) {
+  /// The point of a written name; a bare strip name takes `if_bare`. `none` and an error where a bare name
+  /// will not do.
+  PointId settle(const WrittenPoint& written, Side if_bare, RowSource source, std::string_view element,
+                 std::string_view field) {
     if (written.place == PlaceId::none) return PointId::none;
     const PointTable& points = net.points;
-    if (!points.has_sides(written.place) || written.side != Side::single) return points.point(written.place, written.side);
+    if (!points.has_sides(written.place) || written.side != Side::single)
+      return points.point(written.place, written.side);
     if (points.is_separable(written.place) && if_bare == Side::either) {
       const std::string name(points.place_name(written.place));
-      error(ErrorCode::ambiguous_side, name + " can be parted, so its side must be named", source, element, field, name,
-            name + ".int or " + name + ".ext");
+      error(ErrorCode::ambiguous_side, name + " can be parted, so its side must be named", source, element,
+            field, name, name + ".int or " + name + ".ext");
       return PointId::none;
     }
     return points.point(written.place, if_bare == Side::either ? Side::internal : if_bare);
   }
 
   /// A bare terminal in a conductor: `.ext` towards the field, `.int` towards the panel.
-  PointId settle_end(std::size_t at, const WrittenPoint& end, const WrittenPoint& other, std::string_view field) {
+  PointId settle_end(std::size_t at, const WrittenPoint& end, const WrittenPoint& other,
+                     std::string_view field) {
     const RowSource source = net.conductors[at].source;
     if (end.place == PlaceId::none || end.side != Side::single || !net.points.has_sides(end.place))
       return settle(end, Side::internal, source, "conductor", field);
@@ -378,29 +402,38 @@ struct NetlistBuilder::Impl {
       const PendingChannel& written = channel_points[i];
       channel.point = settle(written.point, Side::either, channel.source, "channel", "point");
       channel.field = settle(written.field, Side::external, channel.source, "channel", "field");
-      channel.return_point = settle(written.return_point, Side::external, channel.source, "channel", "return");
+      channel.return_point =
+          settle(written.return_point, Side::external, channel.source, "channel", "return");
       channel.common = settle(written.common, Side::either, channel.source, "channel", "common");
     }
     for (std::size_t i = 0; i < net.potentials.size(); ++i)
-      net.potentials[i].point = settle(potential_points[i], Side::either, net.potentials[i].source, "potential", "point");
+      net.potentials[i].point =
+          settle(potential_points[i], Side::either, net.potentials[i].source, "potential", "point");
   }
 
   void note_what_was_taken() {
-    const std::string file = net.conductors.empty() ? std::string() : net.files[net.conductors.front().source.file];
+    const std::string file =
+        net.conductors.empty() ? std::string() : net.files[net.conductors.front().source.file];
     if (taken_internal + taken_external != 0)
-      net.notes.push_back({"bare terminal names in conductors: " + std::to_string(taken_internal) + " taken as .int, " +
-                               std::to_string(taken_external) + " as .ext", {file, 0, "", ""}});
+      net.notes.push_back({"bare terminal names in conductors: " + std::to_string(taken_internal) +
+                               " taken as .int, " + std::to_string(taken_external) + " as .ext",
+                           {file, 0, "", ""}});
     if (!net.implied_terminals.empty() && !net.parts.empty())
-      net.notes.push_back({"no parts row for terminal " + std::string(net.points.place_name(net.implied_terminals.front())) +
-                               (net.implied_terminals.size() > 1 ? " and " + std::to_string(net.implied_terminals.size() - 1) + " more" : "") +
-                               ": taken as conducting between its sides", {file, 0, "", ""}});
+      net.notes.push_back({"no parts row for terminal " +
+                               std::string(net.points.place_name(net.implied_terminals.front())) +
+                               (net.implied_terminals.size() > 1
+                                    ? " and " + std::to_string(net.implied_terminals.size() - 1) + " more"
+                                    : "") +
+                               ": taken as conducting between its sides",
+                           {file, 0, "", ""}});
   }
 
   void sort_parts() {
     net.parts_by_name.resize(net.parts.size());
     for (std::uint32_t i = 0; i < net.parts.size(); ++i) net.parts_by_name[i] = i;
-    std::stable_sort(net.parts_by_name.begin(), net.parts_by_name.end(),
-                     [this](std::uint32_t x, std::uint32_t y) { return net.parts[x].part < net.parts[y].part; });
+    std::stable_sort(
+        net.parts_by_name.begin(), net.parts_by_name.end(),
+        [this](std::uint32_t x, std::uint32_t y) { return net.parts[x].part < net.parts[y].part; });
   }
 };
 
@@ -412,7 +445,9 @@ std::uint16_t NetlistBuilder::add_file(std::string path) {
   return static_cast<std::uint16_t>(impl_->net.files.size() - 1);
 }
 
-void NetlistBuilder::keep(std::shared_ptr<const void> buffer) { impl_->net.buffers.push_back(std::move(buffer)); }
+void NetlistBuilder::keep(std::shared_ptr<const void> buffer) {
+  impl_->net.buffers.push_back(std::move(buffer));
+}
 
 void NetlistBuilder::reserve_conductors(std::size_t rows) {
   impl_->net.conductors.reserve(rows);
@@ -432,7 +467,8 @@ void NetlistBuilder::set_panel(const PanelRow& row, RowSource source) {
   take(panel.drawing, row.drawing);
   take(panel.designation.function, row.function.starts_with('=') ? row.function.substr(1) : row.function);
   take(panel.designation.location, row.location.starts_with('+') ? row.location.substr(1) : row.location);
-  if (!row.safety.empty()) panel.safety = impl_->kind_of(row.safety, Safety::not_stated, source, "netlist", "safety");
+  if (!row.safety.empty())
+    panel.safety = impl_->kind_of(row.safety, Safety::not_stated, source, "netlist", "safety");
 }
 
 void NetlistBuilder::add(const ConductorRow& row, RowSource source) { impl_->add(row, source); }

@@ -4,7 +4,8 @@
 
 namespace ringtrue {
 
-/// Reads a whole text as a decimal number; a decimal comma is taken as a point. Nothing if anything else is in it.
+/// Reads a whole text as a decimal number; a decimal comma is taken as a point. Nothing if anything else is
+/// in it.
 [[nodiscard]] std::optional<double> parse_number(std::string_view text);
 [[nodiscard]] std::string_view trimmed(std::string_view text);
 

@@ -68,9 +68,12 @@ std::string_view pin_of_place(std::string_view place) {
 std::string PointTable::name(PointId point) const {
   std::string name(place_name(place(point)));
   switch (side(point)) {
-    case Side::internal: return name.append(k_internal);
-    case Side::external: return name.append(k_external);
-    default: return name;
+    case Side::internal:
+      return name.append(k_internal);
+    case Side::external:
+      return name.append(k_external);
+    default:
+      return name;
   }
 }
 
@@ -100,9 +103,12 @@ PointId PointTable::point(PlaceId of, Side side) const {
 
 PointId PointTable::other_side(PointId point) const {
   switch (side(point)) {
-    case Side::internal: return PointId{index(point) + 1};
-    case Side::external: return PointId{index(point) - 1};
-    default: return PointId::none;
+    case Side::internal:
+      return PointId{index(point) + 1};
+    case Side::external:
+      return PointId{index(point) - 1};
+    default:
+      return PointId::none;
   }
 }
 

@@ -23,13 +23,15 @@ bool cut_end(std::string_view& text, std::string_view tail) {
   return true;
 }
 
-constexpr std::string_view k_a_reading = "beep, open, OL, ohms such as 0.4 or 1.5k, volts such as 23.9V, lit, dark or count=2";
+constexpr std::string_view k_a_reading =
+    "beep, open, OL, ohms such as 0.4 or 1.5k, volts such as 23.9V, lit, dark or count=2";
 
 tl::unexpected<Errors> no_reading(std::string_view text) {
   return fail({ErrorCode::bad_reading, "not a reading", {}, std::string(text), std::string(k_a_reading), {}});
 }
 
-Result<ReadingValue> number_value(std::string_view whole, std::string_view text, ValueKind kind, double scale) {
+Result<ReadingValue> number_value(std::string_view whole, std::string_view text, ValueKind kind,
+                                  double scale) {
   const auto number = parse_number(trimmed(text));
   const bool whole_count = kind != ValueKind::count || (number && *number == static_cast<int>(*number));
   if (!number || !whole_count || (*number < 0 && kind != ValueKind::volts)) return no_reading(whole);
@@ -61,10 +63,12 @@ Result<ReadingValue> parse_value(std::string_view whole) {
   for (const auto& [word, kind] : k_words)
     if (low == word) return ReadingValue{kind, 0};
   if (low.starts_with("count=")) return number_value(whole, text.substr(6), ValueKind::count, 1);
-  if (low.ends_with("mv")) return number_value(whole, text.substr(0, text.size() - 2), ValueKind::volts, 1e-3);
+  if (low.ends_with("mv"))
+    return number_value(whole, text.substr(0, text.size() - 2), ValueKind::volts, 1e-3);
   if (low.ends_with("v")) return number_value(whole, text.substr(0, text.size() - 1), ValueKind::volts, 1);
   // U+03A9 Greek omega and U+2126 ohm sign are both in use.
-  if (!cut_end(text, "\xCE\xA9") && !cut_end(text, "\xE2\x84\xA6") && low.ends_with("ohm")) cut_end(text, text.substr(text.size() - 3));
+  if (!cut_end(text, "\xCE\xA9") && !cut_end(text, "\xE2\x84\xA6") && low.ends_with("ohm"))
+    cut_end(text, text.substr(text.size() - 3));
   const double scale = cut_scale(text);
   return number_value(whole, text, ValueKind::ohms, scale);
 }
@@ -76,14 +80,22 @@ std::string to_text(const ReadingValue& value) {
     return std::string(buffer);
   };
   switch (value.kind) {
-    case ValueKind::beep: return "beep";
-    case ValueKind::open: return "open";
-    case ValueKind::over_range: return "OL";
-    case ValueKind::ohms: return number(" \xCE\xA9");
-    case ValueKind::volts: return number(" V");
-    case ValueKind::lit: return "lit";
-    case ValueKind::dark: return "dark";
-    case ValueKind::count: return "count=" + number("");
+    case ValueKind::beep:
+      return "beep";
+    case ValueKind::open:
+      return "open";
+    case ValueKind::over_range:
+      return "OL";
+    case ValueKind::ohms:
+      return number(" \xCE\xA9");
+    case ValueKind::volts:
+      return number(" V");
+    case ValueKind::lit:
+      return "lit";
+    case ValueKind::dark:
+      return "dark";
+    case ValueKind::count:
+      return "count=" + number("");
   }
   return {};
 }
@@ -95,7 +107,9 @@ std::string Readings::name(ReadingId reading) const {
 
 ReadingsBuilder::ReadingsBuilder(std::string file) { readings_.file = std::move(file); }
 
-void ReadingsBuilder::keep(std::shared_ptr<const void> buffer) { readings_.buffers.push_back(std::move(buffer)); }
+void ReadingsBuilder::keep(std::shared_ptr<const void> buffer) {
+  readings_.buffers.push_back(std::move(buffer));
+}
 
 void ReadingsBuilder::reserve(std::size_t rows) { readings_.rows.reserve(rows); }
 
@@ -105,7 +119,12 @@ std::uint16_t ReadingsBuilder::condition_number(std::string_view text, std::uint
   std::size_t number = static_cast<std::size_t>(std::find(known.begin(), known.end(), text) - known.begin());
   if (number == known.size()) {
     if (number > 0xFFFF) {
-      add_error({ErrorCode::bad_condition, "more than 65535 different conditions in one file", {readings_.file, line, "", "conditions"}, "", "", {}});
+      add_error({ErrorCode::bad_condition,
+                 "more than 65535 different conditions in one file",
+                 {readings_.file, line, "", "conditions"},
+                 "",
+                 "",
+                 {}});
       return 0;
     }
     known.emplace_back(text);
@@ -125,21 +144,35 @@ void ReadingsBuilder::add(const ReadingRow& row, std::uint32_t line) {
   reading.from = row.from;
   reading.to = row.to;
   reading.line = line;
-  if (auto value = parse_value(row.value)) reading.value = *value;
-  else return complain(std::move(value.error().front()), "value");
+  if (auto value = parse_value(row.value))
+    reading.value = *value;
+  else
+    return complain(std::move(value.error().front()), "value");
   const bool one_point = reading.value.kind >= ValueKind::volts;
   if (row.from.empty() || (row.to.empty() && !one_point))
-    return complain({ErrorCode::missing_field, "a reading needs two points", {}, "", "the point of the other lead", {}},
-                    row.from.empty() ? "from" : "to");
-  if (const auto method = from_word<Method>(row.method)) reading.method = *method;
-  else return complain({ErrorCode::unknown_kind, "unknown word", {}, std::string(row.method), listed_words<Method>(), {}}, "method");
+    return complain(
+        {ErrorCode::missing_field, "a reading needs two points", {}, "", "the point of the other lead", {}},
+        row.from.empty() ? "from" : "to");
+  if (const auto method = from_word<Method>(row.method))
+    reading.method = *method;
+  else
+    return complain(
+        {ErrorCode::unknown_kind, "unknown word", {}, std::string(row.method), listed_words<Method>(), {}},
+        "method");
   if (!row.time.empty() && !seconds_of_time(row.time))
-    return complain({ErrorCode::bad_time, "not a time", {}, std::string(row.time), "RFC 3339, such as 2026-03-02T07:15:00Z", {}}, "time");
+    return complain({ErrorCode::bad_time,
+                     "not a time",
+                     {},
+                     std::string(row.time),
+                     "RFC 3339, such as 2026-03-02T07:15:00Z",
+                     {}},
+                    "time");
   reading.condition = condition_number(row.conditions, line);
   const std::size_t at = readings_.rows.size();
   const std::pair<ReadingText, std::string_view> texts[] = {
-      {ReadingText::id, row.id}, {ReadingText::value, row.value}, {ReadingText::time, row.time}, {ReadingText::by, row.by},
-      {ReadingText::meter, row.meter}, {ReadingText::witness, row.witness}, {ReadingText::note, row.note}};
+      {ReadingText::id, row.id},    {ReadingText::value, row.value}, {ReadingText::time, row.time},
+      {ReadingText::by, row.by},    {ReadingText::meter, row.meter}, {ReadingText::witness, row.witness},
+      {ReadingText::note, row.note}};
   for (const auto& [field, text] : texts) readings_.text.set(field, at, text);
   readings_.rows.push_back(reading);
 }
@@ -155,16 +188,25 @@ Result<Readings> ReadingsBuilder::finish() {
 }
 
 Result<Event> event_from_row(const EventRow& row, std::uint32_t line, std::string_view file) {
-  const auto wrong = [&](ErrorCode code, std::string message, std::string_view field, std::string_view found, std::string expected) {
-    return fail({code, std::move(message), {std::string(file), line, "", std::string(field)}, std::string(found), std::move(expected), {}});
+  const auto wrong = [&](ErrorCode code, std::string message, std::string_view field, std::string_view found,
+                         std::string expected) {
+    return fail({code,
+                 std::move(message),
+                 {std::string(file), line, "", std::string(field)},
+                 std::string(found),
+                 std::move(expected),
+                 {}});
   };
   Event event;
   event.line = line;
   event.time = row.time, event.by = row.by, event.text = row.text, event.id = row.id;
   if (!seconds_of_time(row.time))
-    return wrong(ErrorCode::bad_time, "not a time", "time", row.time, "RFC 3339, such as 2026-03-02T07:15:00Z");
-  if (const auto kind = from_word<EventKind>(row.kind)) event.kind = *kind;
-  else return wrong(ErrorCode::unknown_kind, "unknown word", "kind", row.kind, listed_words<EventKind>());
+    return wrong(ErrorCode::bad_time, "not a time", "time", row.time,
+                 "RFC 3339, such as 2026-03-02T07:15:00Z");
+  if (const auto kind = from_word<EventKind>(row.kind))
+    event.kind = *kind;
+  else
+    return wrong(ErrorCode::unknown_kind, "unknown word", "kind", row.kind, listed_words<EventKind>());
   std::string_view rest = row.points;
   while (!rest.empty()) {
     const std::size_t end = rest.find(';');
@@ -173,7 +215,8 @@ Result<Event> event_from_row(const EventRow& row, std::uint32_t line, std::strin
     rest.remove_prefix(end == std::string_view::npos ? rest.size() : end + 1);
   }
   if (event.points.empty())
-    return wrong(ErrorCode::missing_field, "an event names every clamp that was opened", "points", "", "points such as X1:5.int; K1:A1");
+    return wrong(ErrorCode::missing_field, "an event names every clamp that was opened", "points", "",
+                 "points such as X1:5.int; K1:A1");
   return event;
 }
 

@@ -13,7 +13,8 @@ bool is_same_conductor(const Netlist& net, std::size_t x, std::size_t y) {
   if (!same_way && !turned) return false;
   const auto text = [&](ConductorText field, std::size_t row) { return net.conductor_text.get(field, row); };
   const auto same = [&](ConductorText field) { return text(field, x) == text(field, y); };
-  if (!text(ConductorText::id, x).empty() && !text(ConductorText::id, y).empty()) return same(ConductorText::id);
+  if (!text(ConductorText::id, x).empty() && !text(ConductorText::id, y).empty())
+    return same(ConductorText::id);
   return same(ConductorText::wire) && same(ConductorText::cable) && same(ConductorText::core);
 }
 
@@ -29,8 +30,10 @@ std::vector<std::size_t> find_repeated(const Netlist& net) {
     const std::uint64_t hash = (std::min(a, b) << 32 | std::max(a, b)) * 0x9E3779B97F4A7C15u;
     std::size_t at = (hash >> 32) & (slots - 1);
     while (table[at] != k_empty && !is_same_conductor(net, table[at], i)) at = (at + 1) & (slots - 1);
-    if (table[at] == k_empty) table[at] = i;
-    else repeated.push_back(i);
+    if (table[at] == k_empty)
+      table[at] = i;
+    else
+      repeated.push_back(i);
   }
   return repeated;
 }
@@ -46,7 +49,8 @@ void merge_repeated_conductors(Netlist& net) {
     const RowSource source = net.conductors[i].source;
     if (next < repeated.size() && repeated[next] == i) {
       ++next;
-      net.notes.push_back({"conductor " + net.conductor_name(i) + " is listed twice; counted once", {net.files[source.file], source.line, "", ""}});
+      net.notes.push_back({"conductor " + net.conductor_name(i) + " is listed twice; counted once",
+                           {net.files[source.file], source.line, "", ""}});
       continue;
     }
     for (std::size_t f = 0; f < static_cast<std::size_t>(ConductorText::count_); ++f)

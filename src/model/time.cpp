@@ -37,12 +37,14 @@ std::optional<int> offset_of(std::string_view zone) {
 }  // namespace
 
 std::optional<double> seconds_of_time(std::string_view text) {
-  if (text.size() < 20 || text[4] != '-' || text[7] != '-' || text[13] != ':' || text[16] != ':') return std::nullopt;
+  if (text.size() < 20 || text[4] != '-' || text[7] != '-' || text[13] != ':' || text[16] != ':')
+    return std::nullopt;
   if (text[10] != 'T' && text[10] != 't' && text[10] != ' ') return std::nullopt;
   const int year = digits(text, 0, 4), month = digits(text, 5, 2), day = digits(text, 8, 2);
   const int hour = digits(text, 11, 2), minute = digits(text, 14, 2), second = digits(text, 17, 2);
   constexpr std::array<int, 12> k_days{31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
-  if (year < 0 || month < 1 || month > 12 || day < 1 || day > k_days[static_cast<std::size_t>(month - 1)]) return std::nullopt;
+  if (year < 0 || month < 1 || month > 12 || day < 1 || day > k_days[static_cast<std::size_t>(month - 1)])
+    return std::nullopt;
   const bool leap = (year % 4 == 0 && year % 100 != 0) || year % 400 == 0;
   if (month == 2 && day == 29 && !leap) return std::nullopt;
   if (hour < 0 || hour > 23 || minute < 0 || minute > 59 || second < 0 || second > 60) return std::nullopt;
@@ -51,13 +53,15 @@ std::optional<double> seconds_of_time(std::string_view text) {
   if (rest.front() == '.') {
     std::size_t end = 1;
     double unit = 0.1;
-    for (; end < rest.size() && rest[end] >= '0' && rest[end] <= '9'; ++end, unit /= 10) fraction += unit * (rest[end] - '0');
+    for (; end < rest.size() && rest[end] >= '0' && rest[end] <= '9'; ++end, unit /= 10)
+      fraction += unit * (rest[end] - '0');
     if (end == 1) return std::nullopt;
     rest.remove_prefix(end);
   }
   const auto offset = offset_of(rest);
   if (!offset) return std::nullopt;
-  return static_cast<double>(days_of(year, month, day)) * 86400 + hour * 3600 + minute * 60 + second - *offset + fraction;
+  return static_cast<double>(days_of(year, month, day)) * 86400 + hour * 3600 + minute * 60 + second -
+         *offset + fraction;
 }
 
 }  // namespace ringtrue

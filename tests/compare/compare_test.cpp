@@ -17,7 +17,8 @@ std::string standings(const std::string& panel, const std::string& taken, const 
   const auto made = compare(graph, rows, events);
   if (!made) return to_text(made.error().front());
   std::string text;
-  for (const Standing standing : made->standing) text += (text.empty() ? "" : " ") + std::string(word(standing));
+  for (const Standing standing : made->standing)
+    text += (text.empty() ? "" : " ") + std::string(word(standing));
   return text;
 }
 
@@ -42,37 +43,44 @@ TEST(Compare, AReadingAtAnUnknownPointIsUnknownAndTheOthersAreJudged) {
   EXPECT_EQ(made.unknown, 1u);
   ASSERT_EQ(made.unknown_points.size(), 1u);
   EXPECT_EQ(to_text(made.unknown_points.front()),
-            "readings.csv:2: from: the drawing has no such point: found \"K1:A7\", expected a point of the drawing; nearest: K1:A1");
+            "readings.csv:2: from: the drawing has no such point: found \"K1:A7\", expected a point of the "
+            "drawing; nearest: K1:A1");
 }
 
 TEST(Compare, ABareTerminalTakesItsBodyAsConducting) {
-  EXPECT_EQ(standings(k_chain, "K1:A1 X1:1 beep\nX1:1 K1:A1 beep\nX1:1 K3:A1 open\n"), "agrees agrees agrees");
+  EXPECT_EQ(standings(k_chain, "K1:A1 X1:1 beep\nX1:1 K1:A1 beep\nX1:1 K3:A1 open\n"),
+            "agrees agrees agrees");
 }
 
 TEST(Compare, ABareSeparableTerminalIsRefused) {
   EXPECT_EQ(standings("part X1:1 disconnect\n1 K1:A1 X1:1.int\n", "K1:A1 X1:1 beep\n"),
-            "readings.csv:1: to: X1:1 can be parted, so its side must be named: found \"X1:1\", expected X1:1.int or X1:1.ext");
+            "readings.csv:1: to: X1:1 can be parted, so its side must be named: found \"X1:1\", expected "
+            "X1:1.int or X1:1.ext");
 }
 
 TEST(Compare, ContradictingReadingsOfOnePairAreUnstable) {
-  EXPECT_EQ(standings(k_chain, "K1:A1 K2:A1 beep\nK2:A1 K1:A1 open\nK3:A1 K4:A1 beep\nK3:A1 K4:A1 0.3\n"), "unstable unstable agrees agrees");
+  EXPECT_EQ(standings(k_chain, "K1:A1 K2:A1 beep\nK2:A1 K1:A1 open\nK3:A1 K4:A1 beep\nK3:A1 K4:A1 0.3\n"),
+            "unstable unstable agrees agrees");
 }
 
 TEST(Compare, ARepairMakesTouchedReadingsStale) {
-  // The clamp X1:1.int lies on every path K1:A1 to K2:A1; K3 to K4 has nothing to do with it; the open reading has a probe
-  // on its net; the last reading came after the repair.
+  // The clamp X1:1.int lies on every path K1:A1 to K2:A1; K3 to K4 has nothing to do with it; the open
+  // reading has a probe on its net; the last reading came after the repair.
   const std::string taken =
       "K1:A1 K2:A1 open - 2026-03-02T07:00:00Z\n"
       "K3:A1 K4:A1 beep - 2026-03-02T07:01:00Z\n"
       "K1:A1 K3:A1 open - 2026-03-02T07:02:00Z\n"
       "K1:A1 K2:A1 beep - 2026-03-02T09:00:00Z\n";
-  EXPECT_EQ(standings(k_chain, taken, repair("2026-03-02T08:00:00Z", {"X1:1.int"})), "stale agrees stale agrees");
+  EXPECT_EQ(standings(k_chain, taken, repair("2026-03-02T08:00:00Z", {"X1:1.int"})),
+            "stale agrees stale agrees");
 }
 
 TEST(Compare, ABeepStaysValidWhereAnotherWayRemains) {
   // A ring: no element is on every path.
   const std::string ring = "1 K1:A1 K2:A1\n2 K2:A1 K3:A1\n3 K3:A1 K1:A1\n";
-  EXPECT_EQ(standings(ring, "K1:A1 K2:A1 beep - 2026-03-02T07:00:00Z\n", repair("2026-03-02T08:00:00Z", {"K2:A1"})), "agrees");
+  EXPECT_EQ(
+      standings(ring, "K1:A1 K2:A1 beep - 2026-03-02T07:00:00Z\n", repair("2026-03-02T08:00:00Z", {"K2:A1"})),
+      "agrees");
 }
 
 TEST(Compare, AnUndoneTemporaryChangeNoLongerCounts) {
@@ -87,16 +95,21 @@ TEST(Compare, AnUndoneTemporaryChangeNoLongerCounts) {
 
 TEST(Compare, ContinuityWithPowerOnIsRefused) {
   EXPECT_EQ(standings(k_chain, "K1:A1 K2:A1 beep power=on\n"),
-            "readings.csv:1: conditions: a continuity reading cannot be taken with power on: found \"power=on\", expected power off for beep, open and ohms");
+            "readings.csv:1: conditions: a continuity reading cannot be taken with power on: found "
+            "\"power=on\", expected power off for beep, open and ohms");
 }
 
 TEST(Compare, AnImpossibleConditionNamesTheLine) {
-  EXPECT_EQ(standings(k_chain, "K1:A1 K2:A1 beep\nK1:A1 K2:A1 beep K9=operated\n").substr(0, 62), "readings.csv:2: conditions: the drawing has no such part: foun");
+  EXPECT_EQ(standings(k_chain, "K1:A1 K2:A1 beep\nK1:A1 K2:A1 beep K9=operated\n").substr(0, 62),
+            "readings.csv:2: conditions: the drawing has no such part: foun");
 }
 
 TEST(Compare, ALooseEndIsReadWhereItIsLifted) {
-  EXPECT_EQ(standings(k_chain, "1@X1:1.int K1:A1 beep 1@X1:1.int=lifted\nK1:A1 K2:A1 open 1@X1:1.int=lifted\n"), "agrees agrees");
-  EXPECT_EQ(standings(k_chain, "1@X1:1.int K1:A1 beep\n").substr(0, 60), "readings.csv:1: from: this conductor end is not lifted in th");
+  EXPECT_EQ(
+      standings(k_chain, "1@X1:1.int K1:A1 beep 1@X1:1.int=lifted\nK1:A1 K2:A1 open 1@X1:1.int=lifted\n"),
+      "agrees agrees");
+  EXPECT_EQ(standings(k_chain, "1@X1:1.int K1:A1 beep\n").substr(0, 60),
+            "readings.csv:1: from: this conductor end is not lifted in th");
 }
 
 }  // namespace

@@ -1,10 +1,10 @@
 // The demo panels: what netlists/*/faults.toml says is wrong has to come out, and nothing else.
 #include <gtest/gtest.h>
 
+#include <toml++/toml.h>
 #include <cstdio>
 #include <random>
 #include <set>
-#include <toml++/toml.h>
 
 #include "ringtrue/diagnose/diagnose.hpp"
 #include "ringtrue/load/load.hpp"
@@ -21,8 +21,11 @@ using namespace testing;
 const std::string k_netlists = RINGTRUE_NETLISTS;
 
 struct Demo {
-  explicit Demo(const std::string& netlist_path) : net(std::move(load_netlist(netlist_path).value())), graph(net), landing(graph, Priors{}) {}
-  Findings findings(const Readings& taken) const { return diagnose(graph, taken, compare(graph, taken, {}).value()); }
+  explicit Demo(const std::string& netlist_path)
+      : net(std::move(load_netlist(netlist_path).value())), graph(net), landing(graph, Priors{}) {}
+  Findings findings(const Readings& taken) const {
+    return diagnose(graph, taken, compare(graph, taken, {}).value());
+  }
 
   ElementId element(const std::string& name) const {
     for (std::uint32_t e = 0; e < graph.element_count(); ++e)
@@ -30,7 +33,9 @@ struct Demo {
     ADD_FAILURE() << "no element " << name;
     return ElementId::none;
   }
-  End end_at(ElementId e, const std::string& p) const { return graph.end_a(e) == point(net, p) ? End::a : End::b; }
+  End end_at(ElementId e, const std::string& p) const {
+    return graph.end_a(e) == point(net, p) ? End::a : End::b;
+  }
 
   Fault fault(const toml::table& row) const {
     const auto text = [&](const char* key) { return row[key].value_or(std::string()); };
@@ -41,7 +46,9 @@ struct Demo {
     } else if (kind == "missing-bridge") {
       made.kind = FaultKind::missing_bridge;
       for (std::uint32_t i = 0; i < graph.conductor_count(); ++i)
-        if (net.points.name(graph.end_a(ElementId{i})) + "-" + net.points.name(graph.end_b(ElementId{i})) == text("bridge")) made.element = ElementId{i};
+        if (net.points.name(graph.end_a(ElementId{i})) + "-" + net.points.name(graph.end_b(ElementId{i})) ==
+            text("bridge"))
+          made.element = ElementId{i};
     } else if (kind == "miswire") {
       made.kind = FaultKind::miswire;
       made.element = element(text("wire"));
@@ -58,13 +65,15 @@ struct Demo {
       made.element2 = landing.other_contact(made.element);
     } else {
       const auto* points = row["points"].as_array();
-      made.p = point(net, *points->get(0)->value<std::string>()), made.q = point(net, *points->get(1)->value<std::string>());
+      made.p = point(net, *points->get(0)->value<std::string>()),
+      made.q = point(net, *points->get(1)->value<std::string>());
       made.kind = kind == "short" ? FaultKind::short_circuit : FaultKind::extra_bridge;
     }
     return made;
   }
 
-  /// The other side of a terminal that can be parted: without a reading with it parted the two landings are one.
+  /// The other side of a terminal that can be parted: without a reading with it parted the two landings are
+  /// one.
   bool lands_on_the_same_net(const Fault& one, Fault fault) const {
     if (one.kind != FaultKind::miswire || fault.kind != FaultKind::miswire) return false;
     const bool same_net = graph.net_at_rest(one.p) == graph.net_at_rest(fault.p);
@@ -116,7 +125,8 @@ TEST_P(DemoPanel, HasOneClusterPerDocumentedFaultAndNoOther) {
     const Fault fault = demo.fault(row);
     if (row["hidden"].value_or(false)) {
       ++hidden;
-      EXPECT_EQ(findings.proven[index(fault.element)], 0) << text_of(fault, demo.graph) << " is hidden, so it must not stand as proven";
+      EXPECT_EQ(findings.proven[index(fault.element)], 0)
+          << text_of(fault, demo.graph) << " is hidden, so it must not stand as proven";
       continue;
     }
     ++visible;
@@ -129,19 +139,23 @@ TEST_P(DemoPanel, HasOneClusterPerDocumentedFaultAndNoOther) {
 TEST_P(DemoPanel, BuiltAsDrawnHasNoFindingAndEveryChannelProven) {
   const auto [folder, netlist_file] = GetParam();
   const Demo demo(k_netlists + "/" + netlist_file);
-  const Findings findings = demo.findings(load_readings(k_netlists + "/" + folder + "/readings-good.csv").value());
+  const Findings findings =
+      demo.findings(load_readings(k_netlists + "/" + folder + "/readings-good.csv").value());
   EXPECT_TRUE(findings.clusters.empty());
   for (const ChannelResult& channel : findings.channels) EXPECT_EQ(channel.state, ChannelState::proven);
 }
 
 INSTANTIATE_TEST_SUITE_P(Netlists, DemoPanel,
-                         ::testing::Values(std::pair{"quickstart", "quickstart"}, std::pair{"grain-dryer", "grain-dryer"},
+                         ::testing::Values(std::pair{"quickstart", "quickstart"},
+                                           std::pair{"grain-dryer", "grain-dryer"},
                                            std::pair{"grain-dryer", "grain-dryer/netlist.xml"}));
 
-/// Readings of the fault-free file that OraclePanel can take (rest, or one thing done), and those that hunt the faults.
+/// Readings of the fault-free file that OraclePanel can take (rest, or one thing done), and those that hunt
+/// the faults.
 class FiveAtOnce {
  public:
-  explicit FiveAtOnce(const Demo& demo) : demo_(demo), plan_(load_readings(k_netlists + "/grain-dryer/readings-good.csv").value()) {
+  explicit FiveAtOnce(const Demo& demo)
+      : demo_(demo), plan_(load_readings(k_netlists + "/grain-dryer/readings-good.csv").value()) {
     for (const OracleAct& act : OraclePanel(demo.net).acts()) acts_[act.text()] = act;
   }
 
@@ -168,7 +182,8 @@ class FiveAtOnce {
  private:
   void add(Readings& taken, PointId p, PointId q, bool beeps, const std::string& condition) {
     Reading reading;
-    reading.from = names_.emplace_back(demo_.net.points.name(p)), reading.to = names_.emplace_back(demo_.net.points.name(q));
+    reading.from = names_.emplace_back(demo_.net.points.name(p)),
+    reading.to = names_.emplace_back(demo_.net.points.name(q));
     reading.value.kind = beeps ? ValueKind::beep : ValueKind::open;
     auto& conditions = taken.conditions;
     const auto at = std::find(conditions.begin(), conditions.end(), condition);
@@ -176,7 +191,8 @@ class FiveAtOnce {
     if (at == conditions.end()) conditions.push_back(condition), taken.condition_lines.push_back(1);
     taken.rows.push_back(reading);
   }
-  /// From both ends of a suspect conductor to every terminal or pin beside them, and across two joined points.
+  /// From both ends of a suspect conductor to every terminal or pin beside them, and across two joined
+  /// points.
   void hunt(const Fault& fault, const std::vector<std::uint32_t>& nets, Readings& taken) {
     std::set<std::pair<PointId, PointId>> pairs;
     for (const ElementId e : {fault.element, fault.element2}) {
@@ -203,10 +219,12 @@ TEST(GrainDryer, FiveFaultsAtOnceInDifferentPlacesAreAllNamed) {
   const std::vector<Fault> universe = every_fault(demo.graph, demo.landing, false);
   constexpr std::size_t k_rounds = 10;
   for (std::size_t round = 0; round < k_rounds; ++round) {
-    // One fault each of five kinds, on nets that no other of them touches, landings and joints on the same part.
+    // One fault each of five kinds, on nets that no other of them touches, landings and joints on the same
+    // part.
     std::vector<Fault> faults;
     std::set<NetId> used;
-    for (const FaultKind kind : {FaultKind::open, FaultKind::miswire, FaultKind::swap, FaultKind::extra_bridge, FaultKind::wrong_contact}) {
+    for (const FaultKind kind : {FaultKind::open, FaultKind::miswire, FaultKind::swap,
+                                 FaultKind::extra_bridge, FaultKind::wrong_contact}) {
       while (true) {
         const Fault& fault = universe[random() % universe.size()];
         if (fault.kind != kind) continue;
@@ -214,17 +232,27 @@ TEST(GrainDryer, FiveFaultsAtOnceInDifferentPlacesAreAllNamed) {
         std::set<NetId> nets;
         std::vector<PointId> points{fault.p, fault.q};
         for (const ElementId e : {fault.element, fault.element2})
-          if (e != ElementId::none) points.push_back(demo.graph.end_a(e)), points.push_back(demo.graph.end_b(e));
+          if (e != ElementId::none)
+            points.push_back(demo.graph.end_a(e)), points.push_back(demo.graph.end_b(e));
         for (const PointId p : points)
           if (p != PointId::none) nets.insert(demo.graph.net_at_rest(p));
-        const auto beside = [&](PointId a, PointId b) { return demo.landing.nearness(a, b) != Nearness::elsewhere; };
-        if (kind == FaultKind::miswire && !beside(demo.landing.drawn(fault.element, fault.end), fault.p)) continue;
-        if (kind == FaultKind::swap && !beside(demo.landing.drawn(fault.element, fault.end), demo.landing.drawn(fault.element2, fault.end2))) continue;
-        // On a net with a load that may beep (a diode, a current input) the readings leave more than one explanation.
-        const auto may_beep = [&](ElementId load) { return demo.graph.interval(load).lo <= MeterSettings{}.threshold; };
+        const auto beside = [&](PointId a, PointId b) {
+          return demo.landing.nearness(a, b) != Nearness::elsewhere;
+        };
+        if (kind == FaultKind::miswire && !beside(demo.landing.drawn(fault.element, fault.end), fault.p))
+          continue;
+        if (kind == FaultKind::swap && !beside(demo.landing.drawn(fault.element, fault.end),
+                                               demo.landing.drawn(fault.element2, fault.end2)))
+          continue;
+        // On a net with a load that may beep (a diode, a current input) the readings leave more than one
+        // explanation.
+        const auto may_beep = [&](ElementId load) {
+          return demo.graph.interval(load).lo <= MeterSettings{}.threshold;
+        };
         const auto unfit = [&](NetId net) {
           const auto loads = demo.graph.loads_of_net(net);
-          return used.count(net) != 0 || demo.graph.points_of_net(net).size() > 12 || std::any_of(loads.begin(), loads.end(), may_beep);
+          return used.count(net) != 0 || demo.graph.points_of_net(net).size() > 12 ||
+                 std::any_of(loads.begin(), loads.end(), may_beep);
         };
         if (std::any_of(nets.begin(), nets.end(), unfit)) continue;
         used.insert(nets.begin(), nets.end());
@@ -233,7 +261,9 @@ TEST(GrainDryer, FiveFaultsAtOnceInDifferentPlacesAreAllNamed) {
       }
     }
     const Findings findings = demo.findings(panel.take(faults));
-    for (const Fault& fault : faults) EXPECT_TRUE(demo.names_first(findings, fault)) << text_of(fault, demo.graph) << " in round " << round << demo.first_of(findings);
+    for (const Fault& fault : faults)
+      EXPECT_TRUE(demo.names_first(findings, fault))
+          << text_of(fault, demo.graph) << " in round " << round << demo.first_of(findings);
   }
 }
 

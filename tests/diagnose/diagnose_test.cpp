@@ -24,9 +24,11 @@ class Diagnosing : public ::testing::Test {
     std::string text;
     for (const Cluster& cluster : findings_.clusters) {
       if (!text.empty()) text += "; ";
-      if (cluster.diagnoses.empty()) text += "nothing";
+      if (cluster.diagnoses.empty())
+        text += "nothing";
       else
-        for (const Fault& fault : cluster.diagnoses.front().faults) text += (text.empty() || text.back() == ' ' ? "" : " + ") + text_of(fault, *graph_);
+        for (const Fault& fault : cluster.diagnoses.front().faults)
+          text += (text.empty() || text.back() == ' ' ? "" : " + ") + text_of(fault, *graph_);
     }
     return text;
   }
@@ -50,12 +52,16 @@ constexpr const char* k_strip =
 
 TEST_F(Diagnosing, OneTerminalFurtherExchangedAndMissingAreThreeDifferentFindings) {
   run(k_strip,
-      "K1:A1 X1:1.int open\nK1:A1 X1:2.int beep\nK1:A1 K2:A1 beep\nK2:A1 X1:2.int beep\nK3:A1 X1:3.int beep\nK4:A1 X1:4.int beep\n");
+      "K1:A1 X1:1.int open\nK1:A1 X1:2.int beep\nK1:A1 K2:A1 beep\nK2:A1 X1:2.int beep\nK3:A1 X1:3.int "
+      "beep\nK4:A1 X1:4.int beep\n");
   EXPECT_EQ(first(), "miswire 1.b X1:2.int");
   run(k_strip,
-      "K1:A1 X1:1.int open\nK1:A1 X1:2.int beep\nK2:A1 X1:2.int open\nK2:A1 X1:1.int beep\nK3:A1 X1:3.int beep\nK4:A1 X1:4.int beep\n");
+      "K1:A1 X1:1.int open\nK1:A1 X1:2.int beep\nK2:A1 X1:2.int open\nK2:A1 X1:1.int beep\nK3:A1 X1:3.int "
+      "beep\nK4:A1 X1:4.int beep\n");
   EXPECT_EQ(first(), "swap 1 2.b.b");
-  run(k_strip, "K1:A1 X1:1.int open\nK1:A1 X1:2.int open\nX1:1.int K2:A1 open\nK2:A1 X1:2.int beep\nK3:A1 X1:3.int beep\nK4:A1 X1:4.int beep\n");
+  run(k_strip,
+      "K1:A1 X1:1.int open\nK1:A1 X1:2.int open\nX1:1.int K2:A1 open\nK2:A1 X1:2.int beep\nK3:A1 X1:3.int "
+      "beep\nK4:A1 X1:4.int beep\n");
   EXPECT_EQ(first(), "open 1");
 }
 
@@ -66,7 +72,8 @@ TEST_F(Diagnosing, AnOpenIsAnOpenOnceTheNeighboursAreReadOpen) {
 
 TEST_F(Diagnosing, ABridgeTooManyAndABridgeTooFew) {
   run("1 K1:A1 X1:1.int\n2 K2:A1 X1:2.int\n- X5:3.int X5:4.int bridge\n- X5:4.int X5:5.int bridge\n",
-      "X1:1.int X1:2.int beep\nK1:A1 K2:A1 beep\nK1:A1 X1:1.int beep\nK2:A1 X1:2.int beep\nX5:3.int X5:4.int beep\n"
+      "X1:1.int X1:2.int beep\nK1:A1 K2:A1 beep\nK1:A1 X1:1.int beep\nK2:A1 X1:2.int beep\nX5:3.int X5:4.int "
+      "beep\n"
       "X5:4.int X5:5.int open\nX5:3.int X5:5.int open\nX5:5.int X1:1.int open\nX5:3.int X1:1.int open\n");
   EXPECT_EQ(first(), "extra-bridge X1:1.int X1:2.int; missing-bridge X5:4-X5:5");
 }
@@ -80,17 +87,21 @@ TEST_F(Diagnosing, AChangeoverWithItsContactsExchangedIsOneFault) {
 TEST_F(Diagnosing, TwoFaultsInOneNetAreFoundTogether) {
   // A chain read across and in parts: both ends of it are open.
   run("1 K1:A1 K2:A1\n2 K2:A1 K3:A1\n3 K3:A1 K4:A1\n4 K5:A1 K6:A1\n",
-      "K1:A1 K4:A1 open\nK1:A1 K2:A1 open\nK2:A1 K3:A1 beep\nK3:A1 K4:A1 open\nK5:A1 K1:A1 open\nK5:A1 K2:A1 open\nK5:A1 K4:A1 open\nK5:A1 K6:A1 beep\n");
+      "K1:A1 K4:A1 open\nK1:A1 K2:A1 open\nK2:A1 K3:A1 beep\nK3:A1 K4:A1 open\nK5:A1 K1:A1 open\nK5:A1 K2:A1 "
+      "open\nK5:A1 K4:A1 open\nK5:A1 K6:A1 beep\n");
   EXPECT_EQ(first(), "open 1 + open 3");
 }
 
 TEST_F(Diagnosing, FaultsInDifferentPlacesAreExplainedApart) {
-  run(k_strip, "K1:A1 X1:1.int open\nK1:A1 X1:2.int open\nX1:1.int K2:A1 open\nK2:A1 X1:2.int beep\nK3:A1 K4:A1 beep\nK3:A1 X1:3.int beep\nK4:A1 X1:4.int beep\nX1:3.int X1:4.int beep\n");
+  run(k_strip,
+      "K1:A1 X1:1.int open\nK1:A1 X1:2.int open\nX1:1.int K2:A1 open\nK2:A1 X1:2.int beep\nK3:A1 K4:A1 "
+      "beep\nK3:A1 X1:3.int beep\nK4:A1 X1:4.int beep\nX1:3.int X1:4.int beep\n");
   EXPECT_EQ(first(), "open 1; extra-bridge X1:3.int X1:4.int");
 }
 
 TEST_F(Diagnosing, AConductorInARingIsNotProvenByABeep) {
-  run("1 K1:A1 K2:A1\n2 K2:A1 K3:A1\n3 K3:A1 K1:A1\n4 K1:A1 X1:1.int\n", "K1:A1 K2:A1 beep\nK2:A1 K3:A1 beep\nK3:A1 K1:A1 beep\nK2:A1 X1:1.int beep\n");
+  run("1 K1:A1 K2:A1\n2 K2:A1 K3:A1\n3 K3:A1 K1:A1\n4 K1:A1 X1:1.int\n",
+      "K1:A1 K2:A1 beep\nK2:A1 K3:A1 beep\nK3:A1 K1:A1 beep\nK2:A1 X1:1.int beep\n");
   EXPECT_TRUE(findings_.clusters.empty());
   EXPECT_FALSE(is_proven("1"));
   EXPECT_TRUE(is_proven("4"));
@@ -117,12 +128,15 @@ TEST_F(Diagnosing, ABeepThatALoadCouldShowProvesNothing) {
 }
 
 TEST_F(Diagnosing, AnEndLiftedOutOfTheRingProvesTheRing) {
-  run("1 K1:A1 K2:A1\n2 K2:A1 K3:A1\n3 K3:A1 K1:A1\n", "3@K1:A1 K3:A1 beep 3@K1:A1=lifted\nK1:A1 K2:A1 beep 3@K1:A1=lifted\nK2:A1 K3:A1 beep 3@K1:A1=lifted\n");
+  run("1 K1:A1 K2:A1\n2 K2:A1 K3:A1\n3 K3:A1 K1:A1\n",
+      "3@K1:A1 K3:A1 beep 3@K1:A1=lifted\nK1:A1 K2:A1 beep 3@K1:A1=lifted\nK2:A1 K3:A1 beep "
+      "3@K1:A1=lifted\n");
   for (const char* wire : {"1", "2", "3"}) EXPECT_TRUE(is_proven(wire)) << wire;
 }
 
 TEST_F(Diagnosing, WhatNoFaultsExplainIsSaidToBeUnexplained) {
-  // A beep and an open of one net's points that no placing of three faults can give: K1 and K2 joined, but not joined.
+  // A beep and an open of one net's points that no placing of three faults can give: K1 and K2 joined, but
+  // not joined.
   run("1 K1:A1 K2:A1\n", "K1:A1 K2:A1 250\n");
   ASSERT_EQ(findings_.clusters.size(), 1u);
   EXPECT_TRUE(findings_.clusters.front().diagnoses.empty());

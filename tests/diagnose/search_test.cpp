@@ -1,6 +1,7 @@
-// The search against brute force: every set of up to two faults of the printed universe is tried on random small panels,
-// with the panel simulated by OraclePanel. Every set that the search gives has to explain the readings, and none that explains them
-// may be missing, one landing per block; sets in which one fault parts the block on which another lands are counted apart.
+// The search against brute force: every set of up to two faults of the printed universe is tried on random
+// small panels, with the panel simulated by OraclePanel. Every set that the search gives has to explain the
+// readings, and none that explains them may be missing, one landing per block; sets in which one fault parts
+// the block on which another lands are counted apart.
 #include "diagnose/search.hpp"
 
 #include <gtest/gtest.h>
@@ -21,8 +22,13 @@ using namespace testing;
 class BruteForce {
  public:
   BruteForce(const std::string& text, unsigned seed)
-      : net_(netlist(text)), graph_(net_), landing_(graph_, Priors{}), universe_(every_fault(graph_, landing_, false)), random_(seed) {
-    acts_ = {OracleAct{}, OracleAct{"K1", OracleAct::Kind::operated}, OracleAct{"X1:1", OracleAct::Kind::out}};
+      : net_(netlist(text)),
+        graph_(net_),
+        landing_(graph_, Priors{}),
+        universe_(every_fault(graph_, landing_, false)),
+        random_(seed) {
+    acts_ = {OracleAct{}, OracleAct{"K1", OracleAct::Kind::operated},
+             OracleAct{"X1:1", OracleAct::Kind::out}};
     readings_.conditions = {"", "K1=operated", "X1:1=out"};
     readings_.condition_lines = {0, 1, 1};
   }
@@ -67,7 +73,8 @@ class BruteForce {
     options.least_share = 1e-300;
     options.max_sets = 100'000'000;
     Sets sets;
-    for (const Explanation& one : explain(candidates, consistency, landing_, scope, options).explanations) sets.insert(one.faults);
+    for (const Explanation& one : explain(candidates, consistency, landing_, scope, options).explanations)
+      sets.insert(one.faults);
     return sets;
   }
 
@@ -75,12 +82,15 @@ class BruteForce {
     Sets sets;
     std::vector<Fault> failing;
     for (const Fault& one : universe_) {
-      if (explains({one})) sets.insert(canonical({one}));
-      else failing.push_back(one);
+      if (explains({one}))
+        sets.insert(canonical({one}));
+      else
+        failing.push_back(one);
     }
     for (std::size_t i = 0; i < failing.size(); ++i)
       for (std::size_t j = i + 1; j < failing.size(); ++j)
-        if (is_compatible(failing[i], {&failing[j], 1}, landing_) && explains({failing[i], failing[j]})) sets.insert(canonical({failing[i], failing[j]}));
+        if (is_compatible(failing[i], {&failing[j], 1}, landing_) && explains({failing[i], failing[j]}))
+          sets.insert(canonical({failing[i], failing[j]}));
     return sets;
   }
 
@@ -95,7 +105,8 @@ class BruteForce {
     for (const Fault& fault : faults) panel.inject(fault);
     std::vector<std::vector<std::uint32_t>> nets;
     for (const OracleAct& act : acts_) nets.push_back(panel.nets(act));
-    return std::all_of(taken_.begin(), taken_.end(), [&](const Taken& t) { return (nets[t.act][t.p] == nets[t.act][t.q]) == t.beeps; });
+    return std::all_of(taken_.begin(), taken_.end(),
+                       [&](const Taken& t) { return (nets[t.act][t.p] == nets[t.act][t.q]) == t.beeps; });
   }
 
   [[nodiscard]] std::vector<Fault> canonical(std::vector<Fault> faults) const {
@@ -104,14 +115,17 @@ class BruteForce {
     return faults;
   }
 
-  /// One fault of the set lands on, or joins, a block out of which another takes a connection. The points of the block are
-  /// then no longer alike, and which of them stands for the block decides whether the set explains anything.
+  /// One fault of the set lands on, or joins, a block out of which another takes a connection. The points of
+  /// the block are then no longer alike, and which of them stands for the block decides whether the set
+  /// explains anything.
   [[nodiscard]] bool lands_on_a_parted_block(const std::vector<Fault>& faults) const {
     for (const Fault& one : faults)
       for (const PointId p : {one.p, one.q})
         for (const Fault& other : faults)
           for (const ElementId e : {other.element, other.element2})
-            if (p != PointId::none && e != ElementId::none && landing_.block(graph_.end_a(e)) == landing_.block(p)) return true;
+            if (p != PointId::none && e != ElementId::none &&
+                landing_.block(graph_.end_a(e)) == landing_.block(p))
+              return true;
     return false;
   }
 
@@ -146,17 +160,22 @@ TEST(SearchAgainstBruteForce, GivesTheSameMinimalExplanations) {
     BruteForce::Sets by_block;
     for (const auto& set : searched) {
       by_block.insert(both.canonical(set));
-      EXPECT_TRUE(both.explains(set)) << "unsound:" << both.text_of_set(set) << "\nround " << round << "\n" << text;
+      EXPECT_TRUE(both.explains(set)) << "unsound:" << both.text_of_set(set) << "\nround " << round << "\n"
+                                      << text;
     }
     for (const auto& set : tried) {
       if (by_block.count(set) == 1) continue;
-      if (both.lands_on_a_parted_block(set)) ++left_out;
-      else ADD_FAILURE() << "missed:" << both.text_of_set(set) << "\nround " << round << "\n" << text;
+      if (both.lands_on_a_parted_block(set))
+        ++left_out;
+      else
+        ADD_FAILURE() << "missed:" << both.text_of_set(set) << "\nround " << round << "\n" << text;
     }
     if (::testing::Test::HasFailure()) return;
   }
-  std::printf("compared %zu panels, %zu minimal explanations of up to two faults, %zu not listed since one fault parts the block another lands on\n",
-              compared, explanations, left_out);
+  std::printf(
+      "compared %zu panels, %zu minimal explanations of up to two faults, %zu not listed since one fault "
+      "parts the block another lands on\n",
+      compared, explanations, left_out);
   EXPECT_LT(left_out * 20, explanations);
   EXPECT_GT(compared, 10u);
 }

@@ -7,14 +7,16 @@
 
 namespace ringtrue::testing {
 
-/// Every single fault of the universe, by plain enumeration; landings and joins at every point (`every_point`) or one
-/// per block.
-inline std::vector<Fault> every_fault(const ConductionGraph& graph, const Landing& landing, bool every_point) {
+/// Every single fault of the universe, by plain enumeration; landings and joins at every point
+/// (`every_point`) or one per block.
+inline std::vector<Fault> every_fault(const ConductionGraph& graph, const Landing& landing,
+                                      bool every_point) {
   std::vector<Fault> all;
   constexpr End ends[] = {End::a, End::b};
   std::vector<PointId> places;
   for (std::uint32_t p = 0; p < graph.point_count(); ++p)
-    if (every_point || landing.first_of_block(landing.block(PointId{p})) == PointId{p}) places.push_back(PointId{p});
+    if (every_point || landing.first_of_block(landing.block(PointId{p})) == PointId{p})
+      places.push_back(PointId{p});
   for (std::uint32_t i = 0; i < graph.element_count(); ++i) {
     const ElementId e{i};
     const bool exists = graph.is_hard(e) && (graph.is_on_at_rest(e) || graph.kind(e) == ElementKind::contact);
@@ -45,7 +47,9 @@ inline std::vector<Fault> every_fault(const ConductionGraph& graph, const Landin
       for (std::uint32_t j = i + 1; j < graph.conductor_count(); ++j)
         for (const End other : ends) {
           const ElementId f{j};
-          if (!landing.is_movable(f) || graph.net_at_rest(landing.drawn(f, other)) == graph.net_at_rest(drawn)) continue;
+          if (!landing.is_movable(f) ||
+              graph.net_at_rest(landing.drawn(f, other)) == graph.net_at_rest(drawn))
+            continue;
           Fault fault;
           fault.kind = FaultKind::swap;
           fault.element = e, fault.end = end, fault.element2 = f, fault.end2 = other;
@@ -65,18 +69,25 @@ inline std::vector<Fault> every_fault(const ConductionGraph& graph, const Landin
 
 /// The same fault, apart from the point of a block at which something lands.
 inline bool same_fault(const Fault& x, const Fault& y, const Landing& landing) {
-  const auto joins = [](const Fault& f) { return f.kind == FaultKind::short_circuit || f.kind == FaultKind::extra_bridge; };
+  const auto joins = [](const Fault& f) {
+    return f.kind == FaultKind::short_circuit || f.kind == FaultKind::extra_bridge;
+  };
   if (joins(x) && joins(y))
-    return std::minmax({landing.block(x.p), landing.block(x.q)}) == std::minmax({landing.block(y.p), landing.block(y.q)});
-  if (x.kind != y.kind || x.element != y.element || x.element2 != y.element2 || x.end != y.end || x.end2 != y.end2) return false;
-  return x.p == y.p || (x.p != PointId::none && y.p != PointId::none && landing.block(x.p) == landing.block(y.p));
+    return std::minmax({landing.block(x.p), landing.block(x.q)}) ==
+           std::minmax({landing.block(y.p), landing.block(y.q)});
+  if (x.kind != y.kind || x.element != y.element || x.element2 != y.element2 || x.end != y.end ||
+      x.end2 != y.end2)
+    return false;
+  return x.p == y.p ||
+         (x.p != PointId::none && y.p != PointId::none && landing.block(x.p) == landing.block(y.p));
 }
 
 inline std::string text_of(const Fault& fault, const ConductionGraph& graph) {
   std::string text(word(fault.kind));
   for (const ElementId e : {fault.element, fault.element2})
     if (e != ElementId::none) text += " " + graph.element_name(e);
-  if (fault.kind == FaultKind::miswire || fault.kind == FaultKind::swap) text += fault.end == End::a ? ".a" : ".b";
+  if (fault.kind == FaultKind::miswire || fault.kind == FaultKind::swap)
+    text += fault.end == End::a ? ".a" : ".b";
   if (fault.kind == FaultKind::swap) text += fault.end2 == End::a ? ".a" : ".b";
   for (const PointId p : {fault.p, fault.q})
     if (p != PointId::none) text += " " + graph.netlist().points.name(p);

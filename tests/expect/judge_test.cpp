@@ -15,7 +15,8 @@ class Judging : public ::testing::Test {
     net_ = testing::netlist(text);
     graph_ = std::make_unique<ConductionGraph>(net_);
   }
-  Judgement read(const std::string& from, const std::string& to, const std::string& value, const std::string& condition = "", Method method = Method::not_stated) {
+  Judgement read(const std::string& from, const std::string& to, const std::string& value,
+                 const std::string& condition = "", Method method = Method::not_stated) {
     Probing probing;
     probing.from = point(net_, from), probing.to = point(net_, to);
     probing.value = parse_value(value).value();
@@ -23,7 +24,8 @@ class Judging : public ::testing::Test {
     const ConditionOverlay made = overlay_of(parse_condition(condition, net_).value(), *graph_);
     return judge(View(*graph_, made.overlay), probing);
   }
-  Verdict verdict(const std::string& from, const std::string& to, const std::string& value, const std::string& condition = "") {
+  Verdict verdict(const std::string& from, const std::string& to, const std::string& value,
+                  const std::string& condition = "") {
     return read(from, to, value, condition).verdict;
   }
   Netlist net_;
@@ -41,7 +43,8 @@ TEST_F(Judging, CopperBeepsAndNothingElseIsOpen) {
 
 TEST_F(Judging, AChainOf400BridgesStillBeeps) {
   std::string text;
-  for (int i = 1; i <= 400; ++i) text += "- X1:" + std::to_string(i) + ".int X1:" + std::to_string(i + 1) + ".int bridge\n";
+  for (int i = 1; i <= 400; ++i)
+    text += "- X1:" + std::to_string(i) + ".int X1:" + std::to_string(i + 1) + ".int bridge\n";
   panel(text);
   EXPECT_EQ(verdict("X1:1.int", "X1:401.int", "beep"), Verdict::agrees);
 }
@@ -88,11 +91,13 @@ TEST_F(Judging, InsulationIsNeverJudgedByTheBuzzer) {
 }
 
 TEST_F(Judging, ConditionsMoveContactsAndPullFuses) {
-  panel("part K1 contact-no 13 14\npart K1 contact-nc 21 22\npart F1 fuse 1 2\npart S2 contact-no 3 4 - - 1\n");
+  panel(
+      "part K1 contact-no 13 14\npart K1 contact-nc 21 22\npart F1 fuse 1 2\npart S2 contact-no 3 4 - - 1\n");
   EXPECT_EQ(verdict("K1:13", "K1:14", "beep", "K1=operated"), Verdict::agrees);
   EXPECT_EQ(verdict("K1:21", "K1:22", "open", "K1=operated"), Verdict::agrees);
   EXPECT_EQ(verdict("F1:1", "F1:2", "open", "F1=out"), Verdict::agrees);
-  EXPECT_EQ(verdict("S2:3", "S2:4", "beep"), Verdict::agrees) << "no contact names position 0: the lowest is the rest position";
+  EXPECT_EQ(verdict("S2:3", "S2:4", "beep"), Verdict::agrees)
+      << "no contact names position 0: the lowest is the rest position";
   EXPECT_EQ(verdict("S2:3", "S2:4", "open", "S2=position 2"), Verdict::agrees);
 }
 

@@ -59,7 +59,8 @@ TEST_F(Trace, StopsWhereNothingLeadsOn) {
 }
 
 TEST_F(Trace, PassesAContactThatIsOpenAtRest) {
-  const ChannelTrace made = trace("part K1 contact-no 13 14\n1 A1:0 K1:13\n2 K1:14 X2:1.int\nchannel A1:0 DO X2:1\n");
+  const ChannelTrace made =
+      trace("part K1 contact-no 13 14\n1 A1:0 K1:13\n2 K1:14 X2:1.int\nchannel A1:0 DO X2:1\n");
   EXPECT_EQ(made.signal.verdict, PathVerdict::passes_open);
   ASSERT_EQ(made.signal.open_elements.size(), 1u);
   EXPECT_EQ(graph_->element_name(made.signal.open_elements.front()), "K1:13-14");
@@ -73,7 +74,8 @@ TEST_F(Trace, InfersTheOnlyFieldTerminal) {
 }
 
 TEST_F(Trace, TwoChannelsOnOneNetAreReported) {
-  const ChannelTrace made = trace("1 A1:0 X2:1.int\n2 A1:1 X2:1.int\nchannel A1:0 DI X2:1\nchannel A1:1 DI X2:1\n");
+  const ChannelTrace made =
+      trace("1 A1:0 X2:1.int\n2 A1:1 X2:1.int\nchannel A1:0 DI X2:1\nchannel A1:1 DI X2:1\n");
   EXPECT_EQ(made.shares_net_with, std::vector<std::size_t>{1});
 }
 
@@ -89,7 +91,9 @@ TEST_F(Trace, MisspeltChannelGetsTheNearestNames) {
   trace(k_fed);
   const auto found = find_channels(net_, "A1:9");
   ASSERT_FALSE(found);
-  EXPECT_EQ(to_text(found.error().front()), "the drawing has no such channel: found \"A1:9\", expected a channel's point, address or tag; nearest: A1:0");
+  EXPECT_EQ(to_text(found.error().front()),
+            "the drawing has no such channel: found \"A1:9\", expected a channel's point, address or tag; "
+            "nearest: A1:0");
   EXPECT_EQ(find_channels(net_, "a1:0").value(), std::vector<std::size_t>{0});
 }
 

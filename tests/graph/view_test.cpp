@@ -24,8 +24,10 @@ void expect_same_nets(const std::vector<std::uint32_t>& oracle, const View& view
   std::map<NetId, std::uint32_t> back;
   for (std::uint32_t p = 0; p < oracle.size(); ++p) {
     const NetId net = view.net(PointId{p});
-    EXPECT_EQ(forth.emplace(oracle[p], net).first->second, net) << what << " at " << view.graph().netlist().points.name(PointId{p});
-    EXPECT_EQ(back.emplace(net, oracle[p]).first->second, oracle[p]) << what << " at " << view.graph().netlist().points.name(PointId{p});
+    EXPECT_EQ(forth.emplace(oracle[p], net).first->second, net)
+        << what << " at " << view.graph().netlist().points.name(PointId{p});
+    EXPECT_EQ(back.emplace(net, oracle[p]).first->second, oracle[p])
+        << what << " at " << view.graph().netlist().points.name(PointId{p});
   }
 }
 
@@ -48,7 +50,9 @@ TEST(ViewNets, AreThoseOfANetlistBuiltWithTheChange) {
         Overlay overlay = overlay_of(parse_condition(act.text(), net).value(), graph).overlay;
         apply(one, graph, overlay);
         apply(two, graph, overlay);
-        expect_same_nets(panel.nets(act), View(graph, overlay), text_of(one, graph) + ", " + text_of(two, graph) + ", " + act.text() + " in\n" + text);
+        expect_same_nets(
+            panel.nets(act), View(graph, overlay),
+            text_of(one, graph) + ", " + text_of(two, graph) + ", " + act.text() + " in\n" + text);
         if (HasFailure()) FAIL() << "seed " << seed + round;
       }
     }
@@ -63,7 +67,8 @@ TEST(GraphNets, EqualBoostsConnectedComponents) {
     const ConductionGraph graph(net);
     boost::adjacency_list<boost::vecS, boost::vecS, boost::undirectedS> other(graph.point_count());
     for (std::uint32_t e = 0; e < graph.element_count(); ++e)
-      if (graph.is_hard(ElementId{e}) && graph.is_on_at_rest(ElementId{e})) boost::add_edge(index(graph.end_a(ElementId{e})), index(graph.end_b(ElementId{e})), other);
+      if (graph.is_hard(ElementId{e}) && graph.is_on_at_rest(ElementId{e}))
+        boost::add_edge(index(graph.end_a(ElementId{e})), index(graph.end_b(ElementId{e})), other);
     std::vector<std::uint32_t> component(graph.point_count());
     const auto count = static_cast<std::uint32_t>(boost::connected_components(other, component.data()));
     EXPECT_EQ(graph.net_count(), count);

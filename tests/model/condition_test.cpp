@@ -24,9 +24,11 @@ class Conditions : public ::testing::Test {
 };
 
 TEST_F(Conditions, EachIsSplitAtItsLastEqualsSign) {
-  const Condition made = parse_condition("K1=operated; F3=out;X4=unplugged; =GD1-Q1=off", net_).value_or(Condition{});
+  const Condition made =
+      parse_condition("K1=operated; F3=out;X4=unplugged; =GD1-Q1=off", net_).value_or(Condition{});
   EXPECT_TRUE(made.settings.empty()) << "=GD1 is not this panel's function";
-  const Condition fine = parse_condition(" K1=operated ; F3=out;X4=unplugged; Q1=off; S2=position 2; power=on", net_).value();
+  const Condition fine =
+      parse_condition(" K1=operated ; F3=out;X4=unplugged; Q1=off; S2=position 2; power=on", net_).value();
   EXPECT_EQ(fine.settings.size(), 6u);
 }
 
@@ -38,13 +40,20 @@ TEST_F(Conditions, LiftedEndsAndTemporaryLeadsNameTheirPoints) {
 }
 
 TEST_F(Conditions, WrongOnesSayWhatWouldBeRight) {
-  EXPECT_EQ(error("K1"), "not a condition: found \"K1\", expected OBJECT=STATE, such as K1=operated or F3=out");
-  EXPECT_EQ(error("K2=operated"), "the drawing has no such part: found \"K2\", expected a part of the drawing; nearest: K1, S2");
-  EXPECT_EQ(error("F3=operated"), "this part has no such state: found \"F3=operated\", expected F3 out, unplugged");
+  EXPECT_EQ(error("K1"),
+            "not a condition: found \"K1\", expected OBJECT=STATE, such as K1=operated or F3=out");
+  EXPECT_EQ(error("K2=operated"),
+            "the drawing has no such part: found \"K2\", expected a part of the drawing; nearest: K1, S2");
+  EXPECT_EQ(error("F3=operated"),
+            "this part has no such state: found \"F3=operated\", expected F3 out, unplugged");
   EXPECT_EQ(error("K1=pressed"),
-            "no such state: found \"pressed\", expected operated, position N, out, off, on, open, unplugged, lifted or jumpered");
-  EXPECT_EQ(error("Q1=on; Q1=off"), "one object in two states: found \"Q1=on; Q1=off\", expected one state for Q1");
-  EXPECT_EQ(error("12@K1:14=lifted"), "that conductor has no end there: found \"12@K1:14\", expected WIRE@POINT, a conductor and the point it is lifted from");
+            "no such state: found \"pressed\", expected operated, position N, out, off, on, open, unplugged, "
+            "lifted or jumpered");
+  EXPECT_EQ(error("Q1=on; Q1=off"),
+            "one object in two states: found \"Q1=on; Q1=off\", expected one state for Q1");
+  EXPECT_EQ(error("12@K1:14=lifted"),
+            "that conductor has no end there: found \"12@K1:14\", expected WIRE@POINT, a conductor and the "
+            "point it is lifted from");
 }
 
 }  // namespace

@@ -11,7 +11,8 @@ using testing::netlist;
 using testing::try_netlist;
 
 std::string ends(const Netlist& net, std::size_t conductor) {
-  return net.points.name(net.conductors[conductor].from) + " " + net.points.name(net.conductors[conductor].to);
+  return net.points.name(net.conductors[conductor].from) + " " +
+         net.points.name(net.conductors[conductor].to);
 }
 std::string first_error(const std::string& text) {
   const auto made = try_netlist(text);
@@ -50,12 +51,14 @@ TEST(NetlistBuilder, OnlyACoreMayLieLoose) {
   const Netlist net = netlist("W1 X1:1 - core\n");
   EXPECT_TRUE(net.conductors.front().is_spare());
   EXPECT_EQ(first_error("7 X1:1 -\n"),
-            "test.csv:1: to: conductor 7 has an end missing: expected a point at both ends; only a spare core (kind core) may lie loose");
+            "test.csv:1: to: conductor 7 has an end missing: expected a point at both ends; only a spare "
+            "core (kind core) may lie loose");
 }
 
 TEST(NetlistBuilder, ABareNameOfASeparableTerminalIsAnError) {
   EXPECT_EQ(first_error("part X1:1 disconnect\n1 K1:A1 X1:1\n"),
-            "test.csv:2: to: X1:1 can be parted, so its side must be named: found \"X1:1\", expected X1:1.int or X1:1.ext");
+            "test.csv:2: to: X1:1 can be parted, so its side must be named: found \"X1:1\", expected "
+            "X1:1.int or X1:1.ext");
 }
 
 TEST(NetlistBuilder, APinOfAPartHasNoSides) {
@@ -65,10 +68,12 @@ TEST(NetlistBuilder, APinOfAPartHasNoSides) {
 
 TEST(NetlistBuilder, WrongWordsAndNumbersSayWhatWouldBeRight) {
   EXPECT_EQ(first_error("part K1 contct-no 13 14\n"),
-            "test.csv:1: kind: unknown word: found \"contct-no\", expected " + listed_words<PartKind>() + "; nearest: contact-no, contact-nc");
+            "test.csv:1: kind: unknown word: found \"contct-no\", expected " + listed_words<PartKind>() +
+                "; nearest: contact-no, contact-nc");
   EXPECT_EQ(first_error("part K1 coil A1 A2 many\n"),
             "test.csv:1: ohms: not a number that fits here: found \"many\", expected a number of at least 0");
-  EXPECT_EQ(first_error("part K1 coil A1\n"), "test.csv:1: b: part K1 has a pin missing: expected the pins of both ends, such as 13 and 14");
+  EXPECT_EQ(first_error("part K1 coil A1\n"),
+            "test.csv:1: b: part K1 has a pin missing: expected the pins of both ends, such as 13 and 14");
 }
 
 TEST(NetlistBuilder, MistakesAreGatheredAndNothingIsHalfLoaded) {

@@ -15,7 +15,8 @@ std::string canonical(std::string_view text, const Designation& panel = k_gd1) {
 }
 
 TEST(PointNames, ThePanelsOwnAspectsAndTheProductSignMayBeLeftOut) {
-  for (const char* same : {"X1:5", "-X1:5", "=GD1+A-X1:5", "=GD1-X1:5", "+A-X1:5"}) EXPECT_EQ(canonical(same), "X1:5") << same;
+  for (const char* same : {"X1:5", "-X1:5", "=GD1+A-X1:5", "=GD1-X1:5", "+A-X1:5"})
+    EXPECT_EQ(canonical(same), "X1:5") << same;
 }
 
 TEST(PointNames, AnotherLocationIsAnotherStrip) {

@@ -1,4 +1,5 @@
-// Prints the net at rest of every point, for the checks against other libraries: POINT<TAB>NET, one line per point.
+// Prints the net at rest of every point, for the checks against other libraries: POINT<TAB>NET, one line per
+// point.
 #include <cstdio>
 
 #include "ringtrue/graph/graph.hpp"

@@ -19,7 +19,8 @@ inline std::vector<std::string_view> words_of(std::string_view line) {
     const std::size_t first = line.find_first_not_of(' ');
     if (first == std::string_view::npos) return words;
     const std::size_t last = std::min(line.find(' ', first), line.size());
-    words.push_back(line.substr(first, last - first) == "-" ? std::string_view{} : line.substr(first, last - first));
+    words.push_back(line.substr(first, last - first) == "-" ? std::string_view{}
+                                                            : line.substr(first, last - first));
     line.remove_prefix(last);
   }
 }
@@ -49,7 +50,8 @@ inline Result<Netlist> try_netlist(const std::string& text) {
     if (w.empty()) continue;
     if (at(0) == "part") {
       PartRow row;
-      row.part = at(1), row.kind = at(2), row.a = at(3), row.b = at(4), row.ohms = at(5), row.actuated_by = at(6);
+      row.part = at(1), row.kind = at(2), row.a = at(3), row.b = at(4), row.ohms = at(5),
+      row.actuated_by = at(6);
       row.closed_in = at(7), row.place = at(8);
       builder.add(row, source);
     } else if (at(0) == "channel") {
@@ -76,7 +78,8 @@ inline Netlist netlist(const std::string& text) {
   return std::move(*made);
 }
 
-/// Readings from lines `FROM TO VALUE [CONDITIONS]`, ids R1, R2 and so on; blanks in conditions are not possible.
+/// Readings from lines `FROM TO VALUE [CONDITIONS]`, ids R1, R2 and so on; blanks in conditions are not
+/// possible.
 inline Readings readings(const std::string& text) {
   auto kept = std::make_shared<const std::string>(text);
   auto names = std::make_shared<std::vector<std::string>>();

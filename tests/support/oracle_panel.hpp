@@ -17,17 +17,22 @@ struct OracleAct {
   enum class Kind { none, operated, out, unplugged } kind = Kind::none;
   [[nodiscard]] std::string text() const {
     switch (kind) {
-      case Kind::none: return "";
-      case Kind::operated: return part + "=operated";
-      case Kind::out: return part + "=out";
-      case Kind::unplugged: return part + "=unplugged";
+      case Kind::none:
+        return "";
+      case Kind::operated:
+        return part + "=operated";
+      case Kind::out:
+        return part + "=out";
+      case Kind::unplugged:
+        return part + "=unplugged";
     }
     return "";
   }
 };
 
-/// A panel as built, simulated naively from model types alone: a list of closed connections, merged from scratch for every
-/// question. Nothing but copper counts, so it fits netlists whose loads are all well above the beep threshold.
+/// A panel as built, simulated naively from model types alone: a list of closed connections, merged from
+/// scratch for every question. Nothing but copper counts, so it fits netlists whose loads are all well above
+/// the beep threshold.
 class OraclePanel {
  public:
   using Act = OracleAct;
@@ -42,23 +47,35 @@ class OraclePanel {
     };
     for (const Conductor& c : net.conductors) {
       const PointId to = c.is_spare() ? c.from : c.to;
-      items_.push_back({c.from, to, nullptr, !c.is_spare() && !in_field(c.from) && !in_field(to), false, false});
+      items_.push_back(
+          {c.from, to, nullptr, !c.is_spare() && !in_field(c.from) && !in_field(to), false, false});
     }
-    for (const Part& part : net.parts) items_.push_back({part.a, part.b, &part, part.place != PartPlace::field, false, false});
+    for (const Part& part : net.parts)
+      items_.push_back({part.a, part.b, &part, part.place != PartPlace::field, false, false});
     for (const PlaceId place : net.implied_terminals)
-      items_.push_back({net.points.point(place, Side::internal), net.points.point(place, Side::external), nullptr, true, false, false});
+      items_.push_back({net.points.point(place, Side::internal), net.points.point(place, Side::external),
+                        nullptr, true, false, false});
     for (const Part& part : net.parts)
       if (part.kind == PartKind::pe_terminal)
-        items_.push_back({part.a, net.points.point(net.points.find_place("PE").value(), Side::single), nullptr, true, false, false});
+        items_.push_back({part.a, net.points.point(net.points.find_place("PE").value(), Side::single),
+                          nullptr, true, false, false});
   }
 
   void inject(const Fault& fault) {
-    const auto drawn = [&](ElementId e, End end) { return end == End::a ? OraclePanel(net_).items_[index(e)].a : OraclePanel(net_).items_[index(e)].b; };
-    const auto land = [&](ElementId e, End end, PointId p) { (end == End::a ? items_[index(e)].a : items_[index(e)].b) = p; };
+    const auto drawn = [&](ElementId e, End end) {
+      return end == End::a ? OraclePanel(net_).items_[index(e)].a : OraclePanel(net_).items_[index(e)].b;
+    };
+    const auto land = [&](ElementId e, End end, PointId p) {
+      (end == End::a ? items_[index(e)].a : items_[index(e)].b) = p;
+    };
     switch (fault.kind) {
       case FaultKind::open:
-      case FaultKind::missing_bridge: items_[index(fault.element)].broken = true; break;
-      case FaultKind::miswire: land(fault.element, fault.end, fault.p); break;
+      case FaultKind::missing_bridge:
+        items_[index(fault.element)].broken = true;
+        break;
+      case FaultKind::miswire:
+        land(fault.element, fault.end, fault.p);
+        break;
       case FaultKind::swap: {
         const PointId one = drawn(fault.element, fault.end), two = drawn(fault.element2, fault.end2);
         land(fault.element, fault.end, two);
@@ -66,7 +83,9 @@ class OraclePanel {
         break;
       }
       case FaultKind::short_circuit:
-      case FaultKind::extra_bridge: joins_.emplace_back(fault.p, fault.q); break;
+      case FaultKind::extra_bridge:
+        joins_.emplace_back(fault.p, fault.q);
+        break;
       case FaultKind::wrong_contact:
         for (const ElementId e : {fault.element, fault.element2})
           if (e != ElementId::none) items_[index(e)].exchanged = true;
@@ -94,13 +113,15 @@ class OraclePanel {
     std::vector<Act> all(1);
     std::set<std::pair<std::string, int>> seen;
     const auto add = [&](std::string_view part, Act::Kind kind) {
-      if (seen.insert({std::string(part), static_cast<int>(kind)}).second) all.push_back({std::string(part), kind});
+      if (seen.insert({std::string(part), static_cast<int>(kind)}).second)
+        all.push_back({std::string(part), kind});
     };
     for (const Part& part : net_.parts) {
       if (part.place == PartPlace::field) continue;
       if (is_contact(part) && part.closed_in.empty()) add(part.actuated_by, Act::Kind::operated);
       if (part.kind == PartKind::fuse) add(part.part, Act::Kind::out);
-      if (part.kind == PartKind::coil || part.kind == PartKind::electronics) add(part.part, Act::Kind::unplugged);
+      if (part.kind == PartKind::coil || part.kind == PartKind::electronics)
+        add(part.part, Act::Kind::unplugged);
     }
     return all;
   }
@@ -112,13 +133,16 @@ class OraclePanel {
     bool present, broken, exchanged;
   };
 
-  static bool is_contact(const Part& part) { return part.kind == PartKind::contact_no || part.kind == PartKind::contact_nc; }
+  static bool is_contact(const Part& part) {
+    return part.kind == PartKind::contact_no || part.kind == PartKind::contact_nc;
+  }
 
   /// Selectors are never turned here: 0, or the lowest position that a contact of the selector names.
   [[nodiscard]] int rest_position(const Part& contact) const {
     std::set<int> positions;
     for (const Part& part : net_.parts)
-      if (part.actuated_by == contact.actuated_by) positions.insert(part.closed_in.begin(), part.closed_in.end());
+      if (part.actuated_by == contact.actuated_by)
+        positions.insert(part.closed_in.begin(), part.closed_in.end());
     return positions.count(0) != 0 ? 0 : *positions.begin();
   }
 
@@ -127,10 +151,14 @@ class OraclePanel {
     if (item.part == nullptr) return true;
     const Part& part = *item.part;
     if (part.kind > PartKind::path) return false;  // a load
-    if (act.kind == Act::Kind::unplugged && (part.part == act.part || part.part.substr(0, act.part.size() + 1) == act.part + ":")) return false;
+    if (act.kind == Act::Kind::unplugged &&
+        (part.part == act.part || part.part.substr(0, act.part.size() + 1) == act.part + ":"))
+      return false;
     if (act.kind == Act::Kind::out && part.part == act.part) return false;
     if (!is_contact(part)) return true;
-    if (!part.closed_in.empty()) return std::find(part.closed_in.begin(), part.closed_in.end(), rest_position(part)) != part.closed_in.end();
+    if (!part.closed_in.empty())
+      return std::find(part.closed_in.begin(), part.closed_in.end(), rest_position(part)) !=
+             part.closed_in.end();
     const bool operated = act.kind == Act::Kind::operated && part.actuated_by == act.part;
     const bool normally_open = (part.kind == PartKind::contact_no) != item.exchanged;
     return operated == normally_open;

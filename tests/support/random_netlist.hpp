@@ -17,8 +17,8 @@ inline unsigned test_seed() {
   return seed;
 }
 
-/// A small panel as text for `netlist()`: a relay with a contact or a changeover, a fuse terminal, plain terminals, a
-/// bridge, and 5 to 9 wires thrown at random (so rings, parallel wires and loose parts occur).
+/// A small panel as text for `netlist()`: a relay with a contact or a changeover, a fuse terminal, plain
+/// terminals, a bridge, and 5 to 9 wires thrown at random (so rings, parallel wires and loose parts occur).
 inline std::string random_netlist(unsigned seed) {
   std::mt19937 random(seed);
   const auto pick = [&](auto... names) {
@@ -29,7 +29,8 @@ inline std::string random_netlist(unsigned seed) {
   if (random() % 2 == 0) text += "part K1 contact-nc 11 12\n";
   text += "part X1:1 fuse int ext\npart X1:2 terminal\npart X1:3 terminal\n";
   const auto some_point = [&] {
-    return pick("K1:A1", "K1:A2", "K1:11", "K1:12", "K1:14", "X1:1.int", "X1:1.ext", "X1:2.int", "X1:2.ext", "X1:3.int", "X1:3.ext", "S1:13", "S1:14");
+    return pick("K1:A1", "K1:A2", "K1:11", "K1:12", "K1:14", "X1:1.int", "X1:1.ext", "X1:2.int", "X1:2.ext",
+                "X1:3.int", "X1:3.ext", "S1:13", "S1:14");
   };
   text += "- X1:2.int X1:3.int bridge\n";
   const auto wires = static_cast<unsigned>(5 + random() % 5);

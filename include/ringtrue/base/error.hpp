@@ -56,11 +56,11 @@ struct Place {
 /// One mistake in the input, told so that the person who wrote it can mend it.
 struct Error {
   ErrorCode code = ErrorCode::bad_call;
-  std::string message;                ///< what is wrong, without place, found and expected
-  Place place;                        ///< where
-  std::string found;                  ///< the text found; empty where nothing was found
-  std::string expected;               ///< what would be right
-  std::vector<std::string> nearest;   ///< names that look like the one found, nearest first
+  std::string message;               ///< what is wrong, without place, found and expected
+  Place place;                       ///< where
+  std::string found;                 ///< the text found; empty where nothing was found
+  std::string expected;              ///< what would be right
+  std::vector<std::string> nearest;  ///< names that look like the one found, nearest first
 };
 
 /// One sentence: place, message, what was found, what was expected, nearest names.

@@ -19,8 +19,8 @@ class NameTable {
 
   /// The number of `name`; `k_absent` if it was never interned.
   [[nodiscard]] std::uint32_t find(std::string_view name) const;
-  /// `find` for many names at once, about twice as fast: while one name's slot comes from memory, the next ones' are
-  /// already asked for. `numbers` is as long as `names`.
+  /// `find` for many names at once, about twice as fast: while one name's slot comes from memory, the next
+  /// ones' are already asked for. `numbers` is as long as `names`.
   void find_all(std::span<const std::string_view> names, std::span<std::uint32_t> numbers) const;
   /// The number of `name`, a new one if it is new. `name` must outlive the table.
   std::uint32_t intern(std::string_view name);

@@ -15,7 +15,8 @@ class NearestNames {
  public:
   explicit NearestNames(std::string_view wanted, std::size_t how_many = 3);
   void offer(std::string_view name);
-  /// Nearest first, equal distance by name; none that differs in more than a third of its letters (at least 1).
+  /// Nearest first, equal distance by name; none that differs in more than a third of its letters (at least
+  /// 1).
   [[nodiscard]] std::vector<std::string> take();
 
  private:

@@ -18,19 +18,20 @@ enum class Standing : std::uint8_t {
   stale,          ///< a later repair or temporary change has touched it
   unstable,       ///< contradicts another current reading of the same pair and condition
 };
-[[nodiscard]] std::string_view word(Standing standing);  ///< `agrees`, `disagrees`, `either`, `unknown`, `stale`, `unstable`
+[[nodiscard]] std::string_view word(
+    Standing standing);  ///< `agrees`, `disagrees`, `either`, `unknown`, `stale`, `unstable`
 
 /// The readings' distinct conditions, brought onto the graph once.
 struct ConditionTable {
-  std::vector<Condition> conditions;         ///< by Reading::condition
-  std::vector<ConditionOverlay> overlays;    ///< likewise
+  std::vector<Condition> conditions;       ///< by Reading::condition
+  std::vector<ConditionOverlay> overlays;  ///< likewise
 };
 
 /// Every reading looked up and judged.
 struct Comparison {
   ConditionTable conditions;
-  std::vector<Probing> probings;    ///< by reading; points are `none` where unknown
-  std::vector<Standing> standing;   ///< by reading
+  std::vector<Probing> probings;      ///< by reading; points are `none` where unknown
+  std::vector<Standing> standing;     ///< by reading
   std::vector<Error> unknown_points;  ///< one per reading with an unknown point, with the nearest names
   std::size_t agree = 0, disagree = 0, either = 0, unknown = 0, stale = 0, unstable = 0;
 };
@@ -39,10 +40,11 @@ struct Comparison {
 ///
 /// Stale and unstable readings are kept and counted, not used. Readings at points that the drawing lacks are
 /// `unknown_point`; all others are judged. Nothing depends on the order of the rows.
-/// @errors what a condition can be wrong in, an ambiguous bare name, or an event with an unknown point; each with its
+/// @errors what a condition can be wrong in, an ambiguous bare name, or an event with an unknown point; each
+/// with its
 ///         file and line. Then nothing was judged.
 /// Cost: linear in the readings; per condition the nets that it touches.
-[[nodiscard]] Result<Comparison> compare(const ConductionGraph& graph, const Readings& readings, const Events& events,
-                                         const MeterSettings& meter = {});
+[[nodiscard]] Result<Comparison> compare(const ConductionGraph& graph, const Readings& readings,
+                                         const Events& events, const MeterSettings& meter = {});
 
 }  // namespace ringtrue

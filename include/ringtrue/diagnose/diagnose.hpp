@@ -17,15 +17,15 @@ struct DiagnoseOptions {
   Priors priors;
 };
 
-/// A set of faults that makes every current reading of its cluster possible and contradicts no other reading; no
-/// proper subset of it does.
+/// A set of faults that makes every current reading of its cluster possible and contradicts no other reading;
+/// no proper subset of it does.
 struct Diagnosis {
   std::vector<Fault> faults;  ///< sorted
-  /// Sum of -ln(p / (1 - p)) over the faults, and ln 2 (estimate: even odds) for each reading that copper would have
-  /// explained and that under these faults only the unknown value of a load makes possible.
+  /// Sum of -ln(p / (1 - p)) over the faults, and ln 2 (estimate: even odds) for each reading that copper
+  /// would have explained and that under these faults only the unknown value of a load makes possible.
   double cost = 0;
-  double probability = 0;     ///< share among the diagnoses listed for the cluster
-  std::size_t rank = 1;       ///< 1 = cheapest; equal cost shares a rank
+  double probability = 0;  ///< share among the diagnoses listed for the cluster
+  std::size_t rank = 1;    ///< 1 = cheapest; equal cost shares a rank
   /// Other sets of faults that no reading between points of the drawing can tell from this one.
   std::vector<std::vector<Fault>> equivalent;
 };
@@ -34,8 +34,9 @@ struct Diagnosis {
 struct Cluster {
   std::vector<ReadingId> readings;   ///< the disagreeing ones, in file order
   std::vector<Diagnosis> diagnoses;  ///< cheapest first; empty if nothing within `max_faults` explains them
-  std::size_t complete_up_to = 0;    ///< every minimal diagnosis with at most this many faults and the shares below is listed
-  double cost_limit = 0;             ///< ... and whose cost is at most this
+  std::size_t complete_up_to =
+      0;  ///< every minimal diagnosis with at most this many faults and the shares below is listed
+  double cost_limit = 0;  ///< ... and whose cost is at most this
 };
 
 enum class ChannelState : std::uint8_t { proven, unproven, faulty };
@@ -57,12 +58,14 @@ struct Findings {
 
 /// Explains the disagreements of a comparison.
 ///
-/// For each cluster of disagreeing readings: all minimal sets of at most `max_faults` faults that explain every one of
-/// them, cheapest first. Sound: each listed set, applied to the drawing, makes all current readings of the cluster
-/// possible and breaks none that agrees. Complete up to `max_faults` and the stated cost over the fault universe
-/// (open, miswire, swap, short, missing and extra bridge, wrong contact), except for faults that mask each other
-/// across clusters. Method: conflict-driven best-first search, src/diagnose/search.cpp.
-[[nodiscard]] Findings diagnose(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison,
-                                const MeterSettings& meter = {}, const DiagnoseOptions& options = {});
+/// For each cluster of disagreeing readings: all minimal sets of at most `max_faults` faults that explain
+/// every one of them, cheapest first. Sound: each listed set, applied to the drawing, makes all current
+/// readings of the cluster possible and breaks none that agrees. Complete up to `max_faults` and the stated
+/// cost over the fault universe (open, miswire, swap, short, missing and extra bridge, wrong contact), except
+/// for faults that mask each other across clusters. Method: conflict-driven best-first search,
+/// src/diagnose/search.cpp.
+[[nodiscard]] Findings diagnose(const ConductionGraph& graph, const Readings& readings,
+                                const Comparison& comparison, const MeterSettings& meter = {},
+                                const DiagnoseOptions& options = {});
 
 }  // namespace ringtrue

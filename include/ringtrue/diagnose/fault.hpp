@@ -9,7 +9,15 @@
 
 namespace ringtrue {
 
-enum class FaultKind : std::uint8_t { open, missing_bridge, miswire, swap, short_circuit, extra_bridge, wrong_contact };
+enum class FaultKind : std::uint8_t {
+  open,
+  missing_bridge,
+  miswire,
+  swap,
+  short_circuit,
+  extra_bridge,
+  wrong_contact
+};
 [[nodiscard]] std::string_view word(FaultKind kind);  ///< `open`, `missing-bridge`, ..., `short`, ...
 
 /// One change of the netlist.
@@ -36,20 +44,20 @@ void apply(const Fault& fault, const ConductionGraph& graph, Overlay& overlay);
 
 /// Prior probabilities of faults, per place where they can happen; one table for the whole tool.
 struct Priors {
-  double open_conductor = 1e-3;   ///< estimate: two ends, 5e-4 each
-  double open_element = 2e-4;     ///< a body, contact, path; estimate
-  double blown_fuse = 2e-3;       ///< blown or missing; estimate
-  double missing_bridge = 1e-3;   ///< estimate
-  double wrong_contact = 1e-3;    ///< NO and NC exchanged; estimate
-  double miswire_neighbour = 5e-4;  ///< per end and neighbour; estimate
-  double miswire_strip = 1e-4;    ///< per end, over all other places of the same part; estimate
-  double miswire_elsewhere = 1e-5;  ///< per end, over all other nets; estimate
-  double swap_neighbours = 5e-4;  ///< per pair; estimate
-  double swap_strip = 5e-5;       ///< per end, over all ends on the same part; estimate
-  double swap_elsewhere = 5e-6;   ///< per end, over all ends; estimate
-  double extra_bridge = 3e-4;     ///< per pair of neighbouring terminals; estimate
+  double open_conductor = 1e-3;       ///< estimate: two ends, 5e-4 each
+  double open_element = 2e-4;         ///< a body, contact, path; estimate
+  double blown_fuse = 2e-3;           ///< blown or missing; estimate
+  double missing_bridge = 1e-3;       ///< estimate
+  double wrong_contact = 1e-3;        ///< NO and NC exchanged; estimate
+  double miswire_neighbour = 5e-4;    ///< per end and neighbour; estimate
+  double miswire_strip = 1e-4;        ///< per end, over all other places of the same part; estimate
+  double miswire_elsewhere = 1e-5;    ///< per end, over all other nets; estimate
+  double swap_neighbours = 5e-4;      ///< per pair; estimate
+  double swap_strip = 5e-5;           ///< per end, over all ends on the same part; estimate
+  double swap_elsewhere = 5e-6;       ///< per end, over all ends; estimate
+  double extra_bridge = 3e-4;         ///< per pair of neighbouring terminals; estimate
   double short_of_neighbours = 1e-4;  ///< per pair of neighbouring pins of a device; estimate
-  double short_circuit = 1e-6;    ///< per pair of nets; estimate
+  double short_circuit = 1e-6;        ///< per pair of nets; estimate
 };
 
 }  // namespace ringtrue

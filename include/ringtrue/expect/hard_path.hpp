@@ -12,12 +12,14 @@ struct HardPath {
   std::vector<View::Edge> edges;
 };
 
-/// The hard path with the fewest elements between the probes of a reading; nothing if their nets differ. A bare terminal
-/// name starts or ends on the side nearer to the other probe, so that its body is never on the path. Among equally
-/// short paths the one found first in order of element numbers. Cost: the size of the net.
+/// The hard path with the fewest elements between the probes of a reading; nothing if their nets differ. A
+/// bare terminal name starts or ends on the side nearer to the other probe, so that its body is never on the
+/// path. Among equally short paths the one found first in order of element numbers. Cost: the size of the
+/// net.
 [[nodiscard]] std::optional<HardPath> hard_path(const View& view, const Probing& reading);
 
-/// Every point that hard elements join to the probe `from` of the reading (to `to` if `black`), in breadth-first order.
+/// Every point that hard elements join to the probe `from` of the reading (to `to` if `black`), in
+/// breadth-first order.
 [[nodiscard]] std::vector<PointId> points_joined_to(const View& view, PointId point, bool either_side);
 
 }  // namespace ringtrue

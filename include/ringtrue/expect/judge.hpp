@@ -10,10 +10,12 @@ namespace ringtrue {
 
 /// The meter with which a reading was taken.
 struct MeterSettings {
-  Ohms threshold{30};            ///< beeps at or below it. Common practice, no source: hand meters differ from 20 to 50 ohms.
-  Ohms range = k_infinite_ohms;  ///< shows OL above it; infinite = not stated, then OL only means above the threshold
-  Ohms lead_allowance{0.5};      ///< what leads and probe contact may add to a reading in ohms; estimate
-  double accuracy = 0.02;        ///< share of the value; estimate
+  Ohms threshold{
+      30};  ///< beeps at or below it. Common practice, no source: hand meters differ from 20 to 50 ohms.
+  Ohms range =
+      k_infinite_ohms;  ///< shows OL above it; infinite = not stated, then OL only means above the threshold
+  Ohms lead_allowance{0.5};  ///< what leads and probe contact may add to a reading in ohms; estimate
+  double accuracy = 0.02;    ///< share of the value; estimate
 };
 
 /// A reading whose points are looked up: what `judge` needs and no more.
@@ -37,15 +39,17 @@ struct Judgement {
   OhmInterval expected;  ///< rigorous, if coarse: the true resistance lies inside
 };
 
-/// Says whether the graph under an overlay can show what the meter showed. The only question later stages ask.
+/// Says whether the graph under an overlay can show what the meter showed. The only question later stages
+/// ask.
 ///
-/// A hard path predicts a beep: defaulted elements of it count together as at most 5 ohms (for ohms each counts whole).
-/// No path at all predicts open. Between different nets with loads on them the resistance is bounded from below by the
-/// two cuts around the probes (Nash-Williams 1959, from memory: disjoint cuts add up) and from above by the
-/// cheapest series path (Rayleigh's monotonicity: leaving elements out never lowers it).
-/// Volts, lit, dark and counts are not predicted here and come out as `either`.
+/// A hard path predicts a beep: defaulted elements of it count together as at most 5 ohms (for ohms each
+/// counts whole). No path at all predicts open. Between different nets with loads on them the resistance is
+/// bounded from below by the two cuts around the probes (Nash-Williams 1959, from memory: disjoint cuts add
+/// up) and from above by the cheapest series path (Rayleigh's monotonicity: leaving elements out never lowers
+/// it). Volts, lit, dark and counts are not predicted here and come out as `either`.
 ///
-/// Cost: constant where both probes are on one net or no load is near; else the loads of two nets. Thread-safe.
+/// Cost: constant where both probes are on one net or no load is near; else the loads of two nets.
+/// Thread-safe.
 [[nodiscard]] Judgement judge(const View& view, const Probing& reading, const MeterSettings& meter = {});
 
 /// `judge` for many readings under one view: bounds between two nets are computed once. For one thread.
@@ -62,6 +66,7 @@ class Judge {
 };
 
 /// The interval alone, for the same two probes.
-[[nodiscard]] OhmInterval expected_resistance(const View& view, const Probing& reading, const MeterSettings& meter = {});
+[[nodiscard]] OhmInterval expected_resistance(const View& view, const Probing& reading,
+                                              const MeterSettings& meter = {});
 
 }  // namespace ringtrue

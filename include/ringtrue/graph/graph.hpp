@@ -27,15 +27,15 @@ struct ElementOrigin {
   std::uint32_t row;  ///< index into the netlist's conductors, parts, implied_terminals, parts, channels
 };
 
-/// The netlist as a graph: points are vertices, elements are edges, parallel edges stay. Immutable; everything that
-/// can change (condition, fault, lifted end, temporary lead) is an Overlay on top of it.
+/// The netlist as a graph: points are vertices, elements are edges, parallel edges stay. Immutable;
+/// everything that can change (condition, fault, lifted end, temporary lead) is an Overlay on top of it.
 ///
-/// Element i is conductor i of the netlist for i < conductors.size(), then come the parts' rows in order, then implied
-/// terminal bodies, PE rail joints and the electronics between a channel's point and common. All arrays are flat and
-/// indexed by id; 33 bytes per element and point together, no allocation per element.
+/// Element i is conductor i of the netlist for i < conductors.size(), then come the parts' rows in order,
+/// then implied terminal bodies, PE rail joints and the electronics between a channel's point and common. All
+/// arrays are flat and indexed by id; 33 bytes per element and point together, no allocation per element.
 ///
-/// "Hard" elements (conductors and closed copper) make the nets; "soft" ones are loads. Source of the split and of the
-/// default intervals: estimates of this project, all conservative (see DEVELOPERS.md, Conduction).
+/// "Hard" elements (conductors and closed copper) make the nets; "soft" ones are loads. Source of the split
+/// and of the default intervals: estimates of this project, all conservative (see DEVELOPERS.md, Conduction).
 class ConductionGraph {
  public:
   /// The netlist must outlive the graph. Cost: linear in conductors and parts.
@@ -104,7 +104,9 @@ class ConductionGraph {
   void index_points();
   void label_nets();
   void index_loads(std::uint32_t nets);
-  [[nodiscard]] std::uint32_t element_count_so_far() const { return static_cast<std::uint32_t>(ends_.size()); }
+  [[nodiscard]] std::uint32_t element_count_so_far() const {
+    return static_cast<std::uint32_t>(ends_.size());
+  }
 
   const Netlist* netlist_;
   std::uint32_t conductor_count_ = 0;

@@ -28,8 +28,9 @@ struct AddedElement {
   bool hard = true;
 };
 
-/// A small set of changes on an immutable graph: a condition, a fault, a lifted end, a temporary lead, or several of
-/// them, one after the other. Points at and above `graph.point_count()` are loose ends that the overlay made.
+/// A small set of changes on an immutable graph: a condition, a fault, a lifted end, a temporary lead, or
+/// several of them, one after the other. Points at and above `graph.point_count()` are loose ends that the
+/// overlay made.
 class Overlay {
  public:
   void switch_on(const ConductionGraph& graph, ElementId e) { change(graph, e).on = true; }
@@ -39,8 +40,12 @@ class Overlay {
   /// Conducts where it would not have, and the other way round, unless it is taken out.
   void invert(const ConductionGraph& graph, ElementId e);
   void move_end(const ConductionGraph& graph, ElementId e, End end, PointId to);
-  void replace_interval(const ConductionGraph& graph, ElementId e, OhmInterval interval) { change(graph, e).interval = interval; }
-  void join(PointId a, PointId b, OhmInterval interval, bool hard = true) { added_.push_back({a, b, interval, hard}); }
+  void replace_interval(const ConductionGraph& graph, ElementId e, OhmInterval interval) {
+    change(graph, e).interval = interval;
+  }
+  void join(PointId a, PointId b, OhmInterval interval, bool hard = true) {
+    added_.push_back({a, b, interval, hard});
+  }
   /// A new point joined to nothing; number it from `graph.point_count()` up.
   PointId add_loose_point(const ConductionGraph& graph);
 

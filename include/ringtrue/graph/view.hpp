@@ -10,8 +10,8 @@ namespace ringtrue {
 
 /// A graph under an overlay: the same questions as at rest, with only the touched nets labelled anew.
 ///
-/// The overlay and the graph must outlive the view. Making one costs the size of the nets that the overlay touches,
-/// nothing else; an empty overlay costs nothing.
+/// The overlay and the graph must outlive the view. Making one costs the size of the nets that the overlay
+/// touches, nothing else; an empty overlay costs nothing.
 class View {
  public:
   View(const ConductionGraph& graph, const Overlay& overlay);
@@ -19,7 +19,8 @@ class View {
   [[nodiscard]] const ConductionGraph& graph() const { return *graph_; }
   [[nodiscard]] const Overlay& overlay() const { return *overlay_; }
 
-  /// Net under the overlay. Numbers of untouched nets are those at rest; new ones start at `graph.net_count()`.
+  /// Net under the overlay. Numbers of untouched nets are those at rest; new ones start at
+  /// `graph.net_count()`.
   [[nodiscard]] NetId net(PointId p) const;
   /// The net at rest whose points were labelled anew.
   [[nodiscard]] bool is_touched(NetId net_at_rest) const;
@@ -30,7 +31,8 @@ class View {
     std::uint32_t added = 0;              ///< then: index into `overlay().added()`
     PointId to = PointId::none;
   };
-  /// Calls `visit(Edge)` for each conducting hard element at the point, base elements first, in order of element.
+  /// Calls `visit(Edge)` for each conducting hard element at the point, base elements first, in order of
+  /// element.
   template <class Visit>
   void for_each_hard(PointId p, Visit&& visit) const;
 
@@ -57,8 +59,8 @@ class View {
 
   const ConductionGraph* graph_;
   const Overlay* overlay_;
-  std::uint64_t mask_ = 0;              ///< one bit per changed element number modulo 64: most elements are not changed
-  std::vector<Arrival> arrivals_;       ///< sorted by point
+  std::uint64_t mask_ = 0;  ///< one bit per changed element number modulo 64: most elements are not changed
+  std::vector<Arrival> arrivals_;  ///< sorted by point
   std::vector<NetId> touched_;
   std::vector<std::uint32_t> label_start_;  ///< by place in `touched_`: where its points' labels begin
   std::vector<NetId> labels_;               ///< loose points' labels stand at the end

@@ -12,13 +12,15 @@ struct LoadLimits {
   std::uintmax_t max_file_bytes = 0xFFFFFFFFu;
 };
 
-/// Reads a netlist: a folder with `conductors.csv` (and parts, channels, potentials, panel), an `.xml` file, or a single
-/// CSV wire list. A folder that holds both CSV and XML is read as CSV.
-/// @errors all of ErrorCode that can stand in a file, each with its place; up to `k_max_errors`, then none of it is loaded.
+/// Reads a netlist: a folder with `conductors.csv` (and parts, channels, potentials, panel), an `.xml` file,
+/// or a single CSV wire list. A folder that holds both CSV and XML is read as CSV.
+/// @errors all of ErrorCode that can stand in a file, each with its place; up to `k_max_errors`, then none of
+/// it is loaded.
 [[nodiscard]] Result<Netlist> load_netlist(const std::filesystem::path& path, const LoadLimits& limits = {});
 
 /// Reads a CSV file of readings.
-[[nodiscard]] Result<Readings> load_readings(const std::filesystem::path& path, const LoadLimits& limits = {});
+[[nodiscard]] Result<Readings> load_readings(const std::filesystem::path& path,
+                                             const LoadLimits& limits = {});
 
 /// Reads a CSV file of events.
 [[nodiscard]] Result<Events> load_events(const std::filesystem::path& path, const LoadLimits& limits = {});

@@ -9,27 +9,42 @@
 
 namespace ringtrue {
 
-enum class State : std::uint8_t { operated, position, out, off, on, open, unplugged, lifted, jumpered, power_on, field_connected };
+enum class State : std::uint8_t {
+  operated,
+  position,
+  out,
+  off,
+  on,
+  open,
+  unplugged,
+  lifted,
+  jumpered,
+  power_on,
+  field_connected
+};
 
 /// One `OBJECT=STATE` of a condition, looked up in the netlist.
 struct Setting {
   State state = State::operated;
-  int position = 0;                   ///< for `position`
-  std::vector<std::uint32_t> parts;   ///< rows of `parts` that it concerns (not for lifted, jumpered, power, field)
-  std::string object;                 ///< as written
-  std::uint32_t conductor = 0;        ///< for `lifted`: index into `Netlist::conductors`
-  bool lifted_from = false;           ///< for `lifted`: the `from` end (else the `to` end)
+  int position = 0;  ///< for `position`
+  std::vector<std::uint32_t>
+      parts;                    ///< rows of `parts` that it concerns (not for lifted, jumpered, power, field)
+  std::string object;           ///< as written
+  std::uint32_t conductor = 0;  ///< for `lifted`: index into `Netlist::conductors`
+  bool lifted_from = false;     ///< for `lifted`: the `from` end (else the `to` end)
   PointId from = PointId::none, to = PointId::none;  ///< for `jumpered`
 };
 
 /// The stated state under which a reading is taken. Empty means at rest.
 struct Condition {
-  std::vector<Setting> settings;  ///< sorted by object, then state: the same condition in any order is equal text
+  std::vector<Setting>
+      settings;  ///< sorted by object, then state: the same condition in any order is equal text
   [[nodiscard]] bool has(State state) const;
 };
 
 /// Reads `S1=operated; F3=out; W12@X1:5=lifted`, split at `;` and each at its last `=`.
-/// @errors bad_condition, unknown_object (nearest names), state_does_not_fit, two_states, ambiguous_side, bad_point.
+/// @errors bad_condition, unknown_object (nearest names), state_does_not_fit, two_states, ambiguous_side,
+/// bad_point.
 [[nodiscard]] Result<Condition> parse_condition(std::string_view text, const Netlist& netlist);
 
 /// Looks a written point name up. A bare strip name gives its `.int` point and `Side::either`.
@@ -37,7 +52,8 @@ struct FoundPoint {
   PointId point = PointId::none;
   Side side = Side::single;
 };
-/// @errors bad_point if no such point (with the nearest names), ambiguous_side for a bare separable terminal (names
+/// @errors bad_point if no such point (with the nearest names), ambiguous_side for a bare separable terminal
+/// (names
 ///         both sides), side_on_single_point.
 [[nodiscard]] Result<FoundPoint> find_point(std::string_view text, const Netlist& netlist);
 

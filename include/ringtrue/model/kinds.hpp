@@ -7,17 +7,34 @@
 
 namespace ringtrue {
 
-// Each value is the word of the files: `contact_no` is `contact-no`. `word()` gives it, `from_word<Enum>()` reads it
-// (exact case), `all_words<Enum>()` lists them for messages and schemas, in the order of the enum.
+// Each value is the word of the files: `contact_no` is `contact-no`. `word()` gives it, `from_word<Enum>()`
+// reads it (exact case), `all_words<Enum>()` lists them for messages and schemas, in the order of the enum.
 
 enum class ConductorKind : std::uint8_t { wire, bridge, core, busbar };
 
 enum class PartKind : std::uint8_t {
-  terminal, disconnect, plug, pe_terminal,  // strip-like: points .int and .ext
-  fuse, breaker, isolator,
-  contact_no, contact_nc, path,
-  coil, lamp, resistor, diode,
-  supply, input, transformer, motor, surge, capacitor, sensor, electronics,
+  terminal,
+  disconnect,
+  plug,
+  pe_terminal,  // strip-like: points .int and .ext
+  fuse,
+  breaker,
+  isolator,
+  contact_no,
+  contact_nc,
+  path,
+  coil,
+  lamp,
+  resistor,
+  diode,
+  supply,
+  input,
+  transformer,
+  motor,
+  surge,
+  capacitor,
+  sensor,
+  electronics,
 };
 
 /// Where a part sits. Field parts are absent in the shop unless `field=connected`.

@@ -22,7 +22,20 @@ struct RowSource {
   std::uint16_t file = 0;  ///< index into `Netlist::files`
 };
 
-enum class ConductorText : std::uint8_t { wire, id, colour, mm2, awg, length_m, cable, core, sheet, potential, note, count_ };
+enum class ConductorText : std::uint8_t {
+  wire,
+  id,
+  colour,
+  mm2,
+  awg,
+  length_m,
+  cable,
+  core,
+  sheet,
+  potential,
+  note,
+  count_
+};
 
 /// One conductor. Its texts stand in `Netlist::conductor_text`.
 struct Conductor {
@@ -46,8 +59,9 @@ struct Part {
   double ohms = k_not_given;
   double tolerance_pct = k_not_given;
   double volts = k_not_given;
-  std::string_view actuated_by;  ///< part whose operation moves this contact; its own part where the file is silent
-  std::vector<int> closed_in;    ///< selector positions; empty = not a selector contact
+  std::string_view
+      actuated_by;  ///< part whose operation moves this contact; its own part where the file is silent
+  std::vector<int> closed_in;  ///< selector positions; empty = not a selector contact
   PartPlace place = PartPlace::panel;
   Role role = Role::none;
   bool strip_like = false;
@@ -59,9 +73,9 @@ struct Channel {
   PointId point = PointId::none;
   ChannelType type = ChannelType::DI;
   std::string_view address, tag, text;
-  PointId field = PointId::none;       ///< field terminal of the signal (bare names: `.ext`)
+  PointId field = PointId::none;         ///< field terminal of the signal (bare names: `.ext`)
   PointId return_point = PointId::none;  ///< the device's other field terminal
-  PointId common = PointId::none;      ///< the module point through which the current also flows
+  PointId common = PointId::none;        ///< the module point through which the current also flows
   std::string_view device;
   Feed feed = Feed::unknown;
   std::optional<bool> normal;
@@ -93,7 +107,8 @@ struct Note {
   Place place;
 };
 
-/// A drawing's netlist: plain, immutable after `NetlistBuilder::finish`. Its texts are views into the buffers it owns.
+/// A drawing's netlist: plain, immutable after `NetlistBuilder::finish`. Its texts are views into the buffers
+/// it owns.
 struct Netlist {
   PanelInfo panel;
   PointTable points;
@@ -108,12 +123,14 @@ struct Netlist {
 
   std::vector<std::uint32_t> parts_by_name;  ///< indices into `parts`, sorted by `part`, for look-ups
 
-  std::vector<std::shared_ptr<const void>> buffers;           ///< keep the bytes behind the views alive
-  std::shared_ptr<std::deque<std::string>> names = std::make_shared<std::deque<std::string>>();  ///< the same, for names that were put together
+  std::vector<std::shared_ptr<const void>> buffers;  ///< keep the bytes behind the views alive
+  std::shared_ptr<std::deque<std::string>> names =
+      std::make_shared<std::deque<std::string>>();  ///< the same, for names that were put together
 
   /// Rows of `parts` whose part is `name` (views into `parts_by_name`; empty if there is none).
   [[nodiscard]] std::span<const std::uint32_t> parts_named(std::string_view name) const;
-  /// Rows whose part is `name`, `name:...` or `name....`: everything that hangs on a strip, module or connector.
+  /// Rows whose part is `name`, `name:...` or `name....`: everything that hangs on a strip, module or
+  /// connector.
   [[nodiscard]] std::vector<std::uint32_t> parts_under(std::string_view name) const;
   /// How people call a conductor: its wire number, else cable/core, else `X1:4-X1:5`.
   [[nodiscard]] std::string conductor_name(std::size_t conductor) const;

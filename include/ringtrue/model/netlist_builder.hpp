@@ -6,18 +6,20 @@
 
 namespace ringtrue {
 
-// Rows as the files give them: every field is text, empty where missing. Field names are those of the files; the
-// tables below serve the CSV header, the XML attributes, messages and schema tests alike.
+// Rows as the files give them: every field is text, empty where missing. Field names are those of the files;
+// the tables below serve the CSV header, the XML attributes, messages and schema tests alike.
 
 struct ConductorRow {
-  std::string_view wire, from, to, kind, id, colour, mm2, awg, length_m, cable, core, sheet, potential, role, note;
+  std::string_view wire, from, to, kind, id, colour, mm2, awg, length_m, cable, core, sheet, potential, role,
+      note;
 };
 struct PartRow {
-  std::string_view part, kind, a, b, ohms, tolerance_pct, volts, actuated_by, closed_in, place, role, sheet, note;
+  std::string_view part, kind, a, b, ohms, tolerance_pct, volts, actuated_by, closed_in, place, role, sheet,
+      note;
 };
 struct ChannelRow {
-  std::string_view point, type, address, tag, text, field, return_point, common, device, feed, normal, sense, sensor,
-      signal, low, high, unit, raw_low, raw_high, module, led, role;
+  std::string_view point, type, address, tag, text, field, return_point, common, device, feed, normal, sense,
+      sensor, signal, low, high, unit, raw_low, raw_high, module, led, role;
 };
 struct PotentialRow {
   std::string_view name, kind, volts, point;
@@ -32,7 +34,8 @@ template <class Row>
 struct FieldOf {
   std::string_view name;
   std::string_view Row::*member;
-  bool required;  ///< the column or attribute must be there (its cells may still be empty where the rules allow)
+  bool required;  ///< the column or attribute must be there (its cells may still be empty where the rules
+                  ///< allow)
 };
 
 /// The fields of a row type, in the order in which files are written.
@@ -41,9 +44,9 @@ template <class Row>
 
 /// Puts a netlist together from rows and checks what a single row and their names can be wrong in.
 ///
-/// Order of calls: `set_panel` first (names depend on its function and location), rows in any order, then `finish`.
-/// Every text handed in must stay alive in a buffer given to `keep`. Errors are gathered, not thrown; `finish` fails
-/// with up to `k_max_errors` of them and then gives no netlist at all.
+/// Order of calls: `set_panel` first (names depend on its function and location), rows in any order, then
+/// `finish`. Every text handed in must stay alive in a buffer given to `keep`. Errors are gathered, not
+/// thrown; `finish` fails with up to `k_max_errors` of them and then gives no netlist at all.
 class NetlistBuilder {
  public:
   NetlistBuilder();
@@ -67,8 +70,8 @@ class NetlistBuilder {
   void add_note(Note note);
   [[nodiscard]] bool has_enough_errors() const;
 
-  /// Decides which places have two sides, settles bare names, merges rows that say the same conductor, and gives the
-  /// netlist, or everything that was wrong. The builder is empty afterwards.
+  /// Decides which places have two sides, settles bare names, merges rows that say the same conductor, and
+  /// gives the netlist, or everything that was wrong. The builder is empty afterwards.
   [[nodiscard]] Result<Netlist> finish();
 
  private:

@@ -12,8 +12,8 @@
 namespace ringtrue {
 
 /// A point's name taken apart: `=GD1+A-X1:5.int` in a panel with function GD1 and location A is place `X1:5`,
-/// side internal. Only the suffixes `.int` and `.ext` are sides. `place` is a view into the text where nothing had
-/// to be dropped from its middle, else into `storage`.
+/// side internal. Only the suffixes `.int` and `.ext` are sides. `place` is a view into the text where
+/// nothing had to be dropped from its middle, else into `storage`.
 struct PointName {
   std::string_view place;
   Side side = Side::single;  ///< `single` here means "no side written"
@@ -25,18 +25,20 @@ struct Designation {
   std::string location;
 };
 
-/// Brings a written name into the one form under which it is interned: no leading `-`, the panel's own `=function`
-/// and `+location` dropped, other aspects kept in the order `=` `+` `-`. `storage` holds the bytes where the form is
-/// no substring of `text`. Shapes: `X1:5`, `-X1:5`, `=GD1+A-X1:5.ext`, `+B-X1:5`, `PE`.
-/// Source: IEC 81346-1 prefixes, IEC 61666 `:` (from memory).
-[[nodiscard]] PointName split_point_name(std::string_view text, const Designation& panel, std::string& storage);
+/// Brings a written name into the one form under which it is interned: no leading `-`, the panel's own
+/// `=function` and `+location` dropped, other aspects kept in the order `=` `+` `-`. `storage` holds the
+/// bytes where the form is no substring of `text`. Shapes: `X1:5`, `-X1:5`, `=GD1+A-X1:5.ext`, `+B-X1:5`,
+/// `PE`. Source: IEC 81346-1 prefixes, IEC 61666 `:` (from memory).
+[[nodiscard]] PointName split_point_name(std::string_view text, const Designation& panel,
+                                         std::string& storage);
 
 /// The part of a place: `X1` of `X1:5`, `=GD2-X1` of `=GD2-X1:5`, the whole where there is no `:`.
 [[nodiscard]] std::string_view part_of_place(std::string_view place);
 /// The pin of a place: `5` of `X1:5`; empty where there is no `:`.
 [[nodiscard]] std::string_view pin_of_place(std::string_view place);
 
-/// All points of a netlist. A place has one point, or two (`.int` directly followed by `.ext`) if it is strip-like.
+/// All points of a netlist. A place has one point, or two (`.int` directly followed by `.ext`) if it is
+/// strip-like.
 class PointTable {
  public:
   [[nodiscard]] std::size_t size() const { return place_of_.size(); }
@@ -62,10 +64,10 @@ class PointTable {
  private:
   friend class NetlistBuilder;
   NameTable places_;
-  std::vector<PointId> first_point_;   ///< by place
-  std::vector<bool> two_sided_;        ///< by place
-  std::vector<bool> separable_;        ///< by place
-  std::vector<PlaceId> place_of_;      ///< by point
+  std::vector<PointId> first_point_;  ///< by place
+  std::vector<bool> two_sided_;       ///< by place
+  std::vector<bool> separable_;       ///< by place
+  std::vector<PlaceId> place_of_;     ///< by point
 };
 
 }  // namespace ringtrue

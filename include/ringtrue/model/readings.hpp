@@ -45,7 +45,7 @@ struct Readings {
   std::string file;
   std::vector<Reading> rows;
   TextColumns<ReadingText> text;
-  std::vector<std::string> conditions = {""};       ///< distinct condition texts; 0 is at rest
+  std::vector<std::string> conditions = {""};        ///< distinct condition texts; 0 is at rest
   std::vector<std::uint32_t> condition_lines = {0};  ///< the first line that uses each
   std::vector<Note> notes;
   std::vector<std::shared_ptr<const void>> buffers;
