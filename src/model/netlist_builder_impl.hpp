@@ -1,0 +1,100 @@
+#pragma once
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "number.hpp"
+#include "ringtrue/base/nearest_names.hpp"
+#include "ringtrue/model/netlist_builder.hpp"
+
+namespace ringtrue {
+
+/// A point as a row names it, before sides are decided.
+struct WrittenPoint {
+  PlaceId place = PlaceId::none;
+  Side side = Side::single;  ///< `single` = none written
+};
+
+struct PlaceFlags {
+  bool side_written : 1 = false;
+  bool strip_like : 1 = false;  ///< a strip-like part row names it
+  bool separable : 1 = false;
+  bool in_field : 1 = false;
+};
+
+struct PendingPart {
+  WrittenPoint a, b;
+};
+struct PendingChannel {
+  WrittenPoint point, field, return_point, common;
+};
+
+/// What `NetlistBuilder` holds. Rows are taken in netlist_builder.cpp, points settled in netlist_points.cpp.
+struct NetlistBuilder::Impl {
+  Netlist net;
+  NameTable places;
+  Errors errors;
+  std::vector<PlaceFlags> flags;      // by place
+  std::vector<RowSource> first_seen;  // by place, for messages about a side that cannot be
+  std::vector<std::pair<WrittenPoint, WrittenPoint>> conductor_ends;
+  std::vector<PendingPart> part_ends;
+  std::vector<PendingChannel> channel_points;
+  std::vector<WrittenPoint> potential_points;
+  std::string scratch;
+  std::size_t taken_internal = 0, taken_external = 0;
+
+  void error(ErrorCode code, std::string message, RowSource source, std::string_view element,
+             std::string_view field, std::string_view found, std::string expected);
+  [[nodiscard]] ringtrue::Place place_of(RowSource source, std::string_view element) const;
+  template <class Enum>
+  Enum kind_of(std::string_view text, Enum if_empty, RowSource source, std::string_view element,
+               std::string_view field) {
+    if (text.empty()) return if_empty;
+    if (const auto value = from_word<Enum>(text)) return *value;
+    if (errors.size() < k_max_errors) {
+      error(ErrorCode::unknown_kind, "unknown word", source, element, field, text, listed_words<Enum>());
+      NearestNames nearest(text);
+      for (const std::string_view known : all_words<Enum>()) nearest.offer(known);
+      errors.back().nearest = nearest.take();
+    }
+    return if_empty;
+  }
+  double number_of(std::string_view text, double least, RowSource source, std::string_view element,
+                   std::string_view field);
+  /// Interns a point name. An empty name is an error where the field is required.
+  WrittenPoint point_of(std::string_view text, RowSource source, std::string_view element,
+                        std::string_view field);
+  WrittenPoint optional_point(std::string_view text, RowSource source, std::string_view field);
+  WrittenPoint named_point(std::string_view text, RowSource source, std::string_view element,
+                           std::string_view field);
+  /// A canonical name that was put together lies in `scratch` and has to be kept; others are views into a
+  /// file.
+  std::string_view kept(std::string_view name);
+  PlaceId intern(std::string_view name, RowSource source);
+  std::string_view canonical_part(std::string_view text);
+
+  void add(const ConductorRow& row, RowSource source);
+  void set_conductor_text(std::size_t at, const ConductorRow& row, RowSource source);
+  void add(const PartRow& row, RowSource source);
+  bool both_pins(const PartRow& row, RowSource source);
+  WrittenPoint pin_point(std::string_view part, std::string_view pin, RowSource source);
+  std::vector<int> positions_of(std::string_view text, RowSource source);
+  void add(const ChannelRow& row, RowSource source);
+  std::optional<bool> normal_of(std::string_view text, RowSource source);
+  void add(const PotentialRow& row, RowSource source);
+
+  void decide_sides();
+  void number_points();
+  /// The point of a written name; a bare strip name takes `if_bare`. `none` and an error where a bare name
+  /// will not do.
+  PointId settle(const WrittenPoint& written, Side if_bare, RowSource source, std::string_view element,
+                 std::string_view field);
+  /// A bare terminal in a conductor: `.ext` towards the field, `.int` towards the panel.
+  PointId settle_end(std::size_t at, const WrittenPoint& end, const WrittenPoint& other,
+                     std::string_view field);
+  void settle_points();
+  void note_what_was_taken();
+  void sort_parts();
+};
+
+}  // namespace ringtrue
