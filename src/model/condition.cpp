@@ -37,8 +37,7 @@ std::optional<State> state_word(std::string_view text, int& position) {
 bool is_contact(PartKind kind) { return kind == PartKind::contact_no || kind == PartKind::contact_nc; }
 
 /// Rows that a state of `object` moves. Empty if the object has none of the kind.
-std::vector<std::uint32_t> moved_rows(State state, int position, std::string_view object,
-                                      const Netlist& net) {
+std::vector<std::uint32_t> moved_rows(State state, std::string_view object, const Netlist& net) {
   std::vector<std::uint32_t> rows;
   if (state == State::unplugged) return net.parts_under(object);
   if (state == State::operated || state == State::position) {
@@ -48,7 +47,6 @@ std::vector<std::uint32_t> moved_rows(State state, int position, std::string_vie
       if (!is_contact(part.kind) || part.actuated_by != object) continue;
       if (part.closed_in.empty() == (state == State::operated)) rows.push_back(i);
     }
-    (void)position;
     return rows;
   }
   const auto fits = [state](PartKind kind) {
@@ -100,7 +98,7 @@ Errors unknown_object(std::string_view object, const Netlist& net) {
 std::string states_of(std::string_view object, const Netlist& net) {
   std::string states;
   const auto offer = [&](State state, std::string_view text) {
-    if (moved_rows(state, 0, object, net).empty()) return;
+    if (moved_rows(state, object, net).empty()) return;
     states += (states.empty() ? "" : ", ") + std::string(text);
   };
   offer(State::operated, "operated");
@@ -115,7 +113,7 @@ std::string states_of(std::string_view object, const Netlist& net) {
 Result<Setting> part_setting(Setting setting, std::string_view object, const Netlist& net) {
   std::string storage;
   const std::string_view name = split_point_name(object, net.panel.designation, storage).place;
-  setting.parts = moved_rows(setting.state, setting.position, name, net);
+  setting.parts = moved_rows(setting.state, name, net);
   if (!setting.parts.empty() || (setting.state == State::unplugged && has_points(name, net))) return setting;
   if (!is_known_object(name, net)) return tl::unexpected(unknown_object(object, net));
   return fail(wrong(ErrorCode::state_does_not_fit, "this part has no such state", setting.object,
