@@ -5,6 +5,7 @@
 #include <unordered_map>
 
 #include "ringtrue/expect/hard_path.hpp"
+#include "ringtrue/expect/load_nets.hpp"
 
 namespace ringtrue {
 
@@ -89,14 +90,28 @@ class StaleMarker {
 
   [[nodiscard]] bool touches(const OpenedClamps& event, std::size_t i) const {
     const Probing& probing = made_.probings[i];
-    if (probing.value.kind == ValueKind::beep)
-      if (const auto path = hard_path(views_[readings_.rows[i].condition], probing))
-        return path_needs(event, *path, i);
+    const View& view = views_[readings_.rows[i].condition];
+    const auto path = hard_path(view, probing);
+    if (path && probing.value.kind == ValueKind::beep) return path_needs(event, *path, i);
+    if (is_open_value(probing.value.kind) || path) return is_on_probe_net(event, i);
+    return is_on_probe_net(event, i) || is_where_current_flows(event, view, probing);
+  }
+
+  [[nodiscard]] bool is_on_probe_net(const OpenedClamps& event, std::size_t i) const {
+    const Probing& probing = made_.probings[i];
     const NetId from = root(net_at(i, probing.from)), to = root(net_at(i, probing.to));
     return std::any_of(event.points.begin(), event.points.end(), [&](PointId clamp) {
       const NetId net = root(net_at(i, clamp));
       return net == from || net == to;
     });
+  }
+
+  /// Where only loads join the probes, every net that they join to them may carry the current.
+  static bool is_where_current_flows(const OpenedClamps& event, const View& view, const Probing& probing) {
+    const std::vector<NetId> nets = nets_joined_by_loads(view, view.net(probing.from));
+    const auto holds = [&](NetId net) { return std::binary_search(nets.begin(), nets.end(), net); };
+    return holds(view.net(probing.to)) && std::any_of(event.points.begin(), event.points.end(),
+                                                      [&](PointId clamp) { return holds(view.net(clamp)); });
   }
 
   /// Some element of the path has an opened clamp, and without it the probes are parted.
@@ -137,7 +152,9 @@ bool contradict(const ReadingValue& x, const ReadingValue& y, const MeterSetting
 /// Open addressing over (pair of probes, condition): a million readings, hardly any pair twice.
 class RepeatedPairs {
  public:
-  RepeatedPairs(const Readings& readings, Comparison& made) : readings_(readings), made_(made) {
+  RepeatedPairs(const ConductionGraph& graph, const Readings& readings, Comparison& made)
+      : graph_(graph), readings_(readings), made_(made) {
+    for (const Part& part : graph.netlist().parts) has_diodes_ = has_diodes_ || part.kind == PartKind::diode;
     std::size_t slots = 64;
     while (slots < made.probings.size() * 2) slots *= 2;
     table_.assign(slots, k_empty);
@@ -176,8 +193,17 @@ class RepeatedPairs {
   [[nodiscard]] bool same_pair(std::uint32_t x, std::uint32_t y) const {
     const Probing &a = made_.probings[x], &b = made_.probings[y];
     const bool same = a.from == b.from && a.to == b.to, turned = a.from == b.to && a.to == b.from;
-    return (same || turned) && readings_.rows[x].condition == readings_.rows[y].condition &&
+    return (same || (turned && !leads_matter(a))) &&
+           readings_.rows[x].condition == readings_.rows[y].condition &&
            (a.method == Method::insulation) == (b.method == Method::insulation);
+  }
+
+  /// Over a diode, exchanging the leads is another reading.
+  [[nodiscard]] bool leads_matter(const Probing& probing) const {
+    if (!has_diodes_) return false;
+    const auto is_loose = [this](PointId p) { return index(p) >= graph_.point_count(); };
+    return is_loose(probing.from) || is_loose(probing.to) ||
+           graph_.net_at_rest(probing.from) != graph_.net_at_rest(probing.to);
   }
 
   std::uint32_t& slot_of(std::uint32_t i) {
@@ -190,6 +216,8 @@ class RepeatedPairs {
   }
 
   static constexpr std::uint32_t k_empty = 0xFFFFFFFFu;
+  const ConductionGraph& graph_;
+  bool has_diodes_ = false;
   const Readings& readings_;
   Comparison& made_;
   std::vector<std::uint32_t> table_;
@@ -203,7 +231,7 @@ Result<bool> mark_stale_and_unstable(const ConductionGraph& graph, const Reading
   auto lasting = lasting_events(events, graph.netlist());
   if (!lasting) return tl::unexpected(std::move(lasting.error()));
   if (!lasting->empty()) StaleMarker(graph, readings, made).mark(*lasting);
-  RepeatedPairs(readings, made).mark_unstable(meter);
+  RepeatedPairs(graph, readings, made).mark_unstable(meter);
   return true;
 }
 

@@ -7,10 +7,12 @@ namespace ringtrue {
 /// Marks readings that no longer count: stale ones, which a later event has touched, and unstable ones, which
 /// contradict another current reading of the same pair and condition.
 ///
-/// A beep or ohms reading is stale if a clamp that was opened is on an element that every path between its
-/// probes uses (for ohms, and where the drawing has no path: anywhere on a probe's net); an open or OL
-/// reading if the clamp is on the net of either probe, as drawn or as found (nets that a beep showed to be
-/// joined count as one). Readings without a time count as taken before every event.
+/// A beep is stale if a clamp that was opened is on an element that every path between its probes uses; a
+/// reading in ohms if the clamp is where its current may flow: on the probes' net, or, where only loads join
+/// them, on any net that loads join to them; an open or OL reading, and a beep that the drawing has no path
+/// for, if the clamp is on the net of either probe, as drawn or as found (nets that a beep showed to be
+/// joined count as one). Readings without a time count as taken before every event. Over a diode the same
+/// points with the leads exchanged are another pair.
 /// @errors bad_point where an event names a clamp that the drawing lacks.
 [[nodiscard]] Result<bool> mark_stale_and_unstable(const ConductionGraph& graph, const Readings& readings,
                                                    const Events& events, const MeterSettings& meter,

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <tuple>
 
 namespace ringtrue {
 
@@ -104,6 +105,17 @@ void add_far_end_swaps(Diagnosis& diagnosis) {
   }
 }
 
+/// The search knows blocks; people look for a short somewhere.
+void show_shorts_at_nearest_points(std::vector<Fault>& faults, const Landing& landing) {
+  for (Fault& fault : faults) {
+    if (fault.kind != FaultKind::short_circuit || landing.nearness(fault.p, fault.q) == Nearness::neighbour)
+      continue;
+    std::tie(fault.p, fault.q) = landing.nearest_points(fault.p, fault.q);
+    if (fault.q < fault.p) std::swap(fault.p, fault.q);
+  }
+  std::sort(faults.begin(), faults.end());
+}
+
 void rank(std::vector<Diagnosis>& diagnoses) {
   double total = 0;
   for (const Diagnosis& diagnosis : diagnoses) total += diagnosis.probability;
@@ -135,7 +147,11 @@ std::vector<Diagnosis> merge_and_rank(std::vector<Explanation> explanations, con
     }
     diagnoses[at->second].probability += weight;
   }
-  for (Diagnosis& diagnosis : diagnoses) add_far_end_swaps(diagnosis);
+  for (Diagnosis& diagnosis : diagnoses) {
+    add_far_end_swaps(diagnosis);
+    show_shorts_at_nearest_points(diagnosis.faults, landing);
+    for (std::vector<Fault>& faults : diagnosis.equivalent) show_shorts_at_nearest_points(faults, landing);
+  }
   rank(diagnoses);
   return diagnoses;
 }

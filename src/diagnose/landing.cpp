@@ -6,6 +6,7 @@
 #include <cmath>
 #include <optional>
 #include <string>
+#include <tuple>
 
 namespace ringtrue {
 
@@ -152,22 +153,43 @@ std::span<const PointId> Landing::points_beside(PointId p) const {
   return {index_of.points.data() + index_of.start[part], index_of.points.data() + index_of.start[part + 1]};
 }
 
+/// Places apart in one row of a part; the greatest number where the two are in no common row.
+std::uint32_t Landing::distance(PointId a, PointId b) const {
+  const auto x = numbered(pin_name(graph_, a)), y = numbered(pin_name(graph_, b));
+  if (!x || !y || x->before != y->before || x->after != y->after) return 0xFFFFFFFFu;
+  return x->number > y->number ? x->number - y->number : y->number - x->number;
+}
+
 std::vector<PointId> Landing::on_same_part(PointId p) const {
-  const auto own = numbered(pin_name(graph_, p));
   std::vector<std::pair<std::uint32_t, PointId>> by_distance;
-  for (const PointId q : points_beside(p)) {
-    if (q == p) continue;
-    const auto pin = numbered(pin_name(graph_, q));
-    const bool comparable = own && pin && own->before == pin->before && own->after == pin->after;
-    const std::uint32_t distance = !comparable                 ? 0xFFFFFFFFu
-                                   : own->number > pin->number ? own->number - pin->number
-                                                               : pin->number - own->number;
-    by_distance.emplace_back(distance, q);
-  }
+  for (const PointId q : points_beside(p))
+    if (q != p) by_distance.emplace_back(distance(p, q), q);
   std::sort(by_distance.begin(), by_distance.end());
   std::vector<PointId> found;
-  for (const auto& [distance, q] : by_distance) found.push_back(q);
+  for (const auto& [apart, q] : by_distance) found.push_back(q);
   return found;
+}
+
+std::vector<PointId> Landing::points_of_block(PointId one) const {
+  std::vector<PointId> points;
+  for (const PointId p : graph_.points_of_net(graph_.net_at_rest(one)))
+    if (block(p) == block(one)) points.push_back(p);
+  return points;
+}
+
+std::pair<PointId, PointId> Landing::nearest_points(PointId in_one, PointId in_other) const {
+  const auto effort = [this](PointId p, PointId q) {
+    const PointTable& points = graph_.netlist().points;
+    const auto off_strip = [&](PointId x) { return points.side(x) == Side::single ? 1 : 0; };
+    const bool one_part = part_name(graph_, p) == part_name(graph_, q);
+    return std::tuple{one_part ? distance(p, q) : 0xFFFFFFFFu, off_strip(p) + off_strip(q), p, q};
+  };
+  std::pair<PointId, PointId> best{in_one, in_other};
+  const std::vector<PointId> others = points_of_block(in_other);
+  for (const PointId p : points_of_block(in_one))
+    for (const PointId q : others)
+      if (effort(p, q) < effort(best.first, best.second)) best = {p, q};
+  return best;
 }
 
 std::size_t Landing::points_on_part(PointId p) const { return points_beside(p).size(); }

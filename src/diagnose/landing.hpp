@@ -33,6 +33,10 @@ class Landing {
   /// One form for faults that differ only in the point of a block on which something lands or that is joined.
   [[nodiscard]] Fault by_block(Fault fault) const;
 
+  /// The pair of points at which a short between two blocks is likeliest looked for: on one part with the
+  /// nearest numbers, else two terminals, else any. Ties by number of point.
+  [[nodiscard]] std::pair<PointId, PointId> nearest_points(PointId in_one, PointId in_other) const;
+
   /// Points with the same part, side and letters whose number differs by one, lower number first.
   [[nodiscard]] std::vector<PointId> neighbours(PointId p) const;
   /// All points of the same part (strip, relay, module), nearest numbers first.
@@ -80,6 +84,8 @@ class Landing {
     std::vector<std::uint32_t> start;
     std::vector<PointId> points;
   };
+  [[nodiscard]] std::vector<PointId> points_of_block(PointId one) const;
+  [[nodiscard]] std::uint32_t distance(PointId a, PointId b) const;
   void find_blocks();
   [[nodiscard]] const PartIndex& parts() const;
   [[nodiscard]] std::span<const PointId> points_beside(PointId p) const;

@@ -2,9 +2,9 @@
 // of graph theory) and some agreeing reading has its probes on either side. Both come out of one depth-first
 // search: it numbers the points in order of arrival, so that everything behind a tree element is a range of
 // numbers, and a reading crosses the element if exactly one of its probes is in the range. Single
-// connections: Tarjan 1974, by element and not by neighbour, so that parallel conductors are none (5 lines
-// that Boost's routine lacks). Crossing: the least and greatest partner number of any probe in the range
-// shows whether one lies outside.
+// connections: Tarjan 1974 (from memory), by element and not by neighbour, so that parallel conductors are
+// none (Boost 1.74 takes one of two parallel edges for a single one). Crossing: the least and greatest
+// partner number of any probe in the range shows whether one lies outside.
 #include "proof.hpp"
 
 #include <algorithm>

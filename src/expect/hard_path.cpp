@@ -45,15 +45,4 @@ std::optional<HardPath> hard_path(const View& view, const Probing& reading) {
   return std::nullopt;
 }
 
-std::vector<PointId> points_joined_to(const View& view, PointId point, bool either_side) {
-  std::vector<PointId> queue = starts(view, point, either_side);
-  std::unordered_map<PointId, bool> seen;
-  for (const PointId p : queue) seen.emplace(p, true);
-  for (std::size_t next = 0; next < queue.size(); ++next)
-    view.for_each_hard(queue[next], [&](const View::Edge& edge) {
-      if (seen.emplace(edge.to, true).second) queue.push_back(edge.to);
-    });
-  return queue;
-}
-
 }  // namespace ringtrue

@@ -7,6 +7,9 @@
 #include <algorithm>
 #include <queue>
 #include <unordered_map>
+#include <unordered_set>
+
+#include "ringtrue/expect/load_nets.hpp"
 
 namespace ringtrue {
 
@@ -89,21 +92,31 @@ Ohms bound_of_cuts(const View& view, const std::vector<NetId>& from, const std::
   return Ohms{red.direct ? std::max(around_red, around_black) : around_red + around_black};
 }
 
-/// The nets and those beyond loads that may be next to nothing (a freewheel diode): the cut then lies behind
-/// them.
-std::vector<NetId> with_low_loads(const View& view, std::vector<NetId> nets) {
-  constexpr double k_next_to_nothing = 1;
+/// The nets and those beyond loads of at most `most` ohms.
+std::vector<NetId> with_loads_up_to(const View& view, std::vector<NetId> nets, Ohms most) {
+  std::unordered_set<NetId> known(nets.begin(), nets.end());
   for (std::size_t i = 0; i < nets.size(); ++i) {
     const NetId net = nets[i];
     for_each_load(view, net, [&](NetId a, NetId b, OhmInterval r) {
       const NetId far = a == net ? b : a;
-      if (r.lo.value < k_next_to_nothing && !holds(nets, far)) nets.push_back(far);
+      if (r.lo <= most && known.insert(far).second) nets.push_back(far);
     });
   }
   return nets;
 }
 
+/// Beyond what may be next to nothing, a freewheel diode say: the cut then lies behind it.
+std::vector<NetId> with_low_loads(const View& view, const std::vector<NetId>& nets) {
+  return with_loads_up_to(view, nets, Ohms{0.99});
+}
+
 }  // namespace
+
+std::vector<NetId> nets_joined_by_loads(const View& view, NetId net) {
+  std::vector<NetId> nets = with_loads_up_to(view, {net}, k_infinite_ohms);
+  std::sort(nets.begin(), nets.end());
+  return nets;
+}
 
 OhmInterval soft_interval(const View& view, const std::vector<NetId>& from, const std::vector<NetId>& to,
                           Ohms enough) {

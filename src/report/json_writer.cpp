@@ -74,7 +74,7 @@ void JsonWriter::append_quoted(std::string_view value) {
 JsonWriter& JsonWriter::object(std::initializer_list<Field> fields) {
   before_value();
   // Put together on the stack, and in one go with the look for what must be escaped: texts are a few bytes
-  // long, and appending each to the string took twice as long.
+  // long, and there may be hundreds of thousands of them.
   char buffer[512];
   std::size_t used = 0;
   bool plain = true;

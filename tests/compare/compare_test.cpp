@@ -83,6 +83,22 @@ TEST(Compare, ABeepStaysValidWhereAnotherWayRemains) {
       "agrees");
 }
 
+TEST(Compare, AReadingInOhmsGoesStaleWhereverItsCurrentFlows) {
+  // Two coils over their common: a clamp on the common is on neither probe's net, but carries the current.
+  const std::string coils = "part K1 coil A1 A2 360\npart K2 coil A1 A2 360\n1 K1:A2 K2:A2\n2 K3:A1 K4:A1\n";
+  const std::string taken = "K1:A1 K2:A1 720 - 2026-03-02T07:00:00Z\n";
+  EXPECT_EQ(standings(coils, taken, repair("2026-03-02T08:00:00Z", {"K2:A2"})), "stale");
+  EXPECT_EQ(standings(coils, taken, repair("2026-03-02T08:00:00Z", {"K3:A1"})), "agrees");
+}
+
+TEST(Compare, OverADiodeExchangedLeadsAreAnotherReading) {
+  EXPECT_EQ(standings("part V1 diode A K\n1 V1:A K1:A1\n", "K1:A1 V1:K beep\nV1:K K1:A1 open\n"),
+            "either either");
+  EXPECT_EQ(standings("part V1 diode A K\n1 V1:A K1:A1\n", "K1:A1 V1:A beep\nV1:A K1:A1 open\n"),
+            "unstable unstable")
+      << "within one net the leads do not matter";
+}
+
 TEST(Compare, AnUndoneTemporaryChangeNoLongerCounts) {
   Events events = repair("2026-03-02T08:00:00Z", {"K1:A1"}, EventKind::temporary_made);
   const std::string taken = "K1:A1 K2:A1 beep - 2026-03-02T07:00:00Z\n";

@@ -78,6 +78,12 @@ TEST_F(Diagnosing, ABridgeTooManyAndABridgeTooFew) {
   EXPECT_EQ(first(), "extra-bridge X1:1.int X1:2.int; missing-bridge X5:4-X5:5");
 }
 
+TEST_F(Diagnosing, AShortIsShownAtTheNearestPointsOfTheTwoNets) {
+  run("1 K1:A1 X1:2.int\n2 K2:A1 X1:4.int\n",
+      "K1:A1 X1:2.int beep\nK2:A1 X1:4.int beep\nK1:A1 K2:A1 beep\nX1:2.int X1:4.int beep\n");
+  EXPECT_EQ(first(), "short X1:2.int X1:4.int");
+}
+
 TEST_F(Diagnosing, AChangeoverWithItsContactsExchangedIsOneFault) {
   run("part K1 contact-no 11 14\npart K1 contact-nc 11 12\n",
       "K1:11 K1:12 open\nK1:11 K1:14 beep\nK1:11 K1:12 beep K1=operated\nK1:11 K1:14 open K1=operated\n");

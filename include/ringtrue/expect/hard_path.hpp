@@ -18,8 +18,4 @@ struct HardPath {
 /// net.
 [[nodiscard]] std::optional<HardPath> hard_path(const View& view, const Probing& reading);
 
-/// Every point that hard elements join to the probe `from` of the reading (to `to` if `black`), in
-/// breadth-first order.
-[[nodiscard]] std::vector<PointId> points_joined_to(const View& view, PointId point, bool either_side);
-
 }  // namespace ringtrue

@@ -32,7 +32,7 @@ struct ElementOrigin {
 ///
 /// Element i is conductor i of the netlist for i < conductors.size(), then come the parts' rows in order,
 /// then implied terminal bodies, PE rail joints and the electronics between a channel's point and common. All
-/// arrays are flat and indexed by id; 33 bytes per element and point together, no allocation per element.
+/// arrays are flat and indexed by id, with no allocation per element.
 ///
 /// "Hard" elements (conductors and closed copper) make the nets; "soft" ones are loads. Source of the split
 /// and of the default intervals: estimates of this project, all conservative (see DEVELOPERS.md, Conduction).
