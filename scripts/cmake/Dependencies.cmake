@@ -1,5 +1,6 @@
 # Each library with what it is for; all are Debian packages, installed by scripts/deps.
 find_package(Boost 1.74 REQUIRED)                 # graph: nets, components
+find_package(Eigen3 3.4 REQUIRED NO_MODULE)         # expect: sparse solver
 find_package(pugixml 1.12 REQUIRED)               # load: XML
 find_package(spdlog 1.10 REQUIRED)                # cli: messages
 find_package(CLI11 2.1 REQUIRED)                  # cli: arguments

@@ -26,6 +26,7 @@ const std::vector<ErrorCodeInfo>& error_codes() {
       {unknown_object, "unknown-object", "a condition on a part or wire that the drawing lacks"},
       {state_does_not_fit, "state-does-not-fit", "a state that this kind of part cannot have"},
       {two_states, "two-states", "one object in two states at once"},
+      {repeated_row, "repeated-row", "a name that must be unique stands in the file twice"},
       {bad_reading, "bad-reading", "a value that no meter shows"},
       {bad_time, "bad-time", "a time that is not RFC 3339"},
       {unknown_channel, "unknown-channel", "a channel that the drawing lacks"},

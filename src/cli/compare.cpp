@@ -19,7 +19,7 @@ struct CompareOptions : CommonOptions {
   std::string readings;
   std::string settings;
   std::optional<std::size_t> max_faults;
-  std::optional<double> threshold_ohms;
+  MeterOptions meter;
 };
 
 Result<Settings> settings_of(const CompareOptions& options) {
@@ -30,7 +30,6 @@ Result<Settings> settings_of(const CompareOptions& options) {
     settings = *read;
   }
   if (options.max_faults) settings.diagnose.max_faults = *options.max_faults;
-  if (options.threshold_ohms) settings.meter.threshold = Ohms{*options.threshold_ohms};
   return settings;
 }
 
@@ -42,20 +41,19 @@ ExitStatus refuse(const Errors& errors) {
 ExitStatus run_compare(const CompareOptions& options) {
   const auto settings = settings_of(options);
   if (!settings) return refuse(settings.error());
-  const auto panel = load_panel({options.netlist, options.readings});
+  const auto panel = load_panel({options.netlist, options.readings, options.meter.file});
   if (!panel) return refuse(panel.error());
   say_notes(panel->netlist.notes, options.detail());
   say_notes(panel->readings.notes, options.detail());
 
-  const ConductionGraph graph(panel->netlist);
-  const auto comparison = compare(graph, panel->readings, panel->events, settings->meter);
+  const ConductionGraph graph(panel->netlist, settings->copper);
+  const auto comparison =
+      compare(graph, panel->readings, panel->events, panel->meters, options.meter.unnamed());
   if (!comparison) return refuse(comparison.error());
   say_warnings(comparison->unknown_points, options.detail());
-  const Findings findings =
-      diagnose(graph, panel->readings, *comparison, settings->meter, settings->diagnose);
+  const Findings findings = diagnose(graph, panel->readings, *comparison, settings->diagnose);
 
-  const CompareReport report{graph,    panel->readings, *comparison,
-                             findings, settings->meter, settings->diagnose};
+  const CompareReport report{graph, panel->readings, *comparison, findings, settings->diagnose};
   const bool is_good = findings.clusters.empty() && comparison->unknown == 0 && comparison->unstable == 0;
   return write_result(options.json ? compare_json(report) : compare_text(report, options.detail()),
                       is_good ? ExitStatus::good : ExitStatus::findings);
@@ -75,10 +73,8 @@ Run declare_compare(CLI::App& command) {
                   "Explain each finding by at most this many faults (default 3)")
       ->check(whole_number_between(1, 9))
       ->option_text("N");
-  command.add_option("--threshold", options->threshold_ohms, "The meter beeps at or below this (default 30)")
-      ->check(number_between(1e-3, 1e12, "ohms above 0"))
-      ->option_text("OHMS");
-  command.add_option("--settings", options->settings, "TOML file with [meter], [diagnose] and [priors]")
+  add_meter_options(command, options->meter);
+  command.add_option("--settings", options->settings, "TOML file with [copper], [diagnose] and [priors]")
       ->option_text("FILE");
   return [options] { return run_compare(*options); };
 }

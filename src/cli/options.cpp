@@ -31,6 +31,23 @@ void add_common_options(CLI::App& command, CommonOptions& options) {
   command.add_flag("--all", options.all, "Print every list in full");
 }
 
+MeterSettings MeterOptions::unnamed() const {
+  MeterSettings meter;
+  if (threshold_ohms) meter.threshold = Ohms{*threshold_ohms};
+  return meter;
+}
+
+void add_meter_options(CLI::App& command, MeterOptions& options) {
+  command
+      .add_option("--meter", options.file, "CSV file of meters: meter, threshold, range, lead_ohms, accuracy")
+      ->option_text("FILE");
+  command
+      .add_option("--threshold", options.threshold_ohms,
+                  "A meter that the file lacks beeps at or below this (default 30)")
+      ->check(number_between(1e-3, 1e12, "ohms above 0"))
+      ->option_text("OHMS");
+}
+
 CLI::Validator number_between(double least, double most, std::string expected) {
   return between<double>(least, most, std::move(expected));
 }

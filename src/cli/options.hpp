@@ -1,8 +1,10 @@
 #pragma once
 #include <CLI/CLI.hpp>
 #include <filesystem>
+#include <optional>
 #include <string>
 
+#include "ringtrue/model/meter.hpp"
 #include "ringtrue/report/detail.hpp"
 
 // Arguments that several verbs take, so that each is called and described the same everywhere.
@@ -17,8 +19,19 @@ struct CommonOptions {
   [[nodiscard]] Detail detail() const { return all ? Detail::everything : Detail::short_lists; }
 };
 
+struct MeterOptions {
+  std::optional<std::string> file;
+  std::optional<double> threshold_ohms;
+
+  /// The meter of readings that name none.
+  [[nodiscard]] MeterSettings unnamed() const;
+};
+
 /// NETLIST, --json and --all. `options` must outlive the parsing.
 void add_common_options(CLI::App& command, CommonOptions& options);
+
+/// --meter and --threshold.
+void add_meter_options(CLI::App& command, MeterOptions& options);
 
 /// A number in [least, most]; the message of a wrong one says what was found and what was expected.
 [[nodiscard]] CLI::Validator number_between(double least, double most, std::string expected);

@@ -23,8 +23,6 @@ struct Key {
   std::function<void(Settings&, double)> set;
 };
 
-constexpr double k_any = 1e12;
-
 Key prior(std::string_view name, double Priors::*member) {
   // Just inside 0 and 1: the cost is the logarithm of p / (1 - p).
   return {
@@ -35,13 +33,10 @@ Key prior(std::string_view name, double Priors::*member) {
 
 const std::vector<Key>& keys() {
   static const std::vector<Key> all = {
-      {"meter", "threshold_ohms", 1e-3, k_any, "ohms above 0",
-       [](Settings& s, double v) { s.meter.threshold = Ohms{v}; }},
-      {"meter", "range_ohms", 1e-3, k_any, "ohms above 0",
-       [](Settings& s, double v) { s.meter.range = Ohms{v}; }},
-      {"meter", "lead_ohms", 0, k_any, "ohms, 0 or more",
-       [](Settings& s, double v) { s.meter.lead_allowance = Ohms{v}; }},
-      {"meter", "accuracy", 0, 1, "a share from 0 to 1", [](Settings& s, double v) { s.meter.accuracy = v; }},
+      {"copper", "hottest_c", -50, 200, "degrees Celsius from -50 to 200",
+       [](Settings& s, double v) { s.copper.hottest_c = v; }},
+      {"copper", "length_tolerance", 0, 10, "a share from 0 to 10",
+       [](Settings& s, double v) { s.copper.length_tolerance = v; }},
       {"diagnose", "max_faults", 1, 9, "a number from 1 to 9",
        [](Settings& s, double v) { s.diagnose.max_faults = static_cast<std::size_t>(v); }},
       {"diagnose", "least_share", 0, 1, "a share from 0 to 1",
@@ -78,14 +73,14 @@ class SettingsReader {
   void read_table(std::string_view name, const toml::node& node) {
     NearestNames nearest(name);
     bool is_known = false;
-    for (const std::string_view table : {"meter", "diagnose", "priors"}) {
+    for (const std::string_view table : {"copper", "diagnose", "priors"}) {
       nearest.offer(table);
       is_known = is_known || table == name;
     }
     const toml::table* table = node.as_table();
     if (!is_known || table == nullptr) {
       add(ErrorCode::unknown_column, "not a table of the settings", node, std::string(name),
-          std::string(name), "[meter], [diagnose] or [priors]", nearest.take());
+          std::string(name), "[copper], [diagnose] or [priors]", nearest.take());
       return;
     }
     for (const auto& [key, value] : *table) read_key(name, key.str(), value);

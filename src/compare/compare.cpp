@@ -3,6 +3,8 @@
 #include <algorithm>
 
 #include "currency.hpp"
+#include "ringtrue/base/nearest_names.hpp"
+#include "ringtrue/expect/judge.hpp"
 
 namespace ringtrue {
 
@@ -24,6 +26,36 @@ std::string_view word(Standing standing) {
   return {};
 }
 
+MeterTable::MeterTable(const Meters& meters, const MeterSettings& unnamed) {
+  settings_[0] = meters.rows.size() == 1 ? meters.rows.front().settings : unnamed;
+  for (const Meter& meter : meters.rows) settings_.push_back(meter.settings);
+}
+
+Errors MeterTable::assign(const Readings& readings, const Meters& meters) {
+  Errors errors;
+  if (meters.rows.empty()) return errors;
+  of_reading_.assign(readings.rows.size(), 0);
+  for (std::size_t i = 0; i < readings.rows.size() && errors.size() < k_max_errors; ++i) {
+    const std::string_view name = readings.text.get(ReadingText::meter, i);
+    if (name.empty()) continue;
+    const auto at = std::find_if(meters.rows.begin(), meters.rows.end(),
+                                 [name](const Meter& meter) { return meter.name == name; });
+    if (at != meters.rows.end()) {
+      of_reading_[i] = static_cast<std::uint16_t>(at - meters.rows.begin() + 1);
+      continue;
+    }
+    NearestNames nearest(name);
+    for (const Meter& meter : meters.rows) nearest.offer(meter.name);
+    errors.push_back({ErrorCode::unknown_object,
+                      "the file of meters lacks this one",
+                      {readings.file, readings.rows[i].line, "", "meter"},
+                      std::string(name),
+                      "a meter of " + meters.file,
+                      nearest.take()});
+  }
+  return errors;
+}
+
 namespace {
 
 /// Only the first few unknown points get their nearest names: each look costs a walk over all names.
@@ -31,14 +63,16 @@ constexpr std::size_t k_max_nearest = 20;
 
 class Comparing {
  public:
-  Comparing(const ConductionGraph& graph, const Readings& readings, const MeterSettings& meter)
-      : graph_(graph), net_(graph.netlist()), readings_(readings), meter_(meter) {}
+  Comparing(const ConductionGraph& graph, const Readings& readings)
+      : graph_(graph), net_(graph.netlist()), readings_(readings) {}
 
-  Result<Comparison> run(const Events& events) {
+  Result<Comparison> run(const Events& events, const Meters& meters, const MeterSettings& unnamed) {
+    made_.meters = MeterTable(meters, unnamed);
+    errors_ = made_.meters.assign(readings_, meters);
     set_up_conditions();
     look_up_points();
     if (!errors_.empty()) return tl::unexpected(std::move(errors_));
-    auto currency = mark_stale_and_unstable(graph_, readings_, events, meter_, made_);
+    auto currency = mark_stale_and_unstable(graph_, readings_, events, made_);
     if (!currency) return tl::unexpected(std::move(currency.error()));
     judge_all();
     count();
@@ -202,11 +236,13 @@ class Comparing {
 
   void judge_all() {
     std::vector<View> views;
+    std::vector<Judge> judges;
+    views.reserve(made_.conditions.overlays.size());
     for (const ConditionOverlay& condition : made_.conditions.overlays)
-      views.emplace_back(graph_, condition.overlay);
-    for (std::size_t i = 0; i < made_.probings.size(); ++i) {
+      judges.emplace_back(views.emplace_back(graph_, condition.overlay));
+    for (std::uint32_t i = 0; i < made_.probings.size(); ++i) {
       if (made_.standing[i] != Standing::agrees) continue;
-      switch (judge(views[readings_.rows[i].condition], made_.probings[i], meter_).verdict) {
+      switch (judges[readings_.rows[i].condition].verdict(made_.probings[i], made_.meters.of(ReadingId{i}))) {
         case Verdict::agrees:
           break;
         case Verdict::disagrees:
@@ -247,7 +283,6 @@ class Comparing {
   const ConductionGraph& graph_;
   const Netlist& net_;
   const Readings& readings_;
-  const MeterSettings& meter_;
   Comparison made_;
   Errors errors_;
   std::string storage_;
@@ -259,8 +294,8 @@ class Comparing {
 }  // namespace
 
 Result<Comparison> compare(const ConductionGraph& graph, const Readings& readings, const Events& events,
-                           const MeterSettings& meter) {
-  return Comparing(graph, readings, meter).run(events);
+                           const Meters& meters, const MeterSettings& unnamed) {
+  return Comparing(graph, readings).run(events, meters, unnamed);
 }
 
 }  // namespace ringtrue

@@ -138,29 +138,24 @@ class StaleMarker {
 
 /// What the resistance can have been for the meter to show the value.
 OhmInterval meant_by(const ReadingValue& value, const MeterSettings& meter) {
-  if (value.kind == ValueKind::beep) return {Ohms{0}, meter.threshold};
-  if (is_open_value(value.kind)) return {Ohms{meter.threshold.value * (1 + 1e-9)}, k_infinite_ohms};
-  return {Ohms{value.number * (1 - meter.accuracy) - meter.lead_allowance.value},
-          Ohms{value.number * (1 + meter.accuracy)}};
+  if (value.kind == ValueKind::beep) return {Ohms{0}, beep_limit(meter)};
+  if (is_open_value(value.kind)) return {Ohms{beep_limit(meter).value * (1 + 1e-9)}, k_infinite_ohms};
+  return circuit_ohms(value.number, meter);
 }
 
-bool contradict(const ReadingValue& x, const ReadingValue& y, const MeterSettings& meter) {
-  const OhmInterval a = meant_by(x, meter), b = meant_by(y, meter);
-  return a.hi < b.lo || b.hi < a.lo;
-}
+bool contradict(OhmInterval x, OhmInterval y) { return x.hi < y.lo || y.hi < x.lo; }
 
 /// Open addressing over (pair of probes, condition): a million readings, hardly any pair twice.
 class RepeatedPairs {
  public:
   RepeatedPairs(const ConductionGraph& graph, const Readings& readings, Comparison& made)
       : graph_(graph), readings_(readings), made_(made) {
-    for (const Part& part : graph.netlist().parts) has_diodes_ = has_diodes_ || part.kind == PartKind::diode;
     std::size_t slots = 64;
     while (slots < made.probings.size() * 2) slots *= 2;
     table_.assign(slots, k_empty);
   }
 
-  void mark_unstable(const MeterSettings& meter) {
+  void mark_unstable() {
     for (std::uint32_t i = 0; i < made_.probings.size(); ++i) {
       if (made_.standing[i] != Standing::agrees || !is_continuity(made_.probings[i].value.kind)) continue;
       std::uint32_t& slot = slot_of(i);
@@ -171,20 +166,22 @@ class RepeatedPairs {
       repeats_.emplace_back(slot, i);
     }
     std::sort(repeats_.begin(), repeats_.end());
-    for (auto group = repeats_.begin(); group != repeats_.end();) group = mark_group(group, meter);
+    for (auto group = repeats_.begin(); group != repeats_.end();) group = mark_group(group);
   }
 
  private:
   using Repeats = std::vector<std::pair<std::uint32_t, std::uint32_t>>;
 
-  Repeats::iterator mark_group(Repeats::iterator first, const MeterSettings& meter) {
+  Repeats::iterator mark_group(Repeats::iterator first) {
     std::vector<std::uint32_t> members{first->first};
     auto last = first;
     for (; last != repeats_.end() && last->first == first->first; ++last) members.push_back(last->second);
     bool contradiction = false;
+    const auto meant = [this](std::uint32_t reading) {
+      return meant_by(made_.probings[reading].value, made_.meters.of(ReadingId{reading}));
+    };
     for (const std::uint32_t x : members)
-      for (const std::uint32_t y : members)
-        contradiction = contradiction || contradict(made_.probings[x].value, made_.probings[y].value, meter);
+      for (const std::uint32_t y : members) contradiction = contradiction || contradict(meant(x), meant(y));
     if (contradiction)
       for (const std::uint32_t member : members) made_.standing[member] = Standing::unstable;
     return last;
@@ -200,7 +197,7 @@ class RepeatedPairs {
 
   /// Over a diode, exchanging the leads is another reading.
   [[nodiscard]] bool leads_matter(const Probing& probing) const {
-    if (!has_diodes_) return false;
+    if (!graph_.has_diodes()) return false;
     const auto is_loose = [this](PointId p) { return index(p) >= graph_.point_count(); };
     return is_loose(probing.from) || is_loose(probing.to) ||
            graph_.net_at_rest(probing.from) != graph_.net_at_rest(probing.to);
@@ -217,7 +214,6 @@ class RepeatedPairs {
 
   static constexpr std::uint32_t k_empty = 0xFFFFFFFFu;
   const ConductionGraph& graph_;
-  bool has_diodes_ = false;
   const Readings& readings_;
   Comparison& made_;
   std::vector<std::uint32_t> table_;
@@ -227,11 +223,11 @@ class RepeatedPairs {
 }  // namespace
 
 Result<bool> mark_stale_and_unstable(const ConductionGraph& graph, const Readings& readings,
-                                     const Events& events, const MeterSettings& meter, Comparison& made) {
+                                     const Events& events, Comparison& made) {
   auto lasting = lasting_events(events, graph.netlist());
   if (!lasting) return tl::unexpected(std::move(lasting.error()));
   if (!lasting->empty()) StaleMarker(graph, readings, made).mark(*lasting);
-  RepeatedPairs(graph, readings, made).mark_unstable(meter);
+  RepeatedPairs(graph, readings, made).mark_unstable();
   return true;
 }
 

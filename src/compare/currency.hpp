@@ -15,7 +15,6 @@ namespace ringtrue {
 /// points with the leads exchanged are another pair.
 /// @errors bad_point where an event names a clamp that the drawing lacks.
 [[nodiscard]] Result<bool> mark_stale_and_unstable(const ConductionGraph& graph, const Readings& readings,
-                                                   const Events& events, const MeterSettings& meter,
-                                                   Comparison& made);
+                                                   const Events& events, Comparison& made);
 
 }  // namespace ringtrue

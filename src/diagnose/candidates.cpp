@@ -162,7 +162,7 @@ std::vector<Candidate> Candidates::branch_set(std::span<const Fault> faults, Rea
     break_path(view, probing, into);
     return into.take();
   }
-  const Ohms threshold = consistency_.meter().threshold;
+  const Ohms threshold = beep_limit(consistency_.meter(reading));
   const LowReach red(view, probing.from, probing.from_either_side, threshold);
   const LowReach black(view, probing.to, probing.to_either_side, threshold);
   const Membership in_red = [&](PointId p) { return red.holds(p); };

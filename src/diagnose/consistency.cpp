@@ -13,13 +13,8 @@ bool is_current(Standing standing) {
 
 }  // namespace
 
-Consistency::Consistency(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison,
-                         const MeterSettings& meter)
-    : graph_(graph),
-      readings_(readings),
-      comparison_(comparison),
-      meter_(meter),
-      stamp_(readings.rows.size(), 0) {
+Consistency::Consistency(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison)
+    : graph_(graph), readings_(readings), comparison_(comparison), stamp_(readings.rows.size(), 0) {
   for (const ConditionOverlay& condition : comparison.conditions.overlays)
     drawn_views_.emplace_back(graph, condition.overlay);
   index_readings();
@@ -143,13 +138,13 @@ void Consistency::for_each_affected(std::span<const Fault> faults, Visit&& visit
     Overlay overlay = comparison_.conditions.overlays[condition].overlay;
     for (const Fault& fault : faults) apply(fault, graph_, overlay);
     const View view(graph_, overlay);
-    Judge judge(view, meter_);
+    Judge judge(view);
     for (; i < runs.size() && runs[i].condition == condition; ++i) {
       for (std::uint32_t at = runs[i].first; at < runs[i].last; ++at) {
         const ReadingId reading = entries_[at];
         if (stamp_[index(reading)] == trial) continue;
         stamp_[index(reading)] = trial;
-        if (!visit(reading, judge.verdict(comparison_.probings[index(reading)]))) return;
+        if (!visit(reading, judge.verdict(comparison_.probings[index(reading)], meter(reading)))) return;
       }
     }
   }
@@ -183,7 +178,7 @@ bool Consistency::is_unrefuted(std::span<const Fault> faults) const {
 
 bool Consistency::explains_reading(std::span<const Fault> faults, ReadingId reading) const {
   const Overlay with = overlay(faults, reading);
-  return judge(View(graph_, with), probing(reading), meter_).verdict != Verdict::disagrees;
+  return judge(View(graph_, with), probing(reading), meter(reading)) != Verdict::disagrees;
 }
 
 std::vector<ReadingId> Consistency::mispredicted(std::span<const Fault> faults, const Scope& scope) const {

@@ -19,8 +19,7 @@ using Scope = std::vector<ReadingId>;
 /// are judged again; they are found by an index of readings by net at rest and condition.
 class Consistency {
  public:
-  Consistency(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison,
-              const MeterSettings& meter);
+  Consistency(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison);
 
   /// Every reading is possible: those of the scope and all that agree with the drawing.
   [[nodiscard]] bool explains(std::span<const Fault> faults, const Scope& scope) const;
@@ -50,7 +49,7 @@ class Consistency {
   }
   /// The drawing under one of the readings' conditions, without faults.
   [[nodiscard]] const View& drawn_view(std::uint16_t condition) const { return drawn_views_[condition]; }
-  [[nodiscard]] const MeterSettings& meter() const { return meter_; }
+  [[nodiscard]] const MeterSettings& meter(ReadingId reading) const { return comparison_.meters.of(reading); }
   [[nodiscard]] std::size_t trials() const { return trials_; }
 
  private:
@@ -75,7 +74,6 @@ class Consistency {
   const ConductionGraph& graph_;
   const Readings& readings_;
   const Comparison& comparison_;
-  const MeterSettings& meter_;
   std::vector<std::uint32_t> entry_start_;    ///< by net at rest
   std::vector<ReadingId> entries_;            ///< by net, then condition, then reading
   std::vector<View> drawn_views_;             ///< by condition

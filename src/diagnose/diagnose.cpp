@@ -17,19 +17,18 @@ namespace {
 class Diagnosing {
  public:
   Diagnosing(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison,
-             const MeterSettings& meter, const DiagnoseOptions& options)
+             const DiagnoseOptions& options)
       : graph_(graph),
         readings_(readings),
         comparison_(comparison),
-        meter_(meter),
         options_(options),
         landing_(graph, options.priors),
-        consistency_(graph, readings, comparison, meter),
+        consistency_(graph, readings, comparison),
         candidates_(consistency_, landing_) {}
 
   Findings run() {
     explain_clusters();
-    findings_.proven = proven_by_readings(graph_, readings_, comparison_, meter_);
+    findings_.proven = proven_by_readings(graph_, readings_, comparison_);
     withdraw_what_is_suspect();
     findings_.channels = channel_results(graph_, readings_, comparison_, landing_, findings_);
     return std::move(findings_);
@@ -169,7 +168,6 @@ class Diagnosing {
   const ConductionGraph& graph_;
   const Readings& readings_;
   const Comparison& comparison_;
-  const MeterSettings& meter_;
   const DiagnoseOptions& options_;
   Landing landing_;
   Consistency consistency_;
@@ -180,8 +178,8 @@ class Diagnosing {
 }  // namespace
 
 Findings diagnose(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison,
-                  const MeterSettings& meter, const DiagnoseOptions& options) {
-  return Diagnosing(graph, readings, comparison, meter, options).run();
+                  const DiagnoseOptions& options) {
+  return Diagnosing(graph, readings, comparison, options).run();
 }
 
 }  // namespace ringtrue

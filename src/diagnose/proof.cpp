@@ -95,13 +95,11 @@ class Numbering {
 class ConditionProof {
  public:
   ConditionProof(const View& view, const Readings& readings, const Comparison& comparison,
-                 const MeterSettings& meter, std::vector<std::uint32_t>& number_of,
-                 std::vector<std::uint8_t>& proven)
+                 std::vector<std::uint32_t>& number_of, std::vector<std::uint8_t>& proven)
       : view_(view),
         graph_(view.graph()),
         readings_(readings),
         comparison_(comparison),
-        meter_(meter),
         number_of_(number_of),
         proven_(proven),
         numbering_(view, number_of) {}
@@ -180,8 +178,8 @@ class ConditionProof {
   [[nodiscard]] bool is_missed_by(ReadingId reading, ElementId e) const {
     Overlay without = comparison_.conditions.overlays[readings_.rows[index(reading)].condition].overlay;
     without.switch_off(graph_, e);
-    return judge(View(graph_, without), comparison_.probings[index(reading)], meter_).verdict ==
-           Verdict::disagrees;
+    return judge(View(graph_, without), comparison_.probings[index(reading)],
+                 comparison_.meters.of(reading)) == Verdict::disagrees;
   }
   /// A bare terminal name takes its body as conducting and never proves it.
   [[nodiscard]] bool names_body(const Probing& probing, ElementId e) const {
@@ -207,7 +205,6 @@ class ConditionProof {
   const ConductionGraph& graph_;
   const Readings& readings_;
   const Comparison& comparison_;
-  const MeterSettings& meter_;
   std::vector<std::uint32_t>& number_of_;
   std::vector<std::uint8_t>& proven_;
   Numbering numbering_;
@@ -242,7 +239,7 @@ std::vector<PointId> touched_points(const View& view) {
 
 /// A load is proven by a reading in ohms across it that would have come out otherwise without it.
 void prove_loads(const std::vector<View>& views, const Readings& readings, const Comparison& comparison,
-                 const MeterSettings& meter, std::vector<std::uint8_t>& proven) {
+                 std::vector<std::uint8_t>& proven) {
   for (std::uint32_t i = 0; i < readings.rows.size(); ++i) {
     const Probing& probing = comparison.probings[i];
     if (comparison.standing[i] != Standing::agrees || probing.value.kind != ValueKind::ohms) continue;
@@ -255,7 +252,8 @@ void prove_loads(const std::vector<View>& views, const Readings& readings, const
       if (proven[index(load)] != 0 || !((a == from && b == to) || (a == to && b == from))) continue;
       Overlay without = comparison.conditions.overlays[readings.rows[i].condition].overlay;
       without.switch_off(graph, load);
-      if (judge(View(graph, without), probing, meter).verdict == Verdict::disagrees) proven[index(load)] = 1;
+      if (judge(View(graph, without), probing, comparison.meters.of(ReadingId{i})) == Verdict::disagrees)
+        proven[index(load)] = 1;
     }
   }
 }
@@ -263,7 +261,7 @@ void prove_loads(const std::vector<View>& views, const Readings& readings, const
 }  // namespace
 
 std::vector<std::uint8_t> proven_by_readings(const ConductionGraph& graph, const Readings& readings,
-                                             const Comparison& comparison, const MeterSettings& meter) {
+                                             const Comparison& comparison) {
   const auto& conditions = comparison.conditions.overlays;
   std::vector<std::uint8_t> proven(graph.element_count(), 0);
   std::uint32_t loose = 0;
@@ -284,9 +282,9 @@ std::vector<std::uint8_t> proven_by_readings(const ConductionGraph& graph, const
   }
   std::vector<std::uint32_t> number_of(graph.point_count() + loose, k_unseen);
   for (std::size_t c = 0; c < views.size(); ++c)
-    ConditionProof(views[c], readings, comparison, meter, number_of, proven)
+    ConditionProof(views[c], readings, comparison, number_of, proven)
         .run(c == 0 ? all_points(graph) : touched_points(views[c]), by_condition[c]);
-  prove_loads(views, readings, comparison, meter, proven);
+  prove_loads(views, readings, comparison, proven);
   return proven;
 }
 

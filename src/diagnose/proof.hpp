@@ -13,8 +13,7 @@ namespace ringtrue {
 /// Cost: linear in the graph and the readings; per condition the nets it touches.
 [[nodiscard]] std::vector<std::uint8_t> proven_by_readings(const ConductionGraph& graph,
                                                            const Readings& readings,
-                                                           const Comparison& comparison,
-                                                           const MeterSettings& meter);
+                                                           const Comparison& comparison);
 
 /// The channels' states from what is proven and found.
 [[nodiscard]] std::vector<ChannelResult> channel_results(const ConductionGraph& graph,

@@ -1,133 +1,192 @@
 #include "ringtrue/expect/judge.hpp"
 
 #include <algorithm>
+#include <optional>
+#include <unordered_map>
 
-#include "ringtrue/expect/hard_path.hpp"
-#include "soft_paths.hpp"
+#include "network.hpp"
+#include "quick_bounds.hpp"
+#include "ringtrue/expect/effective_resistance.hpp"
 
 namespace ringtrue {
 
 namespace {
 
-/// Together the defaulted elements of a hard path count at most this much for beep and open; estimate.
-constexpr double k_default_path_ohms = 5;
 /// Above this a circuit counts as insulated. IEC 60204-1 cl. 18.3 (from memory): at least 1 megohm at 500 V
 /// DC.
 constexpr double k_insulated_ohms = 1e6;
-
-bool wants_ohms(const Probing& reading) { return reading.value.kind == ValueKind::ohms; }
-
-/// Nets under one lead: two where a bare terminal name leaves the side open and its body does not conduct.
-std::vector<NetId> nets_of(const View& view, PointId point, bool either_side) {
-  std::vector<NetId> nets{view.net(point)};
-  if (either_side) {
-    const NetId other = view.net(view.graph().netlist().points.other_side(point));
-    if (other != nets.front()) nets.push_back(other);
-  }
-  return nets;
-}
-
-/// Upper bound of a hard path: what its elements add up to along the shortest way.
-Ohms hard_path_limit(const View& view, const Probing& reading) {
-  double stated = 0, defaulted = 0;
-  const auto path = hard_path(view, reading);
-  for (const View::Edge& edge : path->edges) {
-    if (edge.element == ElementId::none) {
-      defaulted += view.overlay().added()[edge.added].interval.hi.value;
-      continue;
-    }
-    const bool is_stated = view.graph().has_stated_interval(edge.element);
-    (is_stated ? stated : defaulted) += view.interval(edge.element).hi.value;
-  }
-  return Ohms{stated + (wants_ohms(reading) ? defaulted : std::min(defaulted, k_default_path_ohms))};
-}
-
-bool may_hold_stated_value(const View& view, const Probing& reading) {
-  if (!view.graph().has_stated_hard_interval()) return false;
-  const auto stated = [&](NetId net) { return view.graph().net_has_stated_interval(net); };
-  const auto rest = [&](PointId p) {
-    return index(p) < view.graph().point_count() ? stated(view.graph().net_at_rest(p)) : false;
-  };
-  return rest(reading.from) || rest(reading.to) ||
-         std::any_of(view.touched_nets().begin(), view.touched_nets().end(), stated);
-}
-
-OhmInterval hard_interval(const View& view, const Probing& reading) {
-  if (!wants_ohms(reading) && !may_hold_stated_value(view, reading))
-    return {Ohms{0}, Ohms{k_default_path_ohms}};
-  return {Ohms{0}, hard_path_limit(view, reading)};
-}
+/// Values this close to a limit count as on it: nothing is solved to more digits.
+constexpr double k_on_the_limit = 1 + k_solver_accuracy;
 
 /// The resistance above which the meter would have shown `open` or `OL`.
 Ohms open_above(const Probing& reading, const MeterSettings& meter) {
   if (reading.method == Method::insulation) return Ohms{k_insulated_ohms};
   if (reading.value.kind == ValueKind::over_range && meter.range != k_infinite_ohms) return meter.range;
-  return meter.threshold;
+  return beep_limit(meter);
 }
 
-Verdict verdict_of(bool possible, bool opposite_possible) {
-  if (!possible) return Verdict::disagrees;
-  return opposite_possible ? Verdict::either : Verdict::agrees;
+enum class Answer : std::uint8_t { no, yes, unknown };
+
+Answer is_at_most(OhmInterval end, double limit) {
+  if (end.hi.value <= limit * k_on_the_limit) return Answer::yes;
+  return end.lo.value > limit * k_on_the_limit ? Answer::no : Answer::unknown;
+}
+Answer negated(Answer answer) {
+  if (answer == Answer::unknown) return answer;
+  return answer == Answer::yes ? Answer::no : Answer::yes;
+}
+Answer both(Answer x, Answer y) {
+  if (x == Answer::no || y == Answer::no) return Answer::no;
+  return x == Answer::yes && y == Answer::yes ? Answer::yes : Answer::unknown;
 }
 
-Verdict judge_ohms(OhmInterval expected, const Probing& reading, const MeterSettings& meter) {
-  const double ohms = reading.value.number;
-  if (reading.method == Method::insulation && ohms >= k_insulated_ohms)
-    return verdict_of(expected.hi > Ohms{k_insulated_ohms}, expected.lo <= Ohms{k_insulated_ohms});
-  const Ohms least{ohms * (1 - meter.accuracy) - meter.lead_allowance.value},
-      most{ohms * (1 + meter.accuracy)};
-  return verdict_of(most >= expected.lo && least <= expected.hi, expected.hi == k_infinite_ohms);
-}
+/// Whether the meter can have shown what it showed, and whether it can have shown the opposite.
+struct Question {
+  Answer possible, opposite;
 
-Verdict judge_value(OhmInterval expected, const Probing& reading, const MeterSettings& meter) {
-  const Ohms limit = open_above(reading, meter);
-  switch (reading.value.kind) {
-    case ValueKind::beep:
-      // A low-ohm tester has no buzzer: "beep" then says nothing about a limit.
-      if (reading.method == Method::low_ohm) return Verdict::either;
-      return verdict_of(expected.lo <= limit, expected.hi > limit);
-    case ValueKind::open:
-    case ValueKind::over_range:
-      if (reading.method == Method::low_ohm) return Verdict::either;
-      return verdict_of(expected.hi > limit, expected.lo <= limit);
-    case ValueKind::ohms:
-      return judge_ohms(expected, reading, meter);
-    default:
-      return Verdict::either;
+  [[nodiscard]] std::optional<Verdict> verdict() const {
+    if (possible == Answer::no) return Verdict::disagrees;
+    if (possible == Answer::unknown || opposite == Answer::unknown) return std::nullopt;
+    return opposite == Answer::yes ? Verdict::either : Verdict::agrees;
   }
+};
+
+Question ask_ohms(const QuickBounds& at, const Probing& reading, const MeterSettings& meter) {
+  const double shown = reading.value.number;
+  if (reading.method == Method::insulation && shown >= k_insulated_ohms)
+    return {negated(is_at_most(at.hi, k_insulated_ohms)), is_at_most(at.lo, k_insulated_ohms)};
+  const OhmInterval circuit = circuit_ohms(shown, meter);
+  const Answer reaches_down = is_at_most(at.lo, circuit.hi.value);
+  const Answer reaches_up = circuit.lo.value == 0
+                                ? Answer::yes
+                                : negated(is_at_most(at.hi, circuit.lo.value * (1 - 2 * k_solver_accuracy)));
+  constexpr double k_any_ohms = 1e300;
+  const Answer may_be_open = negated(is_at_most(at.hi, k_any_ohms));
+  return {both(reaches_down, reaches_up), may_be_open};
+}
+
+Question ask(const QuickBounds& at, const Probing& reading, const MeterSettings& meter) {
+  if (reading.value.kind == ValueKind::ohms) return ask_ohms(at, reading, meter);
+  const double limit = open_above(reading, meter).value;
+  const Answer may_beep = is_at_most(at.lo, limit), may_be_open = negated(is_at_most(at.hi, limit));
+  return reading.value.kind == ValueKind::beep ? Question{may_beep, may_be_open}
+                                               : Question{may_be_open, may_beep};
+}
+
+/// Not predicted: volts, lit, dark, counts. A low-ohm tester has no buzzer; "beep" then says nothing about a
+/// limit.
+bool is_predicted(const Probing& reading) {
+  if (reading.value.kind == ValueKind::ohms) return true;
+  return reading.value.kind < ValueKind::ohms && reading.method != Method::low_ohm;
+}
+
+Counting counting_of(const Probing& reading) {
+  return reading.value.kind == ValueKind::ohms ? Counting::whole : Counting::limited;
+}
+
+/// Solves for the end that is still open, then for the other.
+Verdict solved(const View& view, const Probing& reading, const MeterSettings& meter, QuickBounds bounds) {
+  const Network network = network_of_points(view, reading);
+  const Ohms hi = upper_end(network, counting_of(reading));
+  bounds.hi = {hi, hi};
+  if (const auto verdict = ask(bounds, reading, meter).verdict()) return *verdict;
+  const Ohms lo = lower_end(network);
+  bounds.lo = {lo, lo};
+  return *ask(bounds, reading, meter).verdict();
+}
+
+Verdict judge_in_one_net(const View& view, const Probing& reading, const MeterSettings& meter) {
+  const Counting counting = counting_of(reading);
+  QuickBounds bounds;
+  if (counting == Counting::limited) bounds = bounds_of_net(view, view.net(reading.from));
+  if (const auto verdict = ask(bounds, reading, meter).verdict()) return *verdict;
+  bounds.narrow(bounds_of_hard_path(view, reading, counting));
+  if (const auto verdict = ask(bounds, reading, meter).verdict()) return *verdict;
+  return solved(view, reading, meter, bounds);
 }
 
 }  // namespace
 
-OhmInterval expected_resistance(const View& view, const Probing& reading, const MeterSettings& meter) {
-  const NetId from = view.net(reading.from), to = view.net(reading.to);
-  if (from == to) return hard_interval(view, reading);
-  const std::vector<NetId> red = nets_of(view, reading.from, reading.from_either_side);
-  const std::vector<NetId> black = nets_of(view, reading.to, reading.to_either_side);
-  if (std::find_first_of(red.begin(), red.end(), black.begin(), black.end()) != red.end())
-    return hard_interval(view, reading);
-  const double value = wants_ohms(reading) ? reading.value.number * (1 + meter.accuracy) : 0;
-  return soft_interval(view, red, black, Ohms{std::max(value, open_above(reading, meter).value)});
+/// Bounds between two nets, kept for the next reading between them.
+class Judge::Impl {
+ public:
+  explicit Impl(const View& view) : view_(view) {}
+
+  Verdict verdict(const Probing& reading, const MeterSettings& meter) {
+    if (!is_predicted(reading)) return Verdict::either;
+    const NetId from = view_.net(reading.from), to = view_.net(reading.to);
+    if (from == to) return judge_in_one_net(view_, reading, meter);
+    if (reading.from_either_side || reading.to_either_side) {
+      if (ProbedNets(view_, reading).have_one_in_common()) return judge_in_one_net(view_, reading, meter);
+      Pair pair;
+      return judge_across(reading, meter, pair);
+    }
+    // Over a diode it matters which lead is on which net.
+    std::uint64_t red = index(from), black = index(to);
+    if (!view_.graph().has_diodes() && black < red) std::swap(red, black);
+    return judge_across(reading, meter, known_[red << 32 | black]);
+  }
+
+ private:
+  /// What the bounds hold so far, cheapest first.
+  enum class Known : std::uint8_t { nothing, cuts, series, nets };
+  struct Pair {
+    QuickBounds bounds;
+    Known known = Known::nothing;
+  };
+
+  Verdict judge_across(const Probing& reading, const MeterSettings& meter, Pair& pair) {
+    while (true) {
+      QuickBounds bounds = pair.bounds;
+      // The limit on defaults holds for a buzzer alone.
+      if (counting_of(reading) == Counting::whole) bounds.hi.hi = k_infinite_ohms;
+      if (const auto verdict = ask(bounds, reading, meter).verdict()) return *verdict;
+      if (!learn(reading, pair)) return solved(view_, reading, meter, bounds);
+    }
+  }
+
+  /// Narrows the bounds by the next dearer means; false if there's none left but solving.
+  bool learn(const Probing& reading, Pair& pair) {
+    const ProbedNets nets(view_, reading);
+    switch (pair.known) {
+      case Known::nothing:
+        pair.bounds.narrow(bounds_of_cuts(view_, nets));
+        pair.known = Known::cuts;
+        return true;
+      case Known::cuts:
+        pair.bounds.narrow(bounds_of_series(view_, nets));
+        pair.known = Known::series;
+        return true;
+      case Known::series:
+        pair.bounds.narrow(bounds_of_net_network(view_, nets));
+        pair.known = Known::nets;
+        return true;
+      case Known::nets:
+        return false;
+    }
+    return false;
+  }
+
+  const View& view_;
+  std::unordered_map<std::uint64_t, Pair> known_;
+};
+
+Judge::Judge(const View& view) : impl_(std::make_unique<Impl>(view)) {}
+Judge::Judge(Judge&&) noexcept = default;
+Judge::~Judge() = default;
+
+Verdict Judge::verdict(const Probing& reading, const MeterSettings& meter) {
+  return impl_->verdict(reading, meter);
 }
 
-Verdict Judge::verdict(const Probing& reading) {
-  // Only beeps and opens between two plain points share their bounds with others.
-  const bool shared = reading.value.kind < ValueKind::ohms && reading.method == Method::not_stated &&
-                      !reading.from_either_side && !reading.to_either_side;
-  const NetId from = view_.net(reading.from), to = view_.net(reading.to);
-  if (!shared || from == to) return judge(view_, reading, meter_).verdict;
-  const std::uint64_t pair =
-      std::uint64_t{std::min(index(from), index(to))} << 32 | std::max(index(from), index(to));
-  const bool over_range = reading.value.kind == ValueKind::over_range;
-  const auto [at, is_new] = between_nets_.try_emplace(pair * 2 + (over_range ? 1 : 0));
-  if (is_new) at->second = expected_resistance(view_, reading, meter_);
-  return judge_value(at->second, reading, meter_);
+Verdict judge(const View& view, const Probing& reading, const MeterSettings& meter) {
+  return Judge(view).verdict(reading, meter);
 }
 
-Judgement judge(const View& view, const Probing& reading, const MeterSettings& meter) {
-  if (reading.value.kind >= ValueKind::volts) return {Verdict::either, {}};
-  const OhmInterval expected = expected_resistance(view, reading, meter);
-  return {judge_value(expected, reading, meter), expected};
+OhmInterval expected_resistance(const View& view, const Probing& reading, Counting counting) {
+  const Network network = network_of_points(view, reading);
+  const Ohms lo = lower_end(network);
+  return lo == k_infinite_ohms ? k_open_interval : OhmInterval{lo, upper_end(network, counting)};
 }
 
 }  // namespace ringtrue

@@ -11,8 +11,9 @@ namespace ringtrue {
 // project unless a source is named, and chosen so that the true value lies inside.
 
 inline constexpr OhmInterval k_conductor_interval{Ohms{0}, Ohms{0.2}};
-/// Bridge, terminal, link, plug, path, closed contact, breaker or isolator pole.
-inline constexpr OhmInterval k_joint_interval{Ohms{0}, Ohms{0.1}};
+/// A conductor of stated length and unstated size counts as 0.14 mm², the smallest that control cable usually
+/// has (common practice, no source): 1.2 * 17.241 / 0.14.
+inline constexpr double k_thinnest_ohms_per_km = 147.8;
 
 [[nodiscard]] ElementKind element_kind_of(const Part& part);
 /// Nothing operated, selectors in position 0 (else the lowest), breakers on, fuses in, links closed, field

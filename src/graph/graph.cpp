@@ -2,10 +2,12 @@
 
 #include <algorithm>
 #include <boost/pending/disjoint_sets.hpp>
+#include <cmath>
 #include <set>
 #include <unordered_set>
 
 #include "conduction.hpp"
+#include "ringtrue/model/number.hpp"
 
 namespace ringtrue {
 
@@ -31,15 +33,35 @@ class Components {
   boost::disjoint_sets<std::uint8_t*, std::uint32_t*, boost::find_with_path_halving> sets_;
 };
 
+/// Ohms per kilometre by size as written, with the last size kept: neighbouring rows mostly have the same.
+class OhmsPerKm {
+ public:
+  std::optional<double> of(std::string_view mm2, std::string_view awg) {
+    if (mm2 == mm2_ && awg == awg_) return last_;
+    mm2_ = mm2, awg_ = awg;
+    last_.reset();
+    if (const auto size = parse_number(mm2); size && *size > 0)
+      last_ = greatest_ohms_per_km(*size);
+    else if (const auto gauge = parse_awg(awg))
+      last_ = greatest_awg_ohms_per_km(*gauge);
+    return last_;
+  }
+
+ private:
+  std::string_view mm2_, awg_;
+  std::optional<double> last_;
+};
+
 }  // namespace
 
-ConductionGraph::ConductionGraph(const Netlist& netlist) : netlist_(&netlist) {
+ConductionGraph::ConductionGraph(const Netlist& netlist, const CopperSettings& copper) : netlist_(&netlist) {
   const std::size_t elements =
       netlist.conductors.size() + netlist.parts.size() + netlist.implied_terminals.size();
   ends_.reserve(elements);
   kind_.reserve(elements);
   on_.reserve(elements);
   add_conductors();
+  add_conductor_ohms(copper);
   add_parts();
   add_implied();
   index_points();
@@ -72,11 +94,27 @@ void ConductionGraph::add_conductors() {
   }
 }
 
+void ConductionGraph::add_conductor_ohms(const CopperSettings& copper) {
+  const TextColumns<ConductorText>& text = netlist_->conductor_text;
+  if (text.is_empty(ConductorText::length_m)) return;
+  conductor_ohms_.resize(conductor_count_);
+  OhmsPerKm per_km;
+  for (std::uint32_t i = 0; i < conductor_count_; ++i) {
+    const auto length_m = parse_number(text.get(ConductorText::length_m, i));
+    if (!length_m) continue;
+    const auto size = per_km.of(text.get(ConductorText::mm2, i), text.get(ConductorText::awg, i));
+    ConductorOhms& ohms = conductor_ohms_[i];
+    (size ? ohms.stated : ohms.assumed) =
+        greatest_conductor_ohms(size.value_or(k_thinnest_ohms_per_km), *length_m, copper).value;
+  }
+}
+
 void ConductionGraph::add_parts() {
   for (std::uint32_t row = 0; row < netlist_->parts.size(); ++row) {
     const Part& part = netlist_->parts[row];
     add(part.a, part.b, element_kind_of(part), conducts_at_rest(part, *netlist_));
     if (part.kind == PartKind::pe_terminal) rail_parts_.push_back(row);
+    has_diodes_ = has_diodes_ || part.kind == PartKind::diode;
   }
 }
 
@@ -146,22 +184,16 @@ void ConductionGraph::label_nets() {
   for (std::uint32_t p = 0; p < points; ++p)
     net_points_[net_start_[index(net_of_[p])] + rank_in_net_[p]] = PointId{p};
   index_loads(nets);
+  sum_stated_ohms(nets);
 }
 
 void ConductionGraph::index_loads(std::uint32_t nets) {
-  stated_nets_.assign(nets, false);
   std::vector<std::pair<NetId, ElementId>> ends;
   for (std::uint32_t i = conductor_count_; i < ends_.size(); ++i) {
-    const ElementId e{i};
-    if (kind_[i] == ElementKind::load) {
-      ends.emplace_back(net_of_[index(ends_[i].a)], e);
-      if (net_of_[index(ends_[i].a)] != net_of_[index(ends_[i].b)])
-        ends.emplace_back(net_of_[index(ends_[i].b)], e);
-    } else if (has_stated_interval(e)) {
-      has_stated_ = true;
-      stated_nets_[index(net_of_[index(ends_[i].a)])] = stated_nets_[index(net_of_[index(ends_[i].b)])] =
-          true;
-    }
+    if (kind_[i] != ElementKind::load) continue;
+    ends.emplace_back(net_of_[index(ends_[i].a)], ElementId{i});
+    if (net_of_[index(ends_[i].a)] != net_of_[index(ends_[i].b)])
+      ends.emplace_back(net_of_[index(ends_[i].b)], ElementId{i});
   }
   std::sort(ends.begin(), ends.end());
   load_start_.assign(nets + 1, 0);
@@ -170,6 +202,20 @@ void ConductionGraph::index_loads(std::uint32_t nets) {
     loads_.push_back(e);
   }
   for (std::uint32_t net = 0; net < nets; ++net) load_start_[net + 1] += load_start_[net];
+}
+
+void ConductionGraph::sum_stated_ohms(std::uint32_t nets) {
+  stated_of_net_.assign(nets, 0);
+  has_least_.assign(nets, false);
+  for (std::uint32_t i = 0; i < ends_.size(); ++i) {
+    const double stated = stated_ohms(ElementId{i}).value;
+    if (stated == 0) continue;
+    // An open element counts for both nets: a condition may close it.
+    const NetId a = net_of_[index(ends_[i].a)], b = net_of_[index(ends_[i].b)];
+    stated_of_net_[index(a)] += stated;
+    if (a != b) stated_of_net_[index(b)] += stated;
+    if (interval(ElementId{i}).lo > Ohms{0}) has_least_[index(a)] = has_least_[index(b)] = true;
+  }
 }
 
 ElementOrigin ConductionGraph::origin(ElementId e) const {
@@ -182,26 +228,37 @@ ElementOrigin ConductionGraph::origin(ElementId e) const {
   return {channel, channel_rows_[i - channel_start_]};
 }
 
+bool ConductionGraph::is_diode(ElementId e) const {
+  const ElementOrigin from = origin(e);
+  return from.from == ElementOrigin::From::part && netlist_->parts[from.row].kind == PartKind::diode;
+}
+
 OhmInterval ConductionGraph::interval(ElementId e) const {
   const ElementOrigin from = origin(e);
-  if (from.from == ElementOrigin::From::conductor)
-    return kind(e) == ElementKind::link ? k_joint_interval : k_conductor_interval;
+  if (from.from == ElementOrigin::From::conductor) {
+    const OhmInterval alone = kind(e) == ElementKind::link ? k_joint_interval : k_conductor_interval;
+    if (conductor_ohms_.empty()) return alone;
+    const ConductorOhms& ohms = conductor_ohms_[from.row];
+    if (ohms.stated != 0) return {Ohms{0}, Ohms{ohms.stated + k_joint_interval.hi.value}};
+    return {Ohms{0}, Ohms{std::max(alone.hi.value, ohms.assumed)}};
+  }
   if (from.from == ElementOrigin::From::part) return part_interval(netlist_->parts[from.row]);
   return from.from == ElementOrigin::From::channel ? channel_interval(netlist_->channels[from.row])
                                                    : k_joint_interval;
 }
 
-bool ConductionGraph::has_stated_interval(ElementId e) const {
+Ohms ConductionGraph::stated_ohms(ElementId e) const {
+  if (!is_hard(e)) return Ohms{0};
   const ElementOrigin from = origin(e);
-  return from.from == ElementOrigin::From::part &&
-         netlist_->parts[from.row].ohms == netlist_->parts[from.row].ohms;
+  if (from.from == ElementOrigin::From::conductor)
+    return Ohms{conductor_ohms_.empty() ? 0 : conductor_ohms_[from.row].stated};
+  if (from.from != ElementOrigin::From::part || std::isnan(netlist_->parts[from.row].ohms)) return Ohms{0};
+  return part_interval(netlist_->parts[from.row]).hi;
 }
 
 std::span<const ElementId> ConductionGraph::loads_of_net(NetId net) const {
   return {loads_.data() + load_start_[index(net)], loads_.data() + load_start_[index(net) + 1]};
 }
-
-bool ConductionGraph::net_has_stated_interval(NetId net) const { return stated_nets_[index(net)]; }
 
 std::string ConductionGraph::element_name(ElementId e) const {
   const ElementOrigin from = origin(e);

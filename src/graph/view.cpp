@@ -14,20 +14,23 @@ View::View(const ConductionGraph& graph, const Overlay& overlay) : graph_(&graph
 }
 
 void View::find_arrivals() {
+  const auto arrive = [this](PointId a, PointId b, bool is_hard, ElementId e, std::uint32_t added) {
+    arrivals_.push_back({a, is_hard, {e, added, b}});
+  };
   for (const ElementChange& changed : overlay_->changes()) {
-    if (!changed.on || !graph_->is_hard(changed.element)) continue;
+    if (!changed.on) continue;
+    const bool is_hard = graph_->is_hard(changed.element);
     const auto is_drawn_end = [&](PointId p) {
       return p == graph_->end_a(changed.element) || p == graph_->end_b(changed.element);
     };
-    if (!is_drawn_end(changed.a)) arrivals_.push_back({changed.a, {changed.element, 0, changed.b}});
+    if (!is_drawn_end(changed.a)) arrive(changed.a, changed.b, is_hard, changed.element, 0);
     if (!is_drawn_end(changed.b) && changed.b != changed.a)
-      arrivals_.push_back({changed.b, {changed.element, 0, changed.a}});
+      arrive(changed.b, changed.a, is_hard, changed.element, 0);
   }
   for (std::uint32_t i = 0; i < overlay_->added().size(); ++i) {
     const AddedElement& added = overlay_->added()[i];
-    if (!added.hard) continue;
-    arrivals_.push_back({added.a, {ElementId::none, i, added.b}});
-    if (added.a != added.b) arrivals_.push_back({added.b, {ElementId::none, i, added.a}});
+    arrive(added.a, added.b, added.hard, ElementId::none, i);
+    if (added.a != added.b) arrive(added.b, added.a, added.hard, ElementId::none, i);
   }
   std::stable_sort(arrivals_.begin(), arrivals_.end(),
                    [](const Arrival& x, const Arrival& y) { return x.point < y.point; });
@@ -118,6 +121,31 @@ PointId View::end_b(ElementId e) const {
 OhmInterval View::interval(ElementId e) const {
   const ElementChange* change = change_of(e);
   return change != nullptr && change->interval ? *change->interval : graph_->interval(e);
+}
+
+Ohms View::stated_ohms(ElementId e) const {
+  const ElementChange* change = change_of(e);
+  if (change == nullptr || !change->interval) return graph_->stated_ohms(e);
+  return graph_->is_hard(e) ? change->interval->hi : Ohms{0};
+}
+
+bool View::net_has_least_ohms(NetId net_here) const {
+  if (index(net_here) < graph_->net_count()) return graph_->net_has_least_ohms(net_here);
+  const auto& changes = overlay_->changes();
+  return std::any_of(touched_.begin(), touched_.end(),
+                     [this](NetId net) { return graph_->net_has_least_ohms(net); }) ||
+         std::any_of(changes.begin(), changes.end(), [](const ElementChange& change) {
+           return change.interval && change.interval->lo > Ohms{0};
+         });
+}
+
+Ohms View::stated_ohms_of_net(NetId net_here) const {
+  if (index(net_here) < graph_->net_count()) return graph_->stated_ohms_of_net(net_here);
+  double sum = 0;
+  for (const NetId net : touched_) sum += graph_->stated_ohms_of_net(net).value;
+  for (const ElementChange& change : overlay_->changes())
+    if (change.interval && graph_->is_hard(change.element)) sum += change.interval->hi.value;
+  return Ohms{sum};
 }
 
 }  // namespace ringtrue

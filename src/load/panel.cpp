@@ -36,6 +36,7 @@ Result<Panel> load_panel(const PanelSource& source, const LoadLimits& limits) {
     const fs::path events = source.readings->parent_path() / "events.csv";
     if (is_there(events)) take(load_events(events, limits), panel.events, errors);
   }
+  if (source.meters) take(load_meters(*source.meters, limits), panel.meters, errors);
   if (errors.empty()) return panel;
   errors.resize(std::min(errors.size(), k_max_errors));
   return tl::unexpected(std::move(errors));

@@ -1,4 +1,7 @@
 #include "ringtrue/model/readings.hpp"
+
+#include <algorithm>
+
 #include "load/csv_rows.hpp"
 #include "load/file.hpp"
 #include "ringtrue/load/load.hpp"
@@ -7,22 +10,54 @@ namespace ringtrue {
 
 namespace {
 
-/// Events while they are read; takes what is wrong as a builder does.
-struct EventList {
-  Events events;
+/// Rows of a small table while they are read; takes what is wrong as a builder does.
+template <class Table>
+struct TableList {
+  Table table;
   Errors errors;
 
   void add_error(Error error) { errors.push_back(std::move(error)); }
-  void add_note(Note note) { events.notes.push_back(std::move(note)); }
+  void add_note(Note note) { table.notes.push_back(std::move(note)); }
   [[nodiscard]] bool has_enough_errors() const { return errors.size() >= k_max_errors; }
 
-  void add(const EventRow& row, std::uint32_t line) {
-    Result<Event> event = event_from_row(row, line, events.file);
-    if (event) return events.rows.push_back(std::move(*event));
-    for (Error& error : event.error())
+  template <class Record>
+  void add(Result<Record> record) {
+    if (record) return table.rows.push_back(std::move(*record));
+    for (Error& error : record.error())
       if (!has_enough_errors()) add_error(std::move(error));
   }
 };
+
+/// Reads a small table whose rows `make(row, line, file)` turns into records.
+template <class Table, class Row, class Make>
+Result<Table> load_table(const std::filesystem::path& path, const LoadLimits& limits, Make make) {
+  const Result<load::FileText> file = load::read_text_file(path, limits.max_file_bytes);
+  if (!file) return tl::unexpected(file.error());
+  TableList<Table> list;
+  list.table.file = file->name;
+  load::read_csv_rows<Row>(
+      *file, list, [&](const Row& row, std::uint32_t line) { list.add(make(row, line, list.table.file)); });
+  if (!list.errors.empty()) return tl::unexpected(std::move(list.errors));
+  return std::move(list.table);
+}
+
+/// Two meters of one name could not be told apart.
+Errors repeated_names(const Meters& meters) {
+  Errors errors;
+  for (std::size_t i = 0; i < meters.rows.size(); ++i)
+    for (std::size_t k = 0; k < i; ++k)
+      if (meters.rows[i].name == meters.rows[k].name) {
+        errors.push_back({ErrorCode::repeated_row,
+                          "the meter stands in the file twice",
+                          {meters.file, meters.rows[i].line, "", "meter"},
+                          meters.rows[i].name,
+                          "each meter once; it is also in line " + std::to_string(meters.rows[k].line),
+                          {}});
+        break;
+      }
+  errors.resize(std::min(errors.size(), k_max_errors));
+  return errors;
+}
 
 }  // namespace
 
@@ -38,14 +73,14 @@ Result<Readings> load_readings(const std::filesystem::path& path, const LoadLimi
 }
 
 Result<Events> load_events(const std::filesystem::path& path, const LoadLimits& limits) {
-  const Result<load::FileText> file = load::read_text_file(path, limits.max_file_bytes);
-  if (!file) return tl::unexpected(file.error());
-  EventList list;
-  list.events.file = file->name;
-  load::read_csv_rows<EventRow>(*file, list,
-                                [&](const EventRow& row, std::uint32_t line) { list.add(row, line); });
-  if (!list.errors.empty()) return tl::unexpected(std::move(list.errors));
-  return std::move(list.events);
+  return load_table<Events, EventRow>(path, limits, event_from_row);
+}
+
+Result<Meters> load_meters(const std::filesystem::path& path, const LoadLimits& limits) {
+  auto meters = load_table<Meters, MeterRow>(path, limits, meter_from_row);
+  if (!meters) return meters;
+  if (Errors errors = repeated_names(*meters); !errors.empty()) return tl::unexpected(std::move(errors));
+  return meters;
 }
 
 }  // namespace ringtrue

@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <optional>
 
-#include "number.hpp"
 #include "ringtrue/base/nearest_names.hpp"
+#include "ringtrue/model/number.hpp"
 
 namespace ringtrue {
 

@@ -123,7 +123,9 @@ void NetlistBuilder::Impl::set_conductor_text(std::size_t at, const ConductorRow
   for (const auto& [field, text] : texts) net.conductor_text.set(field, at, text);
   if (!row.mm2.empty()) (void)number_of(row.mm2, 0, source, "conductor", "mm2");
   if (!row.length_m.empty()) (void)number_of(row.length_m, 0, source, "conductor", "length_m");
-  if (!row.awg.empty() && !row.awg.ends_with("/0")) (void)number_of(row.awg, 0, source, "conductor", "awg");
+  if (!row.awg.empty() && !parse_awg(row.awg))
+    error(ErrorCode::bad_number, "not a wire gauge", source, "conductor", "awg", row.awg,
+          "a gauge from 40 to 0, or 1/0 to 4/0");
 }
 
 void NetlistBuilder::Impl::add(const PartRow& row, RowSource source) {

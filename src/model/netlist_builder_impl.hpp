@@ -3,9 +3,9 @@
 #include <utility>
 #include <vector>
 
-#include "number.hpp"
 #include "ringtrue/base/nearest_names.hpp"
 #include "ringtrue/model/netlist_builder.hpp"
+#include "ringtrue/model/number.hpp"
 
 namespace ringtrue {
 

@@ -1,4 +1,4 @@
-#include "number.hpp"
+#include "ringtrue/model/number.hpp"
 
 #include <charconv>
 #include <cmath>
@@ -25,6 +25,16 @@ std::optional<double> parse_number(std::string_view text) {
   const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
   if (error != std::errc{} || end != text.data() + text.size() || !std::isfinite(value)) return std::nullopt;
   return value;
+}
+
+std::optional<int> parse_awg(std::string_view text) {
+  const bool is_aught = text.ends_with("/0");
+  const std::string_view digits = is_aught ? text.substr(0, text.size() - 2) : text;
+  int number = 0;
+  const auto [end, error] = std::from_chars(digits.data(), digits.data() + digits.size(), number);
+  if (error != std::errc{} || end != digits.data() + digits.size()) return std::nullopt;
+  if (is_aught) return number >= 1 && number <= 4 ? std::optional(1 - number) : std::nullopt;
+  return number >= 0 && number <= 40 ? std::optional(number) : std::nullopt;
 }
 
 }  // namespace ringtrue

@@ -4,7 +4,7 @@
 #include <array>
 #include <cstdio>
 
-#include "number.hpp"
+#include "ringtrue/model/number.hpp"
 
 namespace ringtrue {
 

@@ -1,5 +1,6 @@
 // The fields of each kind of row, in the order in which files are written. The only place that knows their
 // names.
+#include "ringtrue/model/meter.hpp"
 #include "ringtrue/model/netlist_builder.hpp"
 #include "ringtrue/model/readings.hpp"
 
@@ -109,6 +110,17 @@ std::span<const FieldOf<EventRow>> fields_of<EventRow>() {
   static constexpr FieldOf<R> fields[] = {{"time", &R::time, true},  {"by", &R::by, true},
                                           {"kind", &R::kind, true},  {"points", &R::points, true},
                                           {"text", &R::text, false}, {"id", &R::id, false}};
+  return fields;
+}
+
+template <>
+std::span<const FieldOf<MeterRow>> fields_of<MeterRow>() {
+  using R = MeterRow;
+  static constexpr FieldOf<R> fields[] = {
+      {"meter", &R::meter, true},          {"kind", &R::kind, false},
+      {"serial", &R::serial, false},       {"calibrated_until", &R::calibrated_until, false},
+      {"threshold", &R::threshold, false}, {"range", &R::range, false},
+      {"lead_ohms", &R::lead_ohms, false}, {"accuracy", &R::accuracy, false}};
   return fields;
 }
 

@@ -82,13 +82,15 @@ const View& ReadingWords::view(std::uint16_t condition) {
 std::string ReadingWords::expected(ReadingId reading) {
   const Reading& row = report_.readings.rows[index(reading)];
   const OhmInterval ohms =
-      expected_resistance(view(row.condition), report_.comparison.probings[index(reading)], report_.meter);
+      expected_resistance(view(row.condition), report_.comparison.probings[index(reading)],
+                          row.value.kind == ValueKind::ohms ? Counting::whole : Counting::limited);
   const bool is_beep_or_open = row.value.kind == ValueKind::beep || row.value.kind == ValueKind::open;
+  const Ohms limit = beep_limit(report_.comparison.meters.of(reading));
   if (ohms.is_open()) return "drawn open";
-  if (is_beep_or_open && ohms.hi <= report_.meter.threshold) return "drawn a beep";
+  if (is_beep_or_open && ohms.hi <= limit) return "drawn a beep";
   const std::string range = ohms.hi == k_infinite_ohms ? ohms_text(ohms.lo) + " or more"
                                                        : ohms_text(ohms.lo) + " to " + ohms_text(ohms.hi);
-  if (is_beep_or_open && ohms.lo > report_.meter.threshold) {
+  if (is_beep_or_open && ohms.lo > limit) {
     rests_on_loads_ = true;
     return "drawn no beep (" + range + ")";
   }

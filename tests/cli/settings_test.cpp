@@ -18,59 +18,58 @@ class SettingsTest : public testing::Test {
 };
 
 TEST_F(SettingsTest, WhatIsLeftOutKeepsItsDefault) {
-  const auto settings = read("[meter]\nthreshold_ohms = 12\n");
+  const auto settings = read("[copper]\nhottest_c = 60\n");
   ASSERT_TRUE(settings);
-  EXPECT_EQ(settings->meter.threshold, Ohms{12});
-  EXPECT_EQ(settings->meter.lead_allowance, MeterSettings{}.lead_allowance);
+  EXPECT_EQ(settings->copper.hottest_c, 60);
+  EXPECT_EQ(settings->copper.length_tolerance, CopperSettings{}.length_tolerance);
   EXPECT_EQ(settings->diagnose.max_faults, DiagnoseOptions{}.max_faults);
 }
 
 TEST_F(SettingsTest, EveryTableIsRead) {
   const auto settings = read(
-      "[meter]\nrange_ohms = 2e7\naccuracy = 0.01\n[diagnose]\nmax_faults = 2\nleast_share = 0.1\n"
+      "[copper]\nhottest_c = 25\nlength_tolerance = 0.05\n[diagnose]\nmax_faults = 2\nleast_share = 0.1\n"
       "[priors]\nblown_fuse = 0.01\n");
   ASSERT_TRUE(settings);
-  EXPECT_EQ(settings->meter.range, Ohms{2e7});
-  EXPECT_EQ(settings->meter.accuracy, 0.01);
+  EXPECT_EQ(settings->copper.hottest_c, 25);
+  EXPECT_EQ(settings->copper.length_tolerance, 0.05);
   EXPECT_EQ(settings->diagnose.max_faults, 2u);
   EXPECT_EQ(settings->diagnose.least_share, 0.1);
   EXPECT_EQ(settings->diagnose.priors.blown_fuse, 0.01);
 }
 
 TEST_F(SettingsTest, MisspeltKeyGetsTheNearestNames) {
-  EXPECT_EQ(error_of("[meter]\n\ntreshold_ohms = 12\n"),
-            "settings.toml:3: meter.treshold_ohms: not a setting: found \"treshold_ohms\"; nearest: "
-            "threshold_ohms");
+  EXPECT_EQ(error_of("[copper]\n\nhotest_c = 12\n"),
+            "settings.toml:3: copper.hotest_c: not a setting: found \"hotest_c\"; nearest: hottest_c");
 }
 
 TEST_F(SettingsTest, MisspeltTableGetsTheNearestNames) {
   EXPECT_EQ(
-      error_of("[metre]\nthreshold_ohms = 12\n"),
-      "settings.toml:1: metre: not a table of the settings: found \"metre\", expected [meter], [diagnose] or "
-      "[priors]; nearest: meter");
+      error_of("[coper]\nhottest_c = 12\n"),
+      "settings.toml:1: coper: not a table of the settings: found \"coper\", expected [copper], [diagnose] "
+      "or [priors]; nearest: copper");
 }
 
 TEST_F(SettingsTest, TextWhereANumberBelongs) {
-  EXPECT_EQ(error_of("[meter]\nthreshold_ohms = 'low'\n"),
-            "settings.toml:2: meter.threshold_ohms: a value that does not fit: found \"'low'\", expected "
-            "ohms above 0");
+  EXPECT_EQ(error_of("[copper]\nhottest_c = 'warm'\n"),
+            "settings.toml:2: copper.hottest_c: a value that does not fit: found \"'warm'\", expected "
+            "degrees Celsius from -50 to 200");
 }
 
 TEST_F(SettingsTest, NumbersOutOfRange) {
   EXPECT_NE(error_of("[diagnose]\nmax_faults = 0\n"), "");
   EXPECT_NE(error_of("[diagnose]\nmax_faults = 2.5\n"), "");
   EXPECT_NE(error_of("[priors]\nblown_fuse = 1.0\n"), "");
-  EXPECT_NE(error_of("[meter]\nthreshold_ohms = nan\n"), "");
+  EXPECT_NE(error_of("[copper]\nhottest_c = nan\n"), "");
 }
 
 TEST_F(SettingsTest, EveryMistakeIsToldAtOnce) {
-  const auto settings = read("[meter]\na = 1\nb = 2\n[priors]\nc = 3\n");
+  const auto settings = read("[copper]\na = 1\nb = 2\n[priors]\nc = 3\n");
   ASSERT_FALSE(settings);
   EXPECT_EQ(settings.error().size(), 3u);
 }
 
 TEST_F(SettingsTest, BrokenToml) {
-  const auto settings = read("[meter\n");
+  const auto settings = read("[copper\n");
   ASSERT_FALSE(settings);
   EXPECT_EQ(settings.error().front().code, ErrorCode::bad_text);
   EXPECT_EQ(settings.error().front().place.line, 1u);

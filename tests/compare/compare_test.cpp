@@ -93,7 +93,8 @@ TEST(Compare, AReadingInOhmsGoesStaleWhereverItsCurrentFlows) {
 
 TEST(Compare, OverADiodeExchangedLeadsAreAnotherReading) {
   EXPECT_EQ(standings("part V1 diode A K\n1 V1:A K1:A1\n", "K1:A1 V1:K beep\nV1:K K1:A1 open\n"),
-            "either either");
+            "either agrees")
+      << "with red on the cathode the diode blocks: open for certain";
   EXPECT_EQ(standings("part V1 diode A K\n1 V1:A K1:A1\n", "K1:A1 V1:A beep\nV1:A K1:A1 open\n"),
             "unstable unstable")
       << "within one net the leads do not matter";

@@ -62,8 +62,7 @@ class BruteForce {
   /// Explanations as the search gives them.
   Sets by_search() {
     const Comparison comparison = compare(graph_, readings_, {}).value();
-    const MeterSettings meter;
-    const Consistency consistency(graph_, readings_, comparison, meter);
+    const Consistency consistency(graph_, readings_, comparison);
     const Candidates candidates(consistency, landing_);
     Scope scope;
     for (std::uint32_t i = 0; i < comparison.standing.size(); ++i)

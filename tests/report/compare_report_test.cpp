@@ -55,7 +55,7 @@ class CompareReportTest : public testing::Test {
     comparison_ = std::make_unique<Comparison>(*compare(panel_.graph(), *file_, {}));
     findings_ = std::make_unique<Findings>(diagnose(panel_.graph(), *file_, *comparison_));
     report_ = std::make_unique<CompareReport>(
-        CompareReport{panel_.graph(), *file_, *comparison_, *findings_, {}, {}});
+        CompareReport{panel_.graph(), *file_, *comparison_, *findings_, {}});
     return *report_;
   }
 

@@ -30,6 +30,7 @@ enum class ErrorCode : std::uint8_t {
   unknown_object,
   state_does_not_fit,
   two_states,
+  repeated_row,
   bad_reading,
   bad_time,
   unknown_channel,

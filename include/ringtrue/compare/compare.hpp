@@ -6,6 +6,7 @@
 #include "ringtrue/expect/judge.hpp"
 #include "ringtrue/graph/graph.hpp"
 #include "ringtrue/model/condition.hpp"
+#include "ringtrue/model/meter.hpp"
 #include "ringtrue/model/readings.hpp"
 
 namespace ringtrue {
@@ -27,9 +28,29 @@ struct ConditionTable {
   std::vector<ConditionOverlay> overlays;  ///< likewise
 };
 
+/// The meters of a comparison, and which reading was taken with which.
+class MeterTable {
+ public:
+  MeterTable() = default;
+  /// `unnamed` is the meter of readings that name none; in a file with a single meter it's that one.
+  MeterTable(const Meters& meters, const MeterSettings& unnamed);
+
+  [[nodiscard]] const MeterSettings& of(ReadingId reading) const {
+    return settings_[of_reading_.empty() ? 0 : of_reading_[index(reading)]];
+  }
+  /// Looks up the meters that the readings name.
+  /// @errors unknown_object for one that the file of meters lacks (nearest names).
+  [[nodiscard]] Errors assign(const Readings& readings, const Meters& meters);
+
+ private:
+  std::vector<MeterSettings> settings_{1};  ///< of readings without a meter, then the file's in order
+  std::vector<std::uint16_t> of_reading_;   ///< empty: all have the first
+};
+
 /// Every reading looked up and judged.
 struct Comparison {
   ConditionTable conditions;
+  MeterTable meters;
   std::vector<Probing> probings;      ///< by reading; points are `none` where unknown
   std::vector<Standing> standing;     ///< by reading
   std::vector<Error> unknown_points;  ///< one per reading with an unknown point, with the nearest names
@@ -40,11 +61,13 @@ struct Comparison {
 ///
 /// Stale and unstable readings are kept and counted, not used. Readings at points that the drawing lacks are
 /// `unknown_point`; all others are judged. Nothing depends on the order of the rows.
-/// @errors what a condition can be wrong in, an ambiguous bare name, or an event with an unknown point; each
-/// with its
-///         file and line. Then nothing was judged.
+/// A reading is judged by the meter it names in `meters`; one that names none, and every one where no meters
+/// are given, by `unnamed` (or the only meter of the file).
+/// @errors what a condition can be wrong in, an ambiguous bare name, a meter that the file lacks, or an event
+///         with an unknown point; each with its file and line. Then nothing was judged.
 /// Cost: linear in the readings; per condition the nets that it touches.
 [[nodiscard]] Result<Comparison> compare(const ConductionGraph& graph, const Readings& readings,
-                                         const Events& events, const MeterSettings& meter = {});
+                                         const Events& events, const Meters& meters = {},
+                                         const MeterSettings& unnamed = {});
 
 }  // namespace ringtrue

@@ -65,7 +65,6 @@ struct Findings {
 /// for faults that mask each other across clusters. Method: conflict-driven best-first search,
 /// src/diagnose/search.cpp.
 [[nodiscard]] Findings diagnose(const ConductionGraph& graph, const Readings& readings,
-                                const Comparison& comparison, const MeterSettings& meter = {},
-                                const DiagnoseOptions& options = {});
+                                const Comparison& comparison, const DiagnoseOptions& options = {});
 
 }  // namespace ringtrue

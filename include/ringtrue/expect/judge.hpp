@@ -1,26 +1,17 @@
 #pragma once
 #include <cstdint>
-#include <unordered_map>
+#include <memory>
 
 #include "ringtrue/base/interval.hpp"
 #include "ringtrue/graph/view.hpp"
+#include "ringtrue/model/meter.hpp"
 #include "ringtrue/model/readings.hpp"
 
 namespace ringtrue {
 
-/// The meter with which a reading was taken.
-struct MeterSettings {
-  Ohms threshold{
-      30};  ///< beeps at or below it. Common practice, no source: hand meters differ from 20 to 50 ohms.
-  Ohms range =
-      k_infinite_ohms;  ///< shows OL above it; infinite = not stated, then OL only means above the threshold
-  Ohms lead_allowance{0.5};  ///< what leads and probe contact may add to a reading in ohms; estimate
-  double accuracy = 0.02;    ///< share of the value; estimate
-};
-
 /// A reading whose points are looked up: what `judge` needs and no more.
 struct Probing {
-  PointId from = PointId::none;
+  PointId from = PointId::none;  ///< red lead; matters where a diode lies between
   PointId to = PointId::none;
   bool from_either_side = false;  ///< bare terminal name: `from` is its `.int`, the body counts as conducting
   bool to_either_side = false;
@@ -34,39 +25,51 @@ enum class Verdict : std::uint8_t {
   either,  ///< agrees, and the opposite would have agreed too
 };
 
-struct Judgement {
-  Verdict verdict = Verdict::either;
-  OhmInterval expected;  ///< rigorous, if coarse: the true resistance lies inside
+/// How the defaulted elements of a way (those whose resistance the drawing doesn't state) count in its upper
+/// bound.
+enum class Counting : std::uint8_t {
+  whole,    ///< each with its greatest value: for a value in ohms
+  limited,  ///< together as at most `k_default_path_ohms`: for a buzzer
 };
+/// Estimate. So only stated lengths and values can push copper over a buzzer's threshold.
+inline constexpr double k_default_path_ohms = 5;
 
 /// Says whether the graph under an overlay can show what the meter showed. The only question later stages
 /// ask.
 ///
-/// A hard path predicts a beep: defaulted elements of it count together as at most 5 ohms (for ohms each
-/// counts whole). No path at all predicts open. Between different nets with loads on them the resistance is
-/// bounded from below by the two cuts around the probes (Nash-Williams 1959, from memory: disjoint cuts add
-/// up) and from above by the cheapest series path (Rayleigh's monotonicity: leaving elements out never lowers
-/// it). Volts, lit, dark and counts are not predicted here and come out as `either`.
+/// The answer is the one that `expected_resistance` gives, but mostly found without solving anything: copper
+/// whose stated values add up to little, cuts around the probes, and single paths decide nearly all readings.
+/// Volts, lit, dark and counts are not predicted here and come out as `either`.
 ///
-/// Cost: constant where both probes are on one net or no load is near; else the loads of two nets.
-/// Thread-safe.
-[[nodiscard]] Judgement judge(const View& view, const Probing& reading, const MeterSettings& meter = {});
+/// Cost: constant where both probes are on one net or no load is near; else the loads of two nets; at worst
+/// two sparse solves over everything that carries current between the probes. Thread-safe.
+[[nodiscard]] Verdict judge(const View& view, const Probing& reading, const MeterSettings& meter = {});
 
-/// `judge` for many readings under one view: bounds between two nets are computed once. For one thread.
+/// `judge` for many readings under one view: what two nets have in common is computed once. For one thread.
 class Judge {
  public:
-  /// The view and the meter must outlive the judge.
-  Judge(const View& view, const MeterSettings& meter) : view_(view), meter_(meter) {}
-  [[nodiscard]] Verdict verdict(const Probing& reading);
+  /// The view must outlive the judge.
+  explicit Judge(const View& view);
+  Judge(Judge&& other) noexcept;
+  ~Judge();
+  [[nodiscard]] Verdict verdict(const Probing& reading, const MeterSettings& meter);
 
  private:
-  const View& view_;
-  const MeterSettings& meter_;
-  std::unordered_map<std::uint64_t, OhmInterval> between_nets_;
+  class Impl;
+  std::unique_ptr<Impl> impl_;
 };
 
-/// The interval alone, for the same two probes.
+/// Predicts the resistance that a meter may find between the probes of a reading.
+///
+/// Solves the network with every element at its lowest and again at its highest value. The true resistance
+/// lies between the two results, because it never falls when an element's rises. Elements that the drawing
+/// gives no value count with the default of their kind (see DEVELOPERS.md, Conduction). A diode counts as any
+/// resistance, and as none where the polarity of the leads keeps current from flowing through it.
+///
+/// @return [lo, hi] in ohms. hi is infinite where no path is certain, lo too where none is possible.
+/// Cost: two or three sparse solves over what carries current between the probes. Thread-safe.
+/// Source: Doyle and Snell 1984, Random Walks and Electric Networks, section 1.4 (Rayleigh's law).
 [[nodiscard]] OhmInterval expected_resistance(const View& view, const Probing& reading,
-                                              const MeterSettings& meter = {});
+                                              Counting counting = Counting::whole);
 
 }  // namespace ringtrue

@@ -6,6 +6,7 @@
 
 #include "ringtrue/base/ids.hpp"
 #include "ringtrue/base/interval.hpp"
+#include "ringtrue/graph/copper.hpp"
 #include "ringtrue/model/netlist.hpp"
 
 namespace ringtrue {
@@ -20,6 +21,9 @@ enum class ElementKind : std::uint8_t {
   contact,    ///< moved by a part or selector
   load,       ///< coil, lamp, resistor, diode, supply, electronics...: conducts through a resistance
 };
+
+/// Bridge, terminal, link, plug, path, closed contact, breaker or isolator pole, temporary lead; estimate.
+inline constexpr OhmInterval k_joint_interval{Ohms{0}, Ohms{0.1}};
 
 /// Where an element stands in the input.
 struct ElementOrigin {
@@ -39,7 +43,7 @@ struct ElementOrigin {
 class ConductionGraph {
  public:
   /// The netlist must outlive the graph. Cost: linear in conductors and parts.
-  explicit ConductionGraph(const Netlist& netlist);
+  explicit ConductionGraph(const Netlist& netlist, const CopperSettings& copper = {});
 
   [[nodiscard]] const Netlist& netlist() const { return *netlist_; }
   [[nodiscard]] std::uint32_t point_count() const { return static_cast<std::uint32_t>(net_of_.size()); }
@@ -54,6 +58,9 @@ class ConductionGraph {
   }
   [[nodiscard]] ElementKind kind(ElementId e) const { return kind_[index(e)]; }
   [[nodiscard]] bool is_hard(ElementId e) const { return kind(e) != ElementKind::load; }
+  /// Conducts from `end_a` (anode) to `end_b` only.
+  [[nodiscard]] bool is_diode(ElementId e) const;
+  [[nodiscard]] bool has_diodes() const { return has_diodes_; }
   /// Conducts at rest (for a load: is present at rest).
   [[nodiscard]] bool is_on_at_rest(ElementId e) const { return on_[index(e)] != 0; }
   /// Has two ends that someone landed: can be miswired or swapped.
@@ -65,8 +72,9 @@ class ConductionGraph {
   }
   /// Resistance of the element while it conducts.
   [[nodiscard]] OhmInterval interval(ElementId e) const;
-  /// The value comes from the drawing, not from a default of its kind.
-  [[nodiscard]] bool has_stated_interval(ElementId e) const;
+  /// The share of a hard element's upper value that rests on what the drawing states (ohms, length and size);
+  /// the rest is a default of its kind. Zero for loads.
+  [[nodiscard]] Ohms stated_ohms(ElementId e) const;
 
   /// All elements with an end on the point, whether they conduct or not.
   [[nodiscard]] std::span<const ElementId> elements_at(PointId p) const {
@@ -82,9 +90,10 @@ class ConductionGraph {
   [[nodiscard]] std::uint32_t rank_in_net(PointId p) const { return rank_in_net_[index(p)]; }
   /// Loads with an end on a net, for the bounds of soft paths.
   [[nodiscard]] std::span<const ElementId> loads_of_net(NetId net) const;
-  /// Some hard element of the net has a stated interval, so that a path through it has to be summed up.
-  [[nodiscard]] bool net_has_stated_interval(NetId net) const;
-  [[nodiscard]] bool has_stated_hard_interval() const { return has_stated_; }
+  /// Sum of `stated_ohms` over the net: no path through it has more.
+  [[nodiscard]] Ohms stated_ohms_of_net(NetId net) const { return Ohms{stated_of_net_[index(net)]}; }
+  /// Some hard element of the net has a lowest value above 0.
+  [[nodiscard]] bool net_has_least_ohms(NetId net) const { return has_least_[index(net)]; }
   [[nodiscard]] std::span<const ElementId> contacts() const { return contacts_; }
 
   /// What people call the element: wire number, `X1:5` for a body, `K1:13-14` for a contact.
@@ -99,11 +108,13 @@ class ConductionGraph {
   };
   void add(PointId a, PointId b, ElementKind kind, bool on);
   void add_conductors();
+  void add_conductor_ohms(const CopperSettings& copper);
   void add_parts();
   void add_implied();
   void index_points();
   void label_nets();
   void index_loads(std::uint32_t nets);
+  void sum_stated_ohms(std::uint32_t nets);
   [[nodiscard]] std::uint32_t element_count_so_far() const {
     return static_cast<std::uint32_t>(ends_.size());
   }
@@ -125,9 +136,15 @@ class ConductionGraph {
   std::vector<std::uint32_t> rank_in_net_;
   std::vector<std::uint32_t> load_start_;
   std::vector<ElementId> loads_;
-  bool has_stated_ = false;
-  std::vector<bool> stated_nets_;
+  /// What length and size make of a conductor: its greatest ohms as stated, and as assumed where no size is.
+  struct ConductorOhms {
+    double stated = 0, assumed = 0;
+  };
+  std::vector<ConductorOhms> conductor_ohms_;  ///< by conductor; empty where no conductor has a length
+  std::vector<double> stated_of_net_;
+  std::vector<bool> has_least_;
   std::vector<ElementId> contacts_;
+  bool has_diodes_ = false;
 };
 
 }  // namespace ringtrue

@@ -35,11 +35,26 @@ class View {
   /// element.
   template <class Visit>
   void for_each_hard(PointId p, Visit&& visit) const;
+  /// The same for loads.
+  template <class Visit>
+  void for_each_load(PointId p, Visit&& visit) const;
 
   [[nodiscard]] bool is_on(ElementId e) const;
   [[nodiscard]] PointId end_a(ElementId e) const;
   [[nodiscard]] PointId end_b(ElementId e) const;
   [[nodiscard]] OhmInterval interval(ElementId e) const;
+  [[nodiscard]] OhmInterval interval(const Edge& edge) const {
+    return edge.element == ElementId::none ? overlay_->added()[edge.added].interval : interval(edge.element);
+  }
+  /// The share of a hard element's upper value that doesn't rest on a default; see ConductionGraph.
+  [[nodiscard]] Ohms stated_ohms(ElementId e) const;
+  [[nodiscard]] Ohms stated_ohms(const Edge& edge) const {
+    return edge.element == ElementId::none ? Ohms{0} : stated_ohms(edge.element);
+  }
+  /// No hard path inside the net has more of it.
+  [[nodiscard]] Ohms stated_ohms_of_net(NetId net) const;
+  /// Some hard element of the net has a lowest value above 0.
+  [[nodiscard]] bool net_has_least_ohms(NetId net) const;
 
  private:
   [[nodiscard]] const ElementChange* change_of(ElementId e) const {
@@ -48,8 +63,12 @@ class View {
   /// An edge that the overlay brought to a point: a moved end, or an added element.
   struct Arrival {
     PointId point;
+    bool is_hard;
     Edge edge;
   };
+  enum class Sort : std::uint8_t { hard, load };
+  template <class Visit>
+  void for_each(Sort sort, PointId p, Visit&& visit) const;
   [[nodiscard]] std::vector<Arrival>::const_iterator first_arrival(PointId p) const;
   void find_arrivals();
   void find_touched();
@@ -67,10 +86,11 @@ class View {
 };
 
 template <class Visit>
-void View::for_each_hard(PointId p, Visit&& visit) const {
+void View::for_each(Sort sort, PointId p, Visit&& visit) const {
+  const bool wants_hard = sort == Sort::hard;
   if (index(p) < graph_->point_count()) {
     for (const ElementId e : graph_->elements_at(p)) {
-      if (!graph_->is_hard(e)) continue;
+      if (graph_->is_hard(e) != wants_hard) continue;
       if (const ElementChange* changed = change_of(e)) {
         // An element whose end was moved away from here is met again at its new end, below.
         if (changed->on && (changed->a == p || changed->b == p))
@@ -81,7 +101,18 @@ void View::for_each_hard(PointId p, Visit&& visit) const {
     }
   }
   if (arrivals_.empty()) return;
-  for (auto at = first_arrival(p); at != arrivals_.end() && at->point == p; ++at) visit(at->edge);
+  for (auto at = first_arrival(p); at != arrivals_.end() && at->point == p; ++at)
+    if (at->is_hard == wants_hard) visit(at->edge);
+}
+
+template <class Visit>
+void View::for_each_hard(PointId p, Visit&& visit) const {
+  for_each(Sort::hard, p, visit);
+}
+
+template <class Visit>
+void View::for_each_load(PointId p, Visit&& visit) const {
+  for_each(Sort::load, p, visit);
 }
 
 }  // namespace ringtrue

@@ -2,6 +2,7 @@
 #include <filesystem>
 #include <optional>
 
+#include "ringtrue/model/meter.hpp"
 #include "ringtrue/model/netlist.hpp"
 #include "ringtrue/model/readings.hpp"
 
@@ -25,17 +26,22 @@ struct LoadLimits {
 /// Reads a CSV file of events.
 [[nodiscard]] Result<Events> load_events(const std::filesystem::path& path, const LoadLimits& limits = {});
 
+/// Reads a CSV file of meters.
+[[nodiscard]] Result<Meters> load_meters(const std::filesystem::path& path, const LoadLimits& limits = {});
+
 /// Everything known about a panel. Every verb gets its data through this one, whatever it is read from.
 struct Panel {
   Netlist netlist;
   Readings readings;  ///< empty where none were given
   Events events;
+  Meters meters;  ///< likewise
 };
 
 /// Where a panel's data comes from. Files today; a job file is a further source behind the same door.
 struct PanelSource {
   std::filesystem::path netlist;
-  std::optional<std::filesystem::path> readings;  ///< `events.csv` beside it is taken along
+  std::optional<std::filesystem::path> readings = {};  ///< `events.csv` beside it is taken along
+  std::optional<std::filesystem::path> meters = {};
 };
 
 [[nodiscard]] Result<Panel> load_panel(const PanelSource& source, const LoadLimits& limits = {});

@@ -14,6 +14,8 @@ class TextColumns {
     const auto& column = columns_[static_cast<std::size_t>(field)];
     return row < column.size() ? column[row] : std::string_view{};
   }
+  /// No row fills the column.
+  [[nodiscard]] bool is_empty(Field field) const { return columns_[static_cast<std::size_t>(field)].empty(); }
   /// Rows are set in rising order; empty text is not stored at the end of a column.
   void set(Field field, std::size_t row, std::string_view text) {
     if (text.empty()) return;

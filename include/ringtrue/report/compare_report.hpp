@@ -14,7 +14,6 @@ struct CompareReport {
   const Readings& readings;
   const Comparison& comparison;
   const Findings& findings;
-  MeterSettings meter;      ///< those used for `comparison`
   DiagnoseOptions options;  ///< those used for `findings`
 };
 

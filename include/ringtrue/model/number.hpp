@@ -7,6 +7,8 @@ namespace ringtrue {
 /// Reads a whole text as a decimal number; a decimal comma is taken as a point. Nothing if anything else is
 /// in it.
 [[nodiscard]] std::optional<double> parse_number(std::string_view text);
+/// `18`, `1/0` -> 18, 0; `4/0` is -3. Nothing if it's no gauge from 40 to 4/0.
+[[nodiscard]] std::optional<int> parse_awg(std::string_view text);
 [[nodiscard]] std::string_view trimmed(std::string_view text);
 
 }  // namespace ringtrue

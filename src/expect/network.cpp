@@ -1,0 +1,222 @@
+// Rayleigh's monotonicity law bounds the resistance: with every element at its lowest value it's at its
+// lowest, with every element at its highest at its highest (Doyle and Snell 1984, section 1.4).
+//
+// Diodes. A diode counts as some resistance from 0 up, whatever its drop, as long as its current can flow
+// from anode to cathode; else it's left out. Two rules decide, and both keep the lower end rigorous:
+// - The meter and the network carry a circulation of current in which no diode's share is negative, so a
+// diode
+//   has a share only if it lies on a directed cycle: both its pins in one strongly connected component of the
+//   graph in which a diode leads from anode to cathode, all else both ways, and the meter from black to red.
+// - A diode with its cathode at the red probe, or its anode at the black one, reached over nothing but
+// elements
+//   that may have 0 ohms: let phi be the potentials of the network of lowest values without it, 1 at red and
+//   0 at black, and f any true current of one ampere. Then 1 = sum of f * drop of phi over all elements, and
+//   the diode's term isn't positive (f from anode to cathode, phi not falling that way). By Cauchy and
+//   Schwarz 1 <= (sum of r * f^2) * (sum of drop^2 / r) over the others, so that the true resistance, which
+//   is at least the first sum, is at least the resistance of that network.
+#include "network.hpp"
+
+#include <algorithm>
+#include <boost/graph/adjacency_list.hpp>
+#include <boost/graph/strong_components.hpp>
+#include <unordered_map>
+
+#include "ringtrue/expect/effective_resistance.hpp"
+
+namespace ringtrue {
+
+namespace {
+
+/// Numbers given in order of arrival.
+template <class Id>
+class Numbers {
+ public:
+  std::uint32_t of(Id id) {
+    const auto [at, is_new] = number_.emplace(id, static_cast<std::uint32_t>(ids_.size()));
+    if (is_new) ids_.push_back(id);
+    return at->second;
+  }
+  [[nodiscard]] std::uint32_t find(Id id) const {
+    const auto at = number_.find(id);
+    return at == number_.end() ? count() : at->second;
+  }
+  [[nodiscard]] std::uint32_t count() const { return static_cast<std::uint32_t>(ids_.size()); }
+  [[nodiscard]] Id operator[](std::uint32_t number) const { return ids_[number]; }
+  [[nodiscard]] std::vector<Id> take() { return std::move(ids_); }
+
+ private:
+  std::unordered_map<Id, std::uint32_t> number_;
+  std::vector<Id> ids_;
+};
+
+// --- diodes -----------------------------------------------------------------------------------------------
+
+/// Nodes joined to a probe over nothing but elements that may have 0 ohms.
+std::vector<std::uint8_t> joined_to(std::uint32_t probe, const Network& network) {
+  std::vector<std::vector<std::uint32_t>> joined(network.nodes);
+  for (const Network::Branch& branch : network.branches)
+    if (!branch.is_diode && branch.ohms.lo == Ohms{0})
+      joined[branch.a].push_back(branch.b), joined[branch.b].push_back(branch.a);
+  std::vector<std::uint8_t> holds(network.nodes, 0);
+  std::vector<std::uint32_t> queue{probe};
+  holds[probe] = 1;
+  for (std::size_t next = 0; next < queue.size(); ++next)
+    for (const std::uint32_t far : joined[queue[next]])
+      if (holds[far] == 0) holds[far] = 1, queue.push_back(far);
+  return holds;
+}
+
+void erase_reversed_at_the_probes(Network& network) {
+  const std::vector<std::uint8_t> red = joined_to(Network::k_red, network);
+  const std::vector<std::uint8_t> black = joined_to(network.black, network);
+  std::erase_if(network.branches, [&](const Network::Branch& branch) {
+    return branch.is_diode && (red[branch.b] != 0 || black[branch.a] != 0);
+  });
+}
+
+void erase_off_every_cycle(Network& network) {
+  boost::adjacency_list<boost::vecS, boost::vecS, boost::directedS> ways(network.nodes);
+  for (const Network::Branch& branch : network.branches) {
+    add_edge(branch.a, branch.b, ways);
+    if (!branch.is_diode) add_edge(branch.b, branch.a, ways);
+  }
+  add_edge(network.black, Network::k_red, ways);
+  std::vector<std::uint32_t> component(network.nodes);
+  boost::strong_components(
+      ways, boost::make_iterator_property_map(component.begin(), get(boost::vertex_index, ways)));
+  std::erase_if(network.branches, [&](const Network::Branch& branch) {
+    return branch.is_diode && component[branch.a] != component[branch.b];
+  });
+}
+
+void leave_out_blocked_diodes(Network& network) {
+  const bool has_diodes = std::any_of(network.branches.begin(), network.branches.end(),
+                                      [](const Network::Branch& branch) { return branch.is_diode; });
+  if (!has_diodes || network.black == network.nodes) return;
+  erase_reversed_at_the_probes(network);
+  erase_off_every_cycle(network);
+}
+
+// --- gathering --------------------------------------------------------------------------------------------
+
+class PointGatherer {
+ public:
+  explicit PointGatherer(const View& view) : view_(view), points_(view.graph().netlist().points) {}
+
+  Network gather(const Probing& reading) {
+    numbers_.of(reading.from);
+    if (reading.from_either_side) add_body(reading.from);
+    for (std::uint32_t node = 0; node < numbers_.count(); ++node) {
+      const PointId p = numbers_[node];
+      view_.for_each_hard(p, [&](const View::Edge& edge) { follow(node, edge, true); });
+      view_.for_each_load(p, [&](const View::Edge& edge) { follow(node, edge, false); });
+      if (reading.to_either_side) add_body_once(node, reading.to);
+    }
+    network_.black = numbers_.find(reading.to);
+    network_.nodes = numbers_.count();
+    network_.points = numbers_.take();
+    return std::move(network_);
+  }
+
+ private:
+  /// A bare terminal name takes the body as conducting.
+  void add_body(PointId side) {
+    Network::Branch body;
+    body.a = numbers_.of(side), body.b = numbers_.of(points_.other_side(side)), body.ohms = k_joint_interval;
+    network_.branches.push_back(body);
+  }
+  void add_body_once(std::uint32_t node, PointId side) {
+    const PointId p = numbers_[node], other = points_.other_side(side);
+    if (p != side && p != other) return;
+    if (numbers_.find(p == side ? other : side) > node) add_body(side);
+  }
+
+  void follow(std::uint32_t node, const View::Edge& edge, bool is_hard) {
+    const OhmInterval ohms = view_.interval(edge);
+    // Each element is met from both ends and taken from the first.
+    if (ohms.is_open() || edge.to == numbers_[node]) return;
+    const std::uint32_t far = numbers_.of(edge.to);
+    if (far < node) return;
+    Network::Branch branch{node,  far,    edge, ohms, is_hard ? view_.stated_ohms(edge) : ohms.hi,
+                           false, is_hard};
+    branch.is_diode = edge.element != ElementId::none && view_.graph().is_diode(edge.element);
+    if (branch.is_diode && view_.end_a(edge.element) != numbers_[node]) std::swap(branch.a, branch.b);
+    network_.branches.push_back(branch);
+  }
+
+  const View& view_;
+  const PointTable& points_;
+  Numbers<PointId> numbers_;
+  Network network_;
+};
+
+}  // namespace
+
+Network network_of_points(const View& view, const Probing& reading) {
+  Network network = PointGatherer(view).gather(reading);
+  leave_out_blocked_diodes(network);
+  return network;
+}
+
+Network network_of_nets(const View& view, const ProbedNets& nets, bool& copper_is_free) {
+  Network network;
+  Numbers<NetId> numbers;
+  copper_is_free = true;
+  // The two nets under one lead are joined, as the body of a bare name is taken to conduct.
+  const auto join = [&](const std::vector<NetId>& probed) {
+    for (const NetId net : probed) {
+      Network::Branch body;
+      body.a = numbers.of(probed.front()), body.b = numbers.of(net), body.ohms = {Ohms{0}, Ohms{0}};
+      if (body.a != body.b) network.branches.push_back(body);
+    }
+  };
+  join(nets.from);
+  join(nets.to);
+  for (std::uint32_t node = 0; node < numbers.count(); ++node) {
+    copper_is_free = copper_is_free && !view.net_has_least_ohms(numbers[node]);
+    for_each_load(view, numbers[node], [&](const Load& load) {
+      const std::uint32_t a = numbers.of(load.a), b = numbers.of(load.b);
+      // Each load is met from both its nets and taken from the first.
+      if (a == b || std::min(a, b) < node) return;
+      network.branches.push_back({a,
+                                  b,
+                                  {load.element, 0, PointId::none},
+                                  load.ohms,
+                                  load.ohms.hi,
+                                  view.graph().is_diode(load.element),
+                                  false});
+    });
+  }
+  network.nodes = numbers.count();
+  network.black = numbers.find(nets.to.front());
+  leave_out_blocked_diodes(network);
+  return network;
+}
+
+namespace {
+
+template <class Value>
+OhmInterval solve(const Network& network, Value&& value) {
+  if (network.black == network.nodes) return k_open_interval;
+  std::vector<Resistor> resistors;
+  resistors.reserve(network.branches.size());
+  for (const Network::Branch& branch : network.branches)
+    resistors.push_back({branch.a, branch.b, value(branch).value});
+  return effective_resistance(network.nodes, resistors, Network::k_red, network.black).bounds;
+}
+
+}  // namespace
+
+Ohms lower_end(const Network& network) {
+  return solve(network, [](const Network::Branch& branch) { return branch.ohms.lo; }).lo;
+}
+
+Ohms upper_end(const Network& network, Counting counting) {
+  const Ohms whole = solve(network, [](const Network::Branch& branch) { return branch.ohms.hi; }).hi;
+  if (counting == Counting::whole || whole.value <= k_default_path_ohms) return whole;
+  // Any flow bounds from above; the defaults of one path are at most so much, hence those of a flow are.
+  const Ohms stated = solve(network, [](const Network::Branch& branch) { return branch.stated; }).hi;
+  return std::min(whole, Ohms{stated.value + k_default_path_ohms});
+}
+
+}  // namespace ringtrue
