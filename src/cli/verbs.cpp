@@ -6,6 +6,8 @@ std::span<const Verb> verbs() {
   static constexpr Verb k_verbs[] = {
       {"trace", "Follow each PLC channel to its field terminal and back, element by element.",
        "ringtrue trace netlists/quickstart HOPPER_FULL", declare_trace},
+      {"expect", "Say what a meter must show between two points, and why.",
+       "ringtrue expect netlists/quickstart K1:11 K1:14 --when K1=operated", declare_expect},
       {"compare", "Judge readings against the drawing, name the faults, say what is proven.",
        "ringtrue compare netlists/quickstart netlists/quickstart/readings.csv", declare_compare},
   };

@@ -27,6 +27,7 @@ struct Verb {
 
 // One file per verb.
 [[nodiscard]] Run declare_trace(CLI::App& command);
+[[nodiscard]] Run declare_expect(CLI::App& command);
 [[nodiscard]] Run declare_compare(CLI::App& command);
 
 }  // namespace ringtrue::cli

@@ -195,43 +195,22 @@ class Comparing {
                  {}});
   }
 
-  /// `WIRE@POINT`: the loose end that the reading's condition made, or the clamp itself on an unplugged
-  /// connector.
   bool look_up_lifted(std::size_t row, std::string_view text, std::string_view field, PointId& point) {
     const Reading& reading = readings_.rows[row];
-    const auto condition = parse_condition(std::string(text) + "=lifted", net_);
-    if (!condition) {
-      Error error = condition.error().front();
-      error.place = {readings_.file, reading.line, "", std::string(field)};
-      made_.unknown_points.push_back(std::move(error));
-      return false;
+    const auto found = find_lifted_end(text, made_.conditions.conditions[reading.condition],
+                                       made_.conditions.overlays[reading.condition], graph_);
+    if (found) {
+      point = *found;
+      return true;
     }
-    const Setting& wanted = condition->settings.front();
-    const End end = wanted.lifted_from ? End::a : End::b;
-    for (const auto& lifted : made_.conditions.overlays[reading.condition].lifted)
-      if (lifted.conductor == ElementId{wanted.conductor} && lifted.end == end) {
-        point = lifted.loose;
-        return true;
-      }
-    point = end == End::a ? net_.conductors[wanted.conductor].from : net_.conductors[wanted.conductor].to;
-    if (!is_unplugged(point, made_.conditions.conditions[reading.condition]))
-      complain({ErrorCode::state_does_not_fit,
-                "this conductor end is not lifted in the reading's conditions",
-                {},
-                std::string(text),
-                std::string(text) + "=lifted among the conditions",
-                {}},
-               reading.line, field);
-    return true;
-  }
-
-  [[nodiscard]] bool is_unplugged(PointId point, const Condition& condition) const {
-    const std::string_view part = part_of_place(net_.points.place_name(net_.points.place(point)));
-    return std::any_of(condition.settings.begin(), condition.settings.end(), [&](const Setting& s) {
-      if (s.state != State::unplugged) return false;
-      const std::string_view object = std::string_view(s.object).substr(0, s.object.rfind('='));
-      return part == object || (part.starts_with(object) && part[object.size()] == '.');
-    });
+    Error error = found.error().front();
+    if (error.code == ErrorCode::state_does_not_fit) {
+      complain(std::move(error), reading.line, field);
+      return true;
+    }
+    error.place = {readings_.file, reading.line, "", std::string(field)};
+    made_.unknown_points.push_back(std::move(error));
+    return false;
   }
 
   void judge_all() {

@@ -91,8 +91,11 @@ OhmInterval channel_interval(const Channel& channel) {
 
 std::string part_row_name(const Part& part, const PointTable& points) {
   if (part.strip_like) return std::string(part.part);
-  return std::string(part.part) + ":" + std::string(pin_of_place(points.place_name(points.place(part.a)))) +
-         "-" + std::string(pin_of_place(points.place_name(points.place(part.b))));
+  const auto pin = [&](PointId p) { return std::string(pin_of_place(points.place_name(points.place(p)))); };
+  // A supply's pins may be called + and -.
+  const bool has_dash =
+      pin(part.a).find('-') != std::string::npos || pin(part.b).find('-') != std::string::npos;
+  return std::string(part.part) + ":" + pin(part.a) + (has_dash ? "/" : "-") + pin(part.b);
 }
 
 }  // namespace ringtrue

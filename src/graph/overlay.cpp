@@ -1,6 +1,7 @@
 #include "ringtrue/graph/overlay.hpp"
 
 #include <algorithm>
+#include <string>
 
 #include "conduction.hpp"
 
@@ -115,6 +116,39 @@ ConditionOverlay overlay_of(const Condition& condition, const ConductionGraph& g
     if (setting.state == State::unplugged) unplug_implied(setting, graph, made.overlay);
   }
   return made;
+}
+
+namespace {
+
+bool is_unplugged(PointId point, const Condition& condition, const Netlist& net) {
+  const std::string_view part = part_of_place(net.points.place_name(net.points.place(point)));
+  return std::any_of(condition.settings.begin(), condition.settings.end(), [&](const Setting& s) {
+    if (s.state != State::unplugged) return false;
+    const std::string_view object = std::string_view(s.object).substr(0, s.object.rfind('='));
+    return part == object || (part.starts_with(object) && part[object.size()] == '.');
+  });
+}
+
+}  // namespace
+
+Result<PointId> find_lifted_end(std::string_view text, const Condition& condition,
+                                const ConditionOverlay& overlay, const ConductionGraph& graph) {
+  const std::string lifted_text = std::string(text) + "=lifted";
+  const auto wanted = parse_condition(lifted_text, graph.netlist());
+  if (!wanted) return tl::unexpected(wanted.error());
+  const Setting& setting = wanted->settings.front();
+  const End end = setting.lifted_from ? End::a : End::b;
+  for (const auto& lifted : overlay.lifted)
+    if (lifted.conductor == ElementId{setting.conductor} && lifted.end == end) return lifted.loose;
+  const Conductor& conductor = graph.netlist().conductors[setting.conductor];
+  const PointId clamp = end == End::a ? conductor.from : conductor.to;
+  if (is_unplugged(clamp, condition, graph.netlist())) return clamp;
+  return fail({ErrorCode::state_does_not_fit,
+               "this conductor end is not lifted under the stated conditions",
+               {},
+               std::string(text),
+               lifted_text + " among the conditions",
+               {}});
 }
 
 }  // namespace ringtrue

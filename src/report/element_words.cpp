@@ -127,7 +127,7 @@ std::string list_of(std::span<const ElementId> elements, const ConductionGraph& 
   for (const Group& group : groups) {
     if (!text.empty()) text += "; ";
     text.append(group.kind)
-        .append(group.count == 1 || group.kind.empty() ? "" : "s")
+        .append(group.count == 1 || group.kind.empty() || group.kind.ends_with('s') ? "" : "s")
         .append(group.kind.empty() ? "" : " ");
     text += group.names;
   }

@@ -1,8 +1,9 @@
 #include "reading_words.hpp"
 
 #include <algorithm>
-#include <charconv>
 #include <vector>
+
+#include "value_words.hpp"
 
 namespace ringtrue::report {
 
@@ -15,15 +16,6 @@ std::string_view trimmed(std::string_view text) {
 }
 
 }  // namespace
-
-std::string ohms_text(Ohms ohms) {
-  const bool kilo = ohms.value >= 1000;
-  char buffer[32];
-  // Three digits are more than a hand meter on its leads is worth.
-  const auto written = std::to_chars(buffer, buffer + sizeof buffer, kilo ? ohms.value / 1000 : ohms.value,
-                                     std::chars_format::general, 3);
-  return std::string(buffer, written.ptr) + (kilo ? " kΩ" : " Ω");
-}
 
 std::string reading_label(const Readings& readings, ReadingId reading) {
   const bool has_id = !readings.text.get(ReadingText::id, index(reading)).empty();
@@ -88,8 +80,7 @@ std::string ReadingWords::expected(ReadingId reading) {
   const Ohms limit = beep_limit(report_.comparison.meters.of(reading));
   if (ohms.is_open()) return "drawn open";
   if (is_beep_or_open && ohms.hi <= limit) return "drawn a beep";
-  const std::string range = ohms.hi == k_infinite_ohms ? ohms_text(ohms.lo) + " or more"
-                                                       : ohms_text(ohms.lo) + " to " + ohms_text(ohms.hi);
+  const std::string range = range_text(ohms);
   if (is_beep_or_open && ohms.lo > limit) {
     rests_on_loads_ = true;
     return "drawn no beep (" + range + ")";

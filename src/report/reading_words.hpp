@@ -39,7 +39,4 @@ class ReadingWords {
 /// `S1 operated; A0, A1, A2 and 13 more unplugged`: objects in the same state together.
 [[nodiscard]] std::string condition_words(std::string_view condition, Detail detail);
 
-/// `0.4 Ω`, `1.5 kΩ`
-[[nodiscard]] std::string ohms_text(Ohms ohms);
-
 }  // namespace ringtrue::report

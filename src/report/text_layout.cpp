@@ -59,6 +59,23 @@ void append_entry(std::string& out, std::size_t indent, std::string_view label, 
   append_from(out, text, indent + shown_width(column), indent + width + 1);
 }
 
+void append_walk(std::string& out, std::size_t indent, std::span<const WalkRow> rows) {
+  std::size_t from = 0, element = 0, to = 0, sheet = 0;
+  for (const WalkRow& row : rows) {
+    from = std::max(from, shown_width(row.from));
+    element = std::max(element, shown_width(row.element));
+    to = std::max(to, shown_width(row.to));
+    if (!row.sheet.empty()) sheet = std::max(sheet, shown_width(row.sheet) + 8);
+  }
+  for (const WalkRow& row : rows) {
+    std::string line = padded(row.from, from) + "  --  " + padded(row.element, element) + "  ->  ";
+    line += padded(row.to, to) + padded(row.sheet.empty() ? "" : "  sheet " + row.sheet, sheet);
+    if (!row.value.empty()) line += "  " + row.value;
+    line.erase(line.find_last_not_of(' ') + 1);
+    out.append(indent, ' ').append(line) += '\n';
+  }
+}
+
 std::string counted(std::size_t number, std::string_view noun) {
   std::string text = std::to_string(number) + " ";
   text += noun;

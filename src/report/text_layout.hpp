@@ -25,6 +25,13 @@ void append_wrapped(std::string& out, std::string_view text, std::size_t indent,
 void append_entry(std::string& out, std::size_t indent, std::string_view label, std::size_t width,
                   std::string_view text);
 
+/// One element of a walk, for `append_walk`.
+struct WalkRow {
+  std::string from, element, to, sheet, value;
+};
+/// Appends a walk as a table, a line per element: `X1:4.int  --  wire 5  ->  A1:0.0  sheet 1.4`.
+void append_walk(std::string& out, std::size_t indent, std::span<const WalkRow> rows);
+
 /// `1 reading`, `2 readings`.
 [[nodiscard]] std::string counted(std::size_t number, std::string_view noun);
 

@@ -12,7 +12,6 @@ namespace {
 
 using report::append_wrapped;
 using report::padded;
-using report::shown_width;
 
 /// Which of a channel's three paths; it decides how ends are called.
 enum class PathRole { signal, way_back, common };
@@ -126,23 +125,13 @@ void TraceText::path(PathRole role, const TracedPath& traced) {
 }
 
 void TraceText::table(const TracedPath& traced) {
-  std::size_t from_width = 0;
-  std::size_t noun_width = 0;
-  std::size_t to_width = 0;
-  for (std::size_t i = 0; i < traced.elements.size(); ++i) {
-    from_width = std::max(from_width, shown_width(name(traced.points[i])));
-    noun_width = std::max(noun_width, shown_width(element_noun(traced.elements[i], graph_)));
-    to_width = std::max(to_width, shown_width(name(traced.points[i + 1])));
-  }
+  std::vector<report::WalkRow> rows;
   for (std::size_t i = 0; i < traced.elements.size(); ++i) {
     const ElementId e = traced.elements[i];
-    std::string line = padded(name(traced.points[i]), from_width) + "  --  " +
-                       padded(element_noun(e, graph_), noun_width) + "  ->  " + name(traced.points[i + 1]);
-    const std::string_view sheet = graph_.element_sheet(e);
-    if (!sheet.empty())
-      line = padded(line, from_width + noun_width + to_width + 12) + "  sheet " + std::string(sheet);
-    out_ += "    " + line + '\n';
+    rows.push_back({name(traced.points[i]), element_noun(e, graph_), name(traced.points[i + 1]),
+                    std::string(graph_.element_sheet(e)), ""});
   }
+  report::append_walk(out_, 4, rows);
 }
 
 void TraceText::stop(const TracedPath& traced) {

@@ -126,7 +126,7 @@ TEST(Compare, ALooseEndIsReadWhereItIsLifted) {
       standings(k_chain, "1@X1:1.int K1:A1 beep 1@X1:1.int=lifted\nK1:A1 K2:A1 open 1@X1:1.int=lifted\n"),
       "agrees agrees");
   EXPECT_EQ(standings(k_chain, "1@X1:1.int K1:A1 beep\n").substr(0, 60),
-            "readings.csv:1: from: this conductor end is not lifted in th");
+            "readings.csv:1: from: this conductor end is not lifted under");
 }
 
 }  // namespace

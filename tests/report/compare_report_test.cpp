@@ -54,8 +54,8 @@ class CompareReportTest : public testing::Test {
     file_ = std::make_unique<Readings>(*readings_.finish());
     comparison_ = std::make_unique<Comparison>(*compare(panel_.graph(), *file_, {}));
     findings_ = std::make_unique<Findings>(diagnose(panel_.graph(), *file_, *comparison_));
-    report_ = std::make_unique<CompareReport>(
-        CompareReport{panel_.graph(), *file_, *comparison_, *findings_, {}});
+    report_ =
+        std::make_unique<CompareReport>(CompareReport{panel_.graph(), *file_, *comparison_, *findings_, {}});
     return *report_;
   }
 

@@ -76,4 +76,11 @@ struct ConditionOverlay {
 };
 [[nodiscard]] ConditionOverlay overlay_of(const Condition& condition, const ConductionGraph& graph);
 
+/// The conductor end that `WIRE@POINT` names: the loose point that the condition made, or the clamp itself on
+/// an unplugged connector.
+/// @errors bad_point or unknown_object for what the drawing lacks; state_does_not_fit if the end is neither
+///         lifted nor unplugged under the condition.
+[[nodiscard]] Result<PointId> find_lifted_end(std::string_view text, const Condition& condition,
+                                              const ConditionOverlay& overlay, const ConductionGraph& graph);
+
 }  // namespace ringtrue

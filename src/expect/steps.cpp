@@ -1,0 +1,201 @@
+// Iterative deepening over sets of settings. At each depth only settings are tried that open one of the
+// elements of which, as `to_break` says, one has to be opened; so no smaller set is missed.
+#include "steps.hpp"
+
+#include <algorithm>
+#include <set>
+
+namespace ringtrue {
+
+namespace {
+
+/// Views tried at most; a search that needs more says so.
+constexpr std::size_t k_max_trials = 4000;
+
+std::string_view part_name(PointId p, const PointTable& points) {
+  return part_of_place(points.place_name(points.place(p)));
+}
+
+/// The module and, where it's dotted, its connector: `A1.X2` gives `A1.X2` and `A1`.
+void add_modules(std::string_view part, std::vector<std::string>& settings) {
+  settings.push_back(std::string(part) + "=unplugged");
+  const std::size_t dot = part.rfind('.');
+  if (dot != std::string_view::npos && dot > part.rfind('-') + 1)
+    settings.push_back(std::string(part.substr(0, dot)) + "=unplugged");
+}
+
+/// A relay, lamp or device that sits in a socket or on plugs.
+bool is_pluggable(std::string_view part, const Netlist& net) {
+  const auto rows = net.parts_named(part);
+  return std::any_of(rows.begin(), rows.end(), [&](std::uint32_t row) {
+    switch (net.parts[row].kind) {
+      case PartKind::coil:
+      case PartKind::lamp:
+      case PartKind::supply:
+      case PartKind::input:
+      case PartKind::electronics:
+      case PartKind::sensor:
+      case PartKind::surge:
+        return true;
+      default:
+        return false;
+    }
+  });
+}
+
+void add_part(const Part& part, const Netlist& net, std::vector<std::string>& settings) {
+  const std::string name(part.part);
+  switch (part.kind) {
+    case PartKind::fuse:
+      settings.push_back(name + "=out");
+      return;
+    case PartKind::breaker:
+    case PartKind::isolator:
+      settings.push_back(name + "=off");
+      return;
+    case PartKind::disconnect:
+      settings.push_back(name + "=open");
+      return;
+    case PartKind::plug:
+      settings.push_back(std::string(part_of_place(name)) + "=unplugged");
+      return;
+    default:
+      if (is_pluggable(name, net)) settings.push_back(name + "=unplugged");
+  }
+}
+
+bool is_lift(const std::string& setting) { return setting.ends_with("=lifted"); }
+
+}  // namespace
+
+std::vector<std::string> settings_that_open(ElementId e, const ConductionGraph& graph,
+                                            std::span<const PointId> near) {
+  const Netlist& net = graph.netlist();
+  const ElementOrigin origin = graph.origin(e);
+  std::vector<std::string> settings;
+  if (origin.from == ElementOrigin::From::part) {
+    add_part(net.parts[origin.row], net, settings);
+  } else if (origin.from == ElementOrigin::From::channel) {
+    add_modules(part_name(graph.end_a(e), net.points), settings);
+  } else if (graph.is_conductor(e) && graph.kind(e) == ElementKind::conductor) {
+    for (const PointId end : {graph.end_a(e), graph.end_b(e)})
+      if (std::find(near.begin(), near.end(), end) == near.end())
+        settings.push_back(graph.element_name(e) + "@" + net.points.name(end) + "=lifted");
+  }
+  return settings;
+}
+
+Asked::Asked(const ConductionGraph& graph, const Probing& probing, std::string_view when)
+    : graph_(graph), probing_(probing), when_(when) {
+  const auto condition = parse_condition(when_, graph.netlist());
+  if (!condition) return;
+  const ConditionOverlay made = overlay_of(*condition, graph);
+  from_ = loose_end(probing.from, made);
+  to_ = loose_end(probing.to, made);
+}
+
+Asked::Loose Asked::loose_end(PointId p, const ConditionOverlay& condition) {
+  for (const auto& lifted : condition.lifted)
+    if (lifted.loose == p) return {lifted.conductor, lifted.end};
+  return {};
+}
+
+bool Asked::find(const Loose& loose, const ConditionOverlay& condition, PointId& p) {
+  if (loose.conductor == ElementId::none) return true;
+  for (const auto& lifted : condition.lifted)
+    if (lifted.conductor == loose.conductor && lifted.end == loose.end) {
+      p = lifted.loose;
+      return true;
+    }
+  return false;
+}
+
+bool Asked::with(std::span<const std::string> settings,
+                 const std::function<void(const View&, const Probing&)>& use) const {
+  std::string text = when_;
+  for (const std::string& setting : settings) text += ";" + setting;
+  const auto condition = parse_condition(text, graph_.netlist());
+  if (!condition) return false;
+  const ConditionOverlay made = overlay_of(*condition, graph_);
+  Probing probing = probing_;
+  if (!find(from_, made, probing.from) || !find(to_, made, probing.to)) return false;
+  use(View(graph_, made.overlay), probing);
+  return true;
+}
+
+namespace {
+
+class StepSearch {
+ public:
+  StepSearch(const Asked& asked, const ToBreak& to_break) : asked_(asked), to_break_(to_break) {
+    near_ = {asked.probing().from, asked.probing().to};
+  }
+
+  std::optional<Steps> run() {
+    for (depth_ = 0; depth_ <= k_max_steps; ++depth_) {
+      seen_.clear();
+      if (try_settings()) return Steps{held_, !cut_short_};
+      if (cut_short_) break;
+    }
+    return std::nullopt;
+  }
+
+ private:
+  /// The held settings, or some that extend them up to the depth, are enough.
+  bool try_settings() {
+    if (trials_++ >= k_max_trials) {
+      cut_short_ = true;
+      return false;
+    }
+    std::optional<std::vector<ElementId>> to_break;
+    const bool fits = asked_.with(
+        held_, [&](const View& view, const Probing& probing) { to_break = to_break_(view, probing); });
+    if (!fits || !to_break) return false;
+    if (to_break->empty()) return true;
+    if (held_.size() == depth_) return false;
+    for (const std::string& setting : openers(*to_break)) {
+      if (std::find(held_.begin(), held_.end(), setting) != held_.end()) continue;
+      held_.push_back(setting);
+      if (is_new() && try_settings()) return true;
+      held_.pop_back();
+    }
+    return false;
+  }
+
+  [[nodiscard]] std::vector<std::string> openers(const std::vector<ElementId>& elements) const {
+    std::vector<std::string> settings;
+    for (const ElementId e : elements)
+      for (std::string& setting : settings_that_open(e, asked_.graph(), near_))
+        settings.push_back(std::move(setting));
+    std::sort(settings.begin(), settings.end(), [](const std::string& x, const std::string& y) {
+      return std::pair(is_lift(x), std::string_view(x)) < std::pair(is_lift(y), std::string_view(y));
+    });
+    settings.erase(std::unique(settings.begin(), settings.end()), settings.end());
+    return settings;
+  }
+
+  /// The same settings in another order were not tried before.
+  bool is_new() {
+    std::vector<std::string> sorted = held_;
+    std::sort(sorted.begin(), sorted.end());
+    return seen_.insert(std::move(sorted)).second;
+  }
+
+  const Asked& asked_;
+  const ToBreak& to_break_;
+  std::vector<PointId> near_;
+  std::vector<std::string> held_;
+  std::set<std::vector<std::string>> seen_;
+  std::size_t depth_ = 0, trials_ = 0;
+  bool cut_short_ = false;
+};
+
+}  // namespace
+
+std::optional<Steps> fewest_steps(const Asked& asked, const ToBreak& to_break) {
+  auto steps = StepSearch(asked, to_break).run();
+  if (steps) std::sort(steps->settings.begin(), steps->settings.end());
+  return steps;
+}
+
+}  // namespace ringtrue

@@ -1,0 +1,164 @@
+#include "ways.hpp"
+
+#include <algorithm>
+#include <limits>
+#include <queue>
+#include <tuple>
+
+namespace ringtrue {
+
+namespace {
+
+constexpr std::uint32_t k_none = std::numeric_limits<std::uint32_t>::max();
+
+/// Branches by node.
+class Neighbours {
+ public:
+  explicit Neighbours(const Network& network) : at_(network.nodes) {
+    for (std::uint32_t i = 0; i < network.branches.size(); ++i) {
+      at_[network.branches[i].a].push_back(i);
+      // Current passes a diode one way only.
+      if (!network.branches[i].is_diode) at_[network.branches[i].b].push_back(i);
+    }
+  }
+  [[nodiscard]] const std::vector<std::uint32_t>& of(std::uint32_t node) const { return at_[node]; }
+
+ private:
+  std::vector<std::vector<std::uint32_t>> at_;
+};
+
+/// Cheapest ways from the red probe, by the sum of lowest values, then by the number of elements.
+class Search {
+ public:
+  Search(const Network& network, const std::vector<std::uint8_t>& barred)
+      : network_(network), barred_(barred), neighbours_(network), reached_(network.nodes) {}
+
+  /// Branches from red to black, or nothing.
+  std::optional<std::vector<std::uint32_t>> run() {
+    offer({0, 0, Network::k_red}, k_none);
+    while (!queue_.empty()) {
+      const Entry entry = queue_.top();
+      queue_.pop();
+      const auto [sum, hops, node] = entry;
+      if (node == network_.black) return branches_back();
+      if (std::pair(sum, hops) > std::pair(reached_[node].sum, reached_[node].hops)) continue;
+      for (const std::uint32_t i : neighbours_.of(node)) {
+        if (barred_[i] != 0) continue;
+        const Network::Branch& branch = network_.branches[i];
+        offer({sum + branch.ohms.lo.value, hops + 1, branch.a == node ? branch.b : branch.a}, i);
+      }
+    }
+    return std::nullopt;
+  }
+
+ private:
+  using Entry = std::tuple<double, std::uint32_t, std::uint32_t>;
+  struct Reached {
+    double sum = k_infinite_ohms.value;
+    std::uint32_t hops = k_none, by = k_none;
+  };
+
+  void offer(const Entry& entry, std::uint32_t by) {
+    const auto [sum, hops, node] = entry;
+    Reached& reached = reached_[node];
+    if (std::pair(sum, hops) >= std::pair(reached.sum, reached.hops)) return;
+    reached = {sum, hops, by};
+    queue_.push(entry);
+  }
+
+  [[nodiscard]] std::vector<std::uint32_t> branches_back() const {
+    std::vector<std::uint32_t> found;
+    for (std::uint32_t node = network_.black; node != Network::k_red;) {
+      const std::uint32_t by = reached_[node].by;
+      found.push_back(by);
+      node = network_.branches[by].a == node ? network_.branches[by].b : network_.branches[by].a;
+    }
+    std::reverse(found.begin(), found.end());
+    return found;
+  }
+
+  const Network& network_;
+  const std::vector<std::uint8_t>& barred_;
+  Neighbours neighbours_;
+  std::vector<Reached> reached_;
+  std::priority_queue<Entry, std::vector<Entry>, std::greater<>> queue_;
+};
+
+Way way_of(const Network& network, const std::vector<std::uint32_t>& branches) {
+  Way way;
+  double lo = 0, stated = 0, defaulted = 0;
+  std::uint32_t node = Network::k_red;
+  way.points.push_back(network.points[node]);
+  for (const std::uint32_t i : branches) {
+    const Network::Branch& branch = network.branches[i];
+    node = branch.a == node ? branch.b : branch.a;
+    way.points.push_back(network.points[node]);
+    way.edges.push_back(branch.edge);
+    way.edges.back().to = network.points[node];
+    way.values.push_back(branch.ohms);
+    way.is_copper = way.is_copper && branch.is_hard;
+    lo += branch.ohms.lo.value;
+    stated += branch.stated.value;
+    if (branch.stated < k_infinite_ohms) defaulted += branch.ohms.hi.value - branch.stated.value;
+  }
+  way.ohms = {Ohms{lo}, Ohms{stated + std::min(defaulted, k_default_path_ohms)}};
+  return way;
+}
+
+/// Gives ways one after the other, each time without the loads of those before.
+class DisjointWays {
+ public:
+  explicit DisjointWays(const Network& network) : network_(network), barred_(network.branches.size(), 0) {}
+
+  std::optional<Way> next() {
+    if (network_.black == network_.nodes) return std::nullopt;
+    const auto branches = Search(network_, barred_).run();
+    if (!branches) return std::nullopt;
+    for (const std::uint32_t i : *branches)
+      if (!network_.branches[i].is_hard) barred_[i] = 1;
+    return way_of(network_, *branches);
+  }
+
+ private:
+  const Network& network_;
+  std::vector<std::uint8_t> barred_;
+};
+
+}  // namespace
+
+std::vector<Way> ways_of(const Network& network, std::size_t most) {
+  std::vector<Way> ways;
+  DisjointWays source(network);
+  while (ways.size() < most) {
+    auto way = source.next();
+    if (!way) break;
+    ways.push_back(std::move(*way));
+    if (ways.back().is_copper) break;
+  }
+  return ways;
+}
+
+std::vector<ElementId> elements_to_break(const Network& network, Ohms limit) {
+  std::vector<ElementId> elements;
+  if (lower_end(network) > limit) return elements;
+  const auto add = [&](const View::Edge& edge) {
+    if (edge.element != ElementId::none) elements.push_back(edge.element);
+  };
+  double siemens = 0;
+  DisjointWays source(network);
+  while (siemens < 1 / limit.value) {
+    const auto way = source.next();
+    if (!way) break;
+    siemens += 1 / way->ohms.lo.value;
+    for (const View::Edge& edge : way->edges) add(edge);
+    if (way->is_copper) break;
+  }
+  // A mesh may come to the limit though none of its ways do.
+  if (siemens < 1 / limit.value)
+    for (const Network::Branch& branch : network.branches) add(branch.edge);
+  std::sort(elements.begin(), elements.end());
+  elements.erase(std::unique(elements.begin(), elements.end()), elements.end());
+  return elements;
+}
+
+}  // namespace ringtrue

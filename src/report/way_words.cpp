@@ -1,0 +1,96 @@
+#include "way_words.hpp"
+
+#include <algorithm>
+
+#include "element_words.hpp"
+#include "ringtrue/report/words.hpp"
+#include "value_words.hpp"
+
+namespace ringtrue::report {
+
+namespace {
+
+constexpr std::size_t k_few_elements = 8;
+
+/// An edge that stands in no row: a temporary lead, or a body that a bare terminal name takes as conducting.
+std::string unnamed_edge(PointId a, PointId b, const PointTable& points) {
+  const bool is_body = index(a) < points.size() && points.other_side(a) == b;
+  return is_body ? "terminal " + std::string(points.place_name(points.place(a))) : "temporary lead";
+}
+
+/// `unplug K1`, `take out fuse X2:1`, `lift wire 504 at A2:M`.
+std::string step_words(const std::string& setting, const ConductionGraph& graph) {
+  const std::size_t equals = setting.rfind('=');
+  const std::string object = setting.substr(0, equals);
+  const auto condition = parse_condition(setting, graph.netlist());
+  if (!condition || condition->settings.size() != 1) return setting;
+  const Setting& step = condition->settings.front();
+  switch (step.state) {
+    case State::lifted:
+      return "lift " + element_noun(ElementId{step.conductor}, graph) + " at " +
+             object.substr(object.find('@') + 1);
+    case State::out:
+      return "take out fuse " + object;
+    case State::off:
+      return "switch off " + object;
+    case State::open:
+      return "open link " + object;
+    default:
+      return "unplug " + object;
+  }
+}
+
+}  // namespace
+
+std::string point_name(PointId p, const ConductionGraph& graph) {
+  return index(p) < graph.point_count() ? graph.netlist().points.name(p) : "lifted end";
+}
+
+std::vector<WalkRow> walk_of(const Way& way, const ConductionGraph& graph) {
+  std::vector<WalkRow> rows;
+  for (std::size_t i = 0; i < way.edges.size(); ++i) {
+    const ElementId e = way.edges[i].element;
+    WalkRow row{point_name(way.points[i], graph), "", point_name(way.points[i + 1], graph), "", ""};
+    if (e == ElementId::none) {
+      row.element = unnamed_edge(way.points[i], way.points[i + 1], graph.netlist().points);
+      row.value = range_text(way.values[i]);
+    } else {
+      row.element = element_noun(e, graph);
+      row.sheet = graph.element_sheet(e);
+      row.value = value_words(e, way.values[i], graph);
+    }
+    rows.push_back(std::move(row));
+  }
+  return rows;
+}
+
+std::string loads_words(const Way& way, const ConductionGraph& graph) {
+  std::vector<std::string> loads;
+  for (std::size_t i = 0; i < way.edges.size(); ++i) {
+    const ElementId e = way.edges[i].element;
+    if (e == ElementId::none || graph.is_hard(e)) continue;
+    const std::string sheet(graph.element_sheet(e));
+    loads.push_back(element_noun(e, graph) + " (" + (sheet.empty() ? "" : "sheet " + sheet + ", ") +
+                    value_words(e, way.values[i], graph) + ")");
+  }
+  return joined(loads, ", then ");
+}
+
+std::string elements_aside(const Way& way, const Way& from, const ConductionGraph& graph) {
+  std::vector<ElementId> elements;
+  for (const View::Edge& edge : way.edges) {
+    const bool shared = std::any_of(from.edges.begin(), from.edges.end(),
+                                    [&](const View::Edge& other) { return other.element == edge.element; });
+    if (edge.element != ElementId::none && !shared) elements.push_back(edge.element);
+  }
+  return list_of(elements, graph, k_few_elements);
+}
+
+std::string steps_words(const std::vector<std::string>& settings, const ConductionGraph& graph) {
+  std::string text;
+  for (std::size_t i = 0; i < settings.size(); ++i)
+    text += (i == 0 ? "" : i + 1 == settings.size() ? " and " : ", ") + step_words(settings[i], graph);
+  return text;
+}
+
+}  // namespace ringtrue::report
