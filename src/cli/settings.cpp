@@ -46,6 +46,8 @@ const std::vector<Key>& keys() {
       prior("blown_fuse", &Priors::blown_fuse),
       prior("missing_bridge", &Priors::missing_bridge),
       prior("wrong_contact", &Priors::wrong_contact),
+      prior("wrong_load", &Priors::wrong_load),
+      prior("bad_joint", &Priors::bad_joint),
       prior("miswire_neighbour", &Priors::miswire_neighbour),
       prior("miswire_strip", &Priors::miswire_strip),
       prior("miswire_elsewhere", &Priors::miswire_elsewhere),

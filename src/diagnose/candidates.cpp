@@ -4,6 +4,7 @@
 #include <set>
 #include <unordered_set>
 
+#include "ringtrue/expect/currents.hpp"
 #include "ringtrue/expect/hard_path.hpp"
 
 namespace ringtrue {
@@ -34,7 +35,7 @@ bool uses(const Fault& fault, ElementId e) { return fault.element == e || fault.
 /// The end of `e` that the fault moves; an open takes both.
 bool uses_end(const Fault& fault, ElementId e, End end) {
   if (fault.kind == FaultKind::open || fault.kind == FaultKind::missing_bridge ||
-      fault.kind == FaultKind::wrong_contact)
+      fault.kind == FaultKind::wrong_contact || fault.kind == FaultKind::wrong_value)
     return uses(fault, e);
   return (fault.element == e && fault.end == end) || (fault.element2 == e && fault.end2 == end);
 }
@@ -158,6 +159,10 @@ std::vector<Candidate> Candidates::branch_set(std::span<const Fault> faults, Rea
   const View view(graph_, overlay);
   const Probing& probing = consistency_.probing(reading);
   Collector into(faults, max_cost, landing_);
+  if (probing.value.kind == ValueKind::ohms) {
+    explain_ohms(view, probing, circuit_ohms(probing.value.number, consistency_.meter(reading)), reach, into);
+    return into.take();
+  }
   if (hard_path(view, probing)) {
     break_path(view, probing, into);
     return into.take();
@@ -167,8 +172,7 @@ std::vector<Candidate> Candidates::branch_set(std::span<const Fault> faults, Rea
   const LowReach black(view, probing.to, probing.to_either_side, threshold);
   const Membership in_red = [&](PointId p) { return red.holds(p); };
   const Membership in_black = [&](PointId p) { return black.holds(p); };
-  // A value in ohms can come about through loads on either net, so an edge to anywhere may be the one.
-  if (reach == Reach::alone && probing.value.kind != ValueKind::ohms) {
+  if (reach == Reach::alone) {
     const std::vector<PointId> red_points = red.points(), black_points = black.points();
     if (red_points.size() <= black_points.size())
       cross(red_points, &black_points, in_black, into);
@@ -179,6 +183,39 @@ std::vector<Candidate> Candidates::branch_set(std::span<const Fault> faults, Rea
     cross(red.points(), nullptr, outside, into);
   }
   return into.take();
+}
+
+// --- values in ohms ----------------------------------------------------------------------------------------
+
+void Candidates::explain_ohms(const View& view, const Probing& probing, OhmInterval shown, Reach reach,
+                              Collector& into) const {
+  const OhmInterval expected = expected_resistance(view, probing);
+  if (shown.lo > expected.hi) {
+    for (const ElementId e : elements_that_hold_down(view, probing, expected.hi)) raise_element(e, into);
+    return;
+  }
+  const JointPlaces places = places_that_lower(view, probing, shown.hi);
+  for (const ElementId load : places.loads)
+    if (landing_.can_be_of_wrong_value(load)) add_wrong_value(load, into);
+  if (reach == Reach::alone) {
+    const Membership at_black = [&](PointId p) {
+      return std::binary_search(places.at_black.begin(), places.at_black.end(), p);
+    };
+    cross(places.at_red, &places.at_black, at_black, into);
+  } else {
+    cross(
+        places.anywhere, nullptr, [](PointId) { return true; }, into);
+  }
+}
+
+void Candidates::add_wrong_value(ElementId e, Collector& into) const {
+  into.add(open_fault(FaultKind::wrong_value, e), landing_.wrong_value_cost(e));
+}
+
+/// Everything by which an element's resistance can rise.
+void Candidates::raise_element(ElementId e, Collector& into) const {
+  break_element(e, into);
+  if (graph_.is_hard(e) || landing_.can_be_of_wrong_value(e)) add_wrong_value(e, into);
 }
 
 // --- breaking a path

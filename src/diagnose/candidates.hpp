@@ -30,6 +30,9 @@ enum class Reach : std::uint8_t {
 ///   set A of points joined to the red probe; for `Reach::alone` the edge has to end in the set B at the
 ///   black probe. Nets that a load of low resistance joins to A or B belong to them, since a beep may pass
 ///   it.
+/// - A value in ohms above what is possible: some further fault must alter one of the elements that hold the
+///   value down; a wrong value is among them. One below: some further fault must join two points that current
+///   can reach, or lower a load; alone, points far enough apart in potential (expect/currents.hpp).
 ///
 /// Why nothing is missed: if S is part of an explanation S*, then under S* the path P cannot stand as it is,
 /// or some edge of the path that S* makes crosses the boundary of A and is none of S; a conductor moved at
@@ -49,6 +52,10 @@ class Candidates {
   using Membership = std::function<bool(PointId)>;
   class Collector;
 
+  void explain_ohms(const View& view, const Probing& probing, OhmInterval shown, Reach reach,
+                    Collector& into) const;
+  void add_wrong_value(ElementId e, Collector& into) const;
+  void raise_element(ElementId e, Collector& into) const;
   void break_path(const View& view, const Probing& probing, Collector& into) const;
   void break_element(ElementId e, Collector& into) const;
   void move_away(ElementId e, End end, Collector& into) const;

@@ -14,9 +14,10 @@ namespace {
 /// a row does.
 struct Signature {
   using Pair = std::pair<std::uint32_t, std::uint32_t>;
-  std::vector<Pair> gone;               ///< points of drawn connections
-  std::vector<Pair> made;               ///< places newly joined
-  std::vector<std::uint32_t> switched;  ///< elements that a condition can open, and exchanged contacts
+  std::vector<Pair> gone;  ///< points of drawn connections
+  std::vector<Pair> made;  ///< places newly joined
+  std::vector<std::uint32_t>
+      switched;  ///< elements that a condition can open, exchanged contacts, wrong values
   friend auto operator<=>(const Signature&, const Signature&) = default;
 };
 
@@ -37,8 +38,8 @@ class SignatureOf {
 
  private:
   void take_away(const Fault& fault) {
-    if (fault.kind == FaultKind::wrong_contact)
-      made_.switched.push_back(2 * index(fault.element) + 1);
+    if (fault.kind == FaultKind::wrong_contact || fault.kind == FaultKind::wrong_value)
+      made_.switched.push_back(4 * index(fault.element) + (fault.kind == FaultKind::wrong_value ? 2 : 1));
     else
       for (const ElementId e : {fault.element, fault.element2})
         if (e != ElementId::none) take_out(e);
@@ -47,7 +48,7 @@ class SignatureOf {
   void take_out(ElementId e) {
     const ElementKind kind = graph_.kind(e);
     if (kind == ElementKind::breakable || kind == ElementKind::contact || kind == ElementKind::load) {
-      made_.switched.push_back(2 * index(e));
+      made_.switched.push_back(4 * index(e));
       return;
     }
     made_.gone.push_back(std::minmax({index(graph_.end_a(e)), index(graph_.end_b(e))}));

@@ -81,11 +81,22 @@ class Linking {
       }
       std::vector<Candidate> set = candidates_.branch_set({}, readings_[i], dearest, Reach::alone);
       alone_.push_back(cheapest_alone(readings_[i], set));
+      if (consistency_.probing(readings_[i]).value.kind == ValueKind::ohms) {
+        take_those_that_explain(set, i);
+        continue;
+      }
       const double most = alone_.back() + dearest;
       if (most > dearest) set = candidates_.branch_set({}, readings_[i], most, Reach::alone);
       for (const Candidate& candidate : set)
         taken_.push_back({landing_.by_block(candidate.fault), candidate.cost, i});
     }
+  }
+
+  /// A fault in the branch set of a value in ohms mostly leads to another value.
+  void take_those_that_explain(const std::vector<Candidate>& set, std::uint32_t i) {
+    for (const Candidate& candidate : set)
+      if (consistency_.explains_reading({&candidate.fault, 1}, readings_[i]))
+        taken_.push_back({landing_.by_block(candidate.fault), candidate.cost, i});
   }
 
   void link(std::span<const Taken> takers) {

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <array>
 
+#include "ringtrue/expect/load_nets.hpp"
+
 namespace ringtrue {
 
 namespace {
@@ -49,6 +51,26 @@ void Consistency::for_each_net_at_rest(std::uint32_t reading, Visit&& visit) con
   };
   add_probe(probing.from, probing.from_either_side);
   add_probe(probing.to, probing.to_either_side);
+  if (probing.value.kind != ValueKind::ohms) return;
+  for (const NetId net : nets_under_current(reading))
+    if (std::find(nets.begin(), nets.begin() + static_cast<std::ptrdiff_t>(count), net) ==
+        nets.begin() + static_cast<std::ptrdiff_t>(count))
+      visit(net);
+}
+
+/// Where only loads join the probes of a reading in ohms: nets at rest that its current may reach.
+std::vector<NetId> Consistency::nets_under_current(std::uint32_t reading) const {
+  const Probing& probing = comparison_.probings[reading];
+  const View& view = drawn_views_[readings_.rows[reading].condition];
+  if (view.net(probing.from) == view.net(probing.to)) return {};
+  std::vector<NetId> nets = nets_joined_by_loads(view, view.net(probing.from));
+  const bool relabelled =
+      std::any_of(nets.begin(), nets.end(), [this](NetId net) { return index(net) >= graph_.net_count(); });
+  std::erase_if(nets, [this](NetId net) { return index(net) >= graph_.net_count(); });
+  if (relabelled) nets.insert(nets.end(), view.touched_nets().begin(), view.touched_nets().end());
+  std::sort(nets.begin(), nets.end());
+  nets.erase(std::unique(nets.begin(), nets.end()), nets.end());
+  return nets;
 }
 
 /// Counts, then fills, so that no list of pairs has to be held in between.

@@ -16,7 +16,8 @@ using Scope = std::vector<ReadingId>;
 /// Tries sets of faults: applies them to the drawing and judges again the readings that they can change.
 ///
 /// Only readings with a probe on a net that a fault (or the reading's condition, where the two meet) touches
-/// are judged again; they are found by an index of readings by net at rest and condition.
+/// are judged again, and readings in ohms whose current reaches such a net; they are found by an index of
+/// readings by net at rest and condition.
 class Consistency {
  public:
   Consistency(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison);
@@ -60,6 +61,7 @@ class Consistency {
   void index_readings();
   template <class Visit>
   void for_each_net_at_rest(std::uint32_t reading, Visit&& visit) const;
+  [[nodiscard]] std::vector<NetId> nets_under_current(std::uint32_t reading) const;
   [[nodiscard]] PointId clamp_of(std::uint32_t reading, PointId probe) const;
   [[nodiscard]] std::vector<NetId> touched_by(std::span<const Fault> faults) const;
   void add_runs(NetId net, std::vector<Run>& runs) const;

@@ -18,6 +18,8 @@ std::string_view word(FaultKind kind) {
       return "extra-bridge";
     case FaultKind::wrong_contact:
       return "wrong-contact";
+    case FaultKind::wrong_value:
+      return "wrong-value";
   }
   return {};
 }
@@ -38,11 +40,19 @@ PointId drawn_end(ElementId e, End end, const ConductionGraph& graph) {
 
 }  // namespace
 
+OhmInterval wrong_value_of(ElementId element, const ConductionGraph& graph) {
+  constexpr double k_tenth_of_a_threshold = 3;
+  return {Ohms{graph.is_hard(element) ? k_tenth_of_a_threshold : 0}, k_infinite_ohms};
+}
+
 void apply(const Fault& fault, const ConductionGraph& graph, Overlay& overlay) {
   switch (fault.kind) {
     case FaultKind::open:
     case FaultKind::missing_bridge:
       overlay.switch_off(graph, fault.element);
+      break;
+    case FaultKind::wrong_value:
+      overlay.replace_interval(graph, fault.element, wrong_value_of(fault.element, graph));
       break;
     case FaultKind::miswire:
       move_drawn_end(fault.element, fault.end, fault.p, graph, overlay);

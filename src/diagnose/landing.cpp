@@ -213,6 +213,17 @@ double Landing::open_cost(ElementId e) const {
   return cost_of_prior(fuse ? priors_.blown_fuse : priors_.open_element);
 }
 
+double Landing::wrong_value_cost(ElementId e) const {
+  return cost_of_prior(graph_.is_hard(e) ? priors_.bad_joint : priors_.wrong_load);
+}
+
+bool Landing::can_be_of_wrong_value(ElementId e) const {
+  const ElementOrigin from = graph_.origin(e);
+  if (from.from != ElementOrigin::From::part) return false;
+  const PartKind kind = graph_.netlist().parts[from.row].kind;
+  return kind == PartKind::coil || kind == PartKind::lamp || kind == PartKind::resistor;
+}
+
 double Landing::miswire_cost(PointId drawn, Nearness nearness) const {
   switch (nearness) {
     case Nearness::neighbour:
@@ -263,6 +274,8 @@ double Landing::cost_of(const Fault& fault) const {
       return open_cost(fault.element);
     case FaultKind::wrong_contact:
       return contact_cost_;
+    case FaultKind::wrong_value:
+      return wrong_value_cost(fault.element);
     case FaultKind::miswire: {
       const PointId from = drawn(fault.element, fault.end);
       return miswire_cost(from, nearness(from, fault.p));

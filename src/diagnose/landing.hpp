@@ -45,6 +45,9 @@ class Landing {
   [[nodiscard]] Nearness nearness(PointId a, PointId b) const;
 
   [[nodiscard]] double open_cost(ElementId e) const;
+  [[nodiscard]] double wrong_value_cost(ElementId e) const;
+  /// A load whose value can be wrong: a coil, lamp or resistor.
+  [[nodiscard]] bool can_be_of_wrong_value(ElementId e) const;
   [[nodiscard]] double contact_cost() const { return contact_cost_; }
   [[nodiscard]] double miswire_cost(PointId drawn, Nearness nearness) const;
   [[nodiscard]] double swap_cost(PointId one, Nearness nearness) const;

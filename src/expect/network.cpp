@@ -21,8 +21,6 @@
 #include <boost/graph/strong_components.hpp>
 #include <unordered_map>
 
-#include "ringtrue/expect/effective_resistance.hpp"
-
 namespace ringtrue {
 
 namespace {
@@ -196,26 +194,28 @@ Network network_of_nets(const View& view, const ProbedNets& nets, bool& copper_i
 namespace {
 
 template <class Value>
-OhmInterval solve(const Network& network, Value&& value) {
-  if (network.black == network.nodes) return k_open_interval;
+EffectiveResistance solve(const Network& network, Value&& value) {
+  if (network.black == network.nodes) return {k_open_interval, {}};
   std::vector<Resistor> resistors;
   resistors.reserve(network.branches.size());
   for (const Network::Branch& branch : network.branches)
     resistors.push_back({branch.a, branch.b, value(branch).value});
-  return effective_resistance(network.nodes, resistors, Network::k_red, network.black).bounds;
+  return effective_resistance(network.nodes, resistors, Network::k_red, network.black);
 }
 
 }  // namespace
 
-Ohms lower_end(const Network& network) {
-  return solve(network, [](const Network::Branch& branch) { return branch.ohms.lo; }).lo;
+EffectiveResistance lowest_potentials(const Network& network) {
+  return solve(network, [](const Network::Branch& branch) { return branch.ohms.lo; });
 }
 
+Ohms lower_end(const Network& network) { return lowest_potentials(network).bounds.lo; }
+
 Ohms upper_end(const Network& network, Counting counting) {
-  const Ohms whole = solve(network, [](const Network::Branch& branch) { return branch.ohms.hi; }).hi;
+  const Ohms whole = solve(network, [](const Network::Branch& branch) { return branch.ohms.hi; }).bounds.hi;
   if (counting == Counting::whole || whole.value <= k_default_path_ohms) return whole;
   // Any flow bounds from above; the defaults of one path are at most so much, hence those of a flow are.
-  const Ohms stated = solve(network, [](const Network::Branch& branch) { return branch.stated; }).hi;
+  const Ohms stated = solve(network, [](const Network::Branch& branch) { return branch.stated; }).bounds.hi;
   return std::min(whole, Ohms{stated.value + k_default_path_ohms});
 }
 

@@ -3,6 +3,7 @@
 #include <vector>
 
 #include "quick_bounds.hpp"
+#include "ringtrue/expect/effective_resistance.hpp"
 #include "ringtrue/expect/judge.hpp"
 #include "ringtrue/graph/view.hpp"
 
@@ -36,6 +37,8 @@ struct Network {
 /// The two ends of the interval. The true resistance lies between them whatever the elements' true values in
 /// their intervals are.
 [[nodiscard]] Ohms lower_end(const Network& network);
+/// The solution behind the lower end, with the potentials of the nodes. No potentials where it's 0 or open.
+[[nodiscard]] EffectiveResistance lowest_potentials(const Network& network);
 [[nodiscard]] Ohms upper_end(const Network& network, Counting counting);
 
 }  // namespace ringtrue

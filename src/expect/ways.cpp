@@ -27,11 +27,13 @@ class Neighbours {
   std::vector<std::vector<std::uint32_t>> at_;
 };
 
-/// Cheapest ways from the red probe, by the sum of lowest values, then by the number of elements.
+enum class Values : std::uint8_t { lowest, highest };
+
+/// Cheapest ways from the red probe, by the sum of values, then by the number of elements.
 class Search {
  public:
-  Search(const Network& network, const std::vector<std::uint8_t>& barred)
-      : network_(network), barred_(barred), neighbours_(network), reached_(network.nodes) {}
+  Search(const Network& network, const std::vector<std::uint8_t>& barred, Values values)
+      : network_(network), barred_(barred), values_(values), neighbours_(network), reached_(network.nodes) {}
 
   /// Branches from red to black, or nothing.
   std::optional<std::vector<std::uint32_t>> run() {
@@ -45,7 +47,8 @@ class Search {
       for (const std::uint32_t i : neighbours_.of(node)) {
         if (barred_[i] != 0) continue;
         const Network::Branch& branch = network_.branches[i];
-        offer({sum + branch.ohms.lo.value, hops + 1, branch.a == node ? branch.b : branch.a}, i);
+        const double ohms = (values_ == Values::lowest ? branch.ohms.lo : branch.ohms.hi).value;
+        offer({sum + ohms, hops + 1, branch.a == node ? branch.b : branch.a}, i);
       }
     }
     return std::nullopt;
@@ -79,6 +82,7 @@ class Search {
 
   const Network& network_;
   const std::vector<std::uint8_t>& barred_;
+  Values values_;
   Neighbours neighbours_;
   std::vector<Reached> reached_;
   std::priority_queue<Entry, std::vector<Entry>, std::greater<>> queue_;
@@ -108,11 +112,12 @@ Way way_of(const Network& network, const std::vector<std::uint32_t>& branches) {
 /// Gives ways one after the other, each time without the loads of those before.
 class DisjointWays {
  public:
-  explicit DisjointWays(const Network& network) : network_(network), barred_(network.branches.size(), 0) {}
+  DisjointWays(const Network& network, Values values)
+      : network_(network), values_(values), barred_(network.branches.size(), 0) {}
 
   std::optional<Way> next() {
     if (network_.black == network_.nodes) return std::nullopt;
-    const auto branches = Search(network_, barred_).run();
+    const auto branches = Search(network_, barred_, values_).run();
     if (!branches) return std::nullopt;
     for (const std::uint32_t i : *branches)
       if (!network_.branches[i].is_hard) barred_[i] = 1;
@@ -121,6 +126,7 @@ class DisjointWays {
 
  private:
   const Network& network_;
+  Values values_;
   std::vector<std::uint8_t> barred_;
 };
 
@@ -128,7 +134,7 @@ class DisjointWays {
 
 std::vector<Way> ways_of(const Network& network, std::size_t most) {
   std::vector<Way> ways;
-  DisjointWays source(network);
+  DisjointWays source(network, Values::lowest);
   while (ways.size() < most) {
     auto way = source.next();
     if (!way) break;
@@ -138,27 +144,43 @@ std::vector<Way> ways_of(const Network& network, std::size_t most) {
   return ways;
 }
 
-std::vector<ElementId> elements_to_break(const Network& network, Ohms limit) {
+namespace {
+
+/// Elements of the best ways, as many of them as are needed for their parallel value to come to the limit;
+/// all elements where a mesh comes to it though none of its ways do.
+std::vector<ElementId> elements_up_to(const Network& network, Ohms limit, Values values) {
   std::vector<ElementId> elements;
-  if (lower_end(network) > limit) return elements;
   const auto add = [&](const View::Edge& edge) {
     if (edge.element != ElementId::none) elements.push_back(edge.element);
   };
   double siemens = 0;
-  DisjointWays source(network);
+  DisjointWays source(network, values);
   while (siemens < 1 / limit.value) {
     const auto way = source.next();
     if (!way) break;
-    siemens += 1 / way->ohms.lo.value;
+    double ohms = 0;
+    for (const OhmInterval& value : way->values)
+      ohms += (values == Values::lowest ? value.lo : value.hi).value;
+    siemens += 1 / ohms;
     for (const View::Edge& edge : way->edges) add(edge);
     if (way->is_copper) break;
   }
-  // A mesh may come to the limit though none of its ways do.
   if (siemens < 1 / limit.value)
     for (const Network::Branch& branch : network.branches) add(branch.edge);
   std::sort(elements.begin(), elements.end());
   elements.erase(std::unique(elements.begin(), elements.end()), elements.end());
   return elements;
+}
+
+}  // namespace
+
+std::vector<ElementId> elements_to_break(const Network& network, Ohms limit) {
+  if (lower_end(network) > limit) return {};
+  return elements_up_to(network, limit, Values::lowest);
+}
+
+std::vector<ElementId> elements_to_raise(const Network& network, Ohms limit) {
+  return elements_up_to(network, limit, Values::highest);
 }
 
 }  // namespace ringtrue

@@ -10,6 +10,10 @@ namespace ringtrue {
 /// then of fewest elements, that is left. A copper way is the last.
 [[nodiscard]] std::vector<Way> ways_of(const Network& network, std::size_t most);
 
+/// Elements of which at least one has to be altered before the upper end rises above the limit, by number:
+/// those of ways that together stay below it.
+[[nodiscard]] std::vector<ElementId> elements_to_raise(const Network& network, Ohms limit);
+
 /// Elements of which at least one has to be opened before the lower end rises above the limit, by number.
 /// Empty if it's above already. They are those of ways that together come to the limit: without a load in
 /// common they are in parallel at best.

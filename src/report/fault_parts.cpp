@@ -57,6 +57,7 @@ FaultParts fault_parts(const Fault& fault, const ConductionGraph& graph) {
   switch (fault.kind) {
     case FaultKind::open:
     case FaultKind::missing_bridge:
+    case FaultKind::wrong_value:
       parts.add_element(fault.element);
       parts.add_both_ends(fault.element);
       break;

@@ -1,8 +1,10 @@
+#include <cmath>
 #include <vector>
 
 #include "element_words.hpp"
 #include "ringtrue/report/words.hpp"
 #include "text_layout.hpp"
+#include "value_words.hpp"
 
 // Each kind of fault has one function that gives all its sentences. They are read at the panel, so they say
 // first what is wrong and where, and name the far end of a conductor too: a number that stands for a whole
@@ -27,6 +29,8 @@ class Words {
   [[nodiscard]] FaultWords swap() const;
   [[nodiscard]] FaultWords joined() const;
   [[nodiscard]] FaultWords wrong_contact() const;
+  [[nodiscard]] FaultWords bad_joint() const;
+  [[nodiscard]] FaultWords wrong_load() const;
 
  private:
   [[nodiscard]] std::string name(PointId p) const { return graph_.netlist().points.name(p); }
@@ -212,6 +216,28 @@ FaultWords Words::wrong_contact() const {
           where + " Correct it, then read " + ends(e) + " again, at rest and operated.", drawing + "."};
 }
 
+FaultWords Words::bad_joint() const {
+  const ElementId e = fault_.element;
+  return {capitalised(noun(e)) + " has too high a resistance from " + ends(e) + in_sheets({e}, graph_) +
+              ": a loose clamp, insulation under it, a burnt contact, or far more length than drawn.",
+          "Open and make both its joints again, " + name(graph_.end_a(e)) + " and " + name(graph_.end_b(e)) +
+              ", then read " + ends(e) + " in ohms again.",
+          capitalised(row(e)) + " would have to state what it really has: length and size, or ohms."};
+}
+
+FaultWords Words::wrong_load() const {
+  const ElementId e = fault_.element;
+  const Part* part = report::part_of(e, graph_);
+  const std::string drawn = part == nullptr || std::isnan(part->ohms)
+                                ? "which has no value on the drawing"
+                                : "drawn with " + report::ohms_text(Ohms{part->ohms});
+  return {capitalised(noun(e)) + ", " + drawn + ", has another resistance" + in_sheets({e}, graph_) +
+              ": a part of another type or voltage, or a damaged one.",
+          "Unplug it or lift one of its conductors and measure it alone, " + ends(e) +
+              "; compare with its rating plate and fit the drawn type. Then read " + ends(e) + " again.",
+          capitalised(row(e)) + " would have to state the ohms of the part that is fitted."};
+}
+
 }  // namespace
 
 FaultWords fault_words(const Fault& fault, const ConductionGraph& graph) {
@@ -230,6 +256,8 @@ FaultWords fault_words(const Fault& fault, const ConductionGraph& graph) {
       return words.joined();
     case FaultKind::wrong_contact:
       return words.wrong_contact();
+    case FaultKind::wrong_value:
+      return graph.is_hard(fault.element) ? words.bad_joint() : words.wrong_load();
   }
   return {};
 }

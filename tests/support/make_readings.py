@@ -23,7 +23,8 @@ from plain_panel import CONDUCTOR_KINDS, CONTACT_KINDS, HARD_KINDS, SEPARABLE_KI
 START = datetime(2026, 3, 2, 7, 30, tzinfo=timezone(timedelta(hours=1)))
 SECONDS_PER_READING = 15
 SECONDS_PER_CONDITION = 20       # to press, turn, pull or push something first
-COLUMNS = ("from", "to", "value", "time", "by", "conditions", "id")
+COLUMNS = ("from", "to", "value", "time", "by", "conditions", "meter", "id")
+BUZZER, OHMMETER = "M1", "M2"
 
 
 def natural(text):
@@ -115,6 +116,27 @@ def commons(panel):
             yield e.a, e.b, unplugged(panel)
 
 
+def lamps(panel):
+    """Each lamp, which may beep through its cold filament, and the same pins with it taken out."""
+    for e in panel.elements:
+        if e.kind == "lamp" and not e.in_field:
+            yield e.a, e.b, ""
+            yield e.a, e.b, f"{e.name}=unplugged"
+
+
+def coils(panel):
+    """Each coil in ohms, with what else could carry current unplugged; across a diode also the other way round."""
+    pulled = unplugged(panel).split("; ")
+    across = [{p for p in panel._network("").hard if panel.same_net(p, d.a)} for d in panel.elements if d.kind == "diode"]
+    for e in panel.elements:
+        if e.kind != "coil" or e.in_field or e.ohms is None:
+            continue
+        condition = "; ".join(p for p in pulled if p != f"{e.name}=unplugged")
+        yield e.a, e.b, condition
+        if any(e.b in net for net in across):
+            yield e.b, e.a, condition
+
+
 def ring(panel, lifted):
     """The ring that holds the lifted conductor, each member end to end, and the lifted one from its loose end."""
     wire, point = lifted.split("@")
@@ -128,18 +150,27 @@ def ring(panel, lifted):
 
 
 def buzz_out(panel, faults, lifted):
-    """(from, to, condition, who) in the order taken; a pair already read under the same condition isn't read again."""
+    """(from, to, condition, who, meter) in the order taken; a pair already read under the same condition isn't read again."""
     plan = [("wireman A", potentials), ("wireman A", strips), ("wireman B", conductors),
             ("wireman A", switching), ("wireman B", channels)]
     taken = set()
     hunts = [(*hunt, "")[:3] for fault in faults for hunt in fault.get("hunt", [])]
     plan += [("wireman A", commons)] + ([("wireman A", lambda p: ring(p, lifted))] if lifted else [])
-    for who, section in [*plan, ("wireman B", lambda _: hunts)]:
+    for who, section in [*plan, ("wireman B", lambda _: hunts), ("wireman B", lamps)]:
         for red, black, condition in section(panel):
             key = (frozenset((red, black)), condition)
             if red != black and key not in taken:
                 taken.add(key)
-                yield red, black, condition, who
+                yield red, black, condition, who, BUZZER
+    yield from ((*one, "wireman B", OHMMETER) for one in coils(panel))
+
+
+def shown(panel, red, black, condition, meter):
+    """The value as written down: three digits of an ohmmeter, `OL` where it shows nothing."""
+    if meter == BUZZER:
+        return panel.reads(red, black, condition)
+    ohms = panel.ohms(red, black, condition)
+    return "OL" if ohms == float("inf") else f"{ohms:.3g}"
 
 
 def main():
@@ -154,11 +185,11 @@ def main():
     with open(output, "w", encoding="utf-8", newline="") as file:
         out = csv.writer(file, lineterminator="\n")
         out.writerow(COLUMNS)
-        for number, (red, black, condition, who) in enumerate(buzz_out(drawn, faults, lifted), 1):
+        for number, (red, black, condition, who, meter) in enumerate(buzz_out(drawn, faults, lifted), 1):
             clock += timedelta(seconds=SECONDS_PER_READING + (SECONDS_PER_CONDITION if condition else 0))
-            value = built.reads(red, black, condition)
-            differing += value != drawn.reads(red, black, condition)
-            out.writerow((red, black, value, clock.isoformat(), who, condition, f"R{number:03}"))
+            value = shown(built, red, black, condition, meter)
+            differing += value != shown(drawn, red, black, condition, meter)
+            out.writerow((red, black, value, clock.isoformat(), who, condition, meter, f"R{number:03}"))
     print(f"{output}: {number} readings, {differing} unlike the drawing")
 
 

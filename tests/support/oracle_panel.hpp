@@ -86,6 +86,8 @@ class OraclePanel {
       case FaultKind::extra_bridge:
         joins_.emplace_back(fault.p, fault.q);
         break;
+      case FaultKind::wrong_value:
+        break;  // the nets stay what they are
       case FaultKind::wrong_contact:
         for (const ElementId e : {fault.element, fault.element2})
           if (e != ElementId::none) items_[index(e)].exchanged = true;

@@ -8,8 +8,9 @@ continuity meter shows between two points. The demo readings are made with it, a
     drawn.reads("S1:14", "A1:0.1")                    # 'beep'
     built.reads("S1:13", "A1:0.1", "S1=operated")     # 'open'
 
-Simplified where the tool reasons with intervals: every part has one resistance, and diodes, transformers, motors,
-surge arresters and capacitors don't conduct at all.
+Simplified where the tool reasons with intervals: every part has one resistance, and transformers, motors, surge
+arresters and capacitors don't conduct at all. A diode carries nothing for a buzzer; for an ohmmeter it has one
+resistance from anode to cathode, and none the other way.
 """
 
 import copy
@@ -37,6 +38,7 @@ PART_KINDS = (HARD_KINDS | SOFT_KINDS | DEAD_KINDS) - CONDUCTOR_KINDS - {"join"}
 HARD_OHMS = 0.05
 UNSTATED_OHMS = 5000.0       # electronics, sensors, supplies; a coil or lamp whose ohms the drawing doesn't give
 LAMP_HOT_TO_COLD = 10.0      # a filament lamp's stated ohms are hot; the meter sees it cold
+DIODE_OHMS = 175.0           # about 0.7 V at the 4 mA of an ohmmeter
 BEEP_THRESHOLD = 30.0
 STATES = {                   # condition state -> the kinds of part it fits
     "operated": None,
@@ -288,6 +290,7 @@ class Panel:
         extra-bridge    points  (two)
         short           points  (two)
         wrong-contact   part, pin  (all contacts of that part on the pin: both rows of a changeover)
+        wrong-value     part, pin, ohms  (what the part fitted really has)
         """
         built = copy.copy(self)
         built.elements, built._networks = list(self.elements), {}
@@ -323,6 +326,9 @@ class Panel:
                 if element.kind in CONTACT_KINDS:
                     other = "contact-nc" if element.kind == "contact-no" else "contact-no"
                     self._change(element, kind=other)
+        elif kind == "wrong-value":
+            for element in self.part_rows(fault["part"], fault["pin"]):
+                self._change(element, ohms=float(fault["ohms"]))
         else:
             raise PanelError(f"unknown fault kind {kind!r}")
 
@@ -341,6 +347,11 @@ class Panel:
         network = self._network(condition, frozenset({body_1, body_2} - {""}))
         return "beep" if network.joined(red, black) or network.ohms(red, black) <= BEEP_THRESHOLD else "open"
 
+    def ohms(self, red, black, condition=""):
+        """What an ohmmeter shows, with its plus on the red lead; infinite where nothing conducts."""
+        (red, body_1), (black, body_2) = self.probe(red), self.probe(black)
+        return self._network(condition, frozenset({body_1, body_2} - {""})).ohms_with_diodes(red, black)
+
     def _network(self, condition, sound_bodies=frozenset()):
         key = (condition or "", sound_bodies)
         if key not in self._networks:
@@ -355,11 +366,14 @@ class Network:
         lifted = [name.split("@", 1) for name, state in condition.items() if state == "lifted"]
         lifted = {(wire, panel.canonical(end)) for wire, end in lifted}
         self.edges = []
+        self.diodes = []                                # (anode, cathode)
         self.hard = networkx.Graph()
         self.hard.add_nodes_from(panel.points())
         for element in panel.elements:
             body_is_sound = element.name in sound_bodies and element.kind in panel.sided.values()
             ohms = nominal_ohms(element)
+            if element.kind == "diode" and panel.conducts(element, condition):
+                self.diodes.append((element.a, element.b))
             if ohms is None or not (body_is_sound or panel.conducts(element, condition)):
                 continue
             a, b = (f"{element.name}@{p}" if (element.name, p) in lifted else p for p in (element.a, element.b))
@@ -386,10 +400,34 @@ class Network:
             return 0.0
         if a not in self.number or b not in self.number or self.island[a] != self.island[b]:
             return float("inf")
+        volts = self._volts(a, b)
+        return volts[self.number[a]] - volts[self.number[b]]
+
+    def ohms_with_diodes(self, a, b):
+        """The same with the diodes that current flows through from anode to cathode, found by turning them over."""
+        forward = set()
+        for _ in range(len(self.diodes) + 2):
+            with_diodes = copy.copy(self)
+            with_diodes.edges = self.edges + [(*self.diodes[i], DIODE_OHMS) for i in forward]
+            with_diodes.solver = None
+            found = with_diodes.ohms(a, b)
+            if found == float("inf"):
+                return found
+            volts = with_diodes._volts(a, b)
+            at = {p: volts[i] for p, i in with_diodes.number.items()}
+            island = with_diodes.island
+            turned = {i for i, (anode, cathode) in enumerate(self.diodes)
+                      if island.get(anode) == island.get(a) == island.get(cathode)
+                      and at[anode] - at[cathode] > 1e-9 * found}         # less is rounding
+            if turned == forward:
+                return found
+            forward = turned
+        raise PanelError(f"the diodes between {a} and {b} come to no rest")
+
+    def _volts(self, a, b):
         current = numpy.zeros(len(self.number))
         current[self.number[a]], current[self.number[b]] = 1.0, -1.0
-        volts = self.solver.solve(current)
-        return volts[self.number[a]] - volts[self.number[b]]
+        return self.solver.solve(current)
 
     def _factor(self):
         graph = networkx.Graph((a, b) for a, b, _ in self.edges)

@@ -16,7 +16,8 @@ enum class FaultKind : std::uint8_t {
   swap,
   short_circuit,
   extra_bridge,
-  wrong_contact
+  wrong_contact,
+  wrong_value
 };
 [[nodiscard]] std::string_view word(FaultKind kind);  ///< `open`, `missing-bridge`, ..., `short`, ...
 
@@ -24,7 +25,7 @@ enum class FaultKind : std::uint8_t {
 ///
 /// | kind | element, end | element2, end2 | points |
 /// | --- | --- | --- | --- |
-/// | open, missing_bridge | the element | - | - |
+/// | open, missing_bridge, wrong_value | the element | - | - |
 /// | wrong_contact | the contact | the other contact of a changeover, else none | - |
 /// | miswire | the conductor and its moved end | - | `p` = where it was found |
 /// | swap | first conductor and end | second conductor and end | - |
@@ -39,6 +40,10 @@ struct Fault {
   friend auto operator<=>(const Fault&, const Fault&) = default;
 };
 
+/// What an element has whose value is wrong: a coil, lamp or resistor anything, copper from a tenth of the
+/// usual beep threshold up (a loose clamp, a corroded joint). Estimate.
+[[nodiscard]] OhmInterval wrong_value_of(ElementId element, const ConductionGraph& graph);
+
 /// Adds the fault to an overlay that already holds the condition.
 void apply(const Fault& fault, const ConductionGraph& graph, Overlay& overlay);
 
@@ -49,6 +54,8 @@ struct Priors {
   double blown_fuse = 2e-3;           ///< blown or missing; estimate
   double missing_bridge = 1e-3;       ///< estimate
   double wrong_contact = 1e-3;        ///< NO and NC exchanged; estimate
+  double wrong_load = 2e-4;           ///< a coil, lamp or resistor of another value; estimate
+  double bad_joint = 2e-4;            ///< copper of too high a resistance, per element; estimate
   double miswire_neighbour = 5e-4;    ///< per end and neighbour; estimate
   double miswire_strip = 1e-4;        ///< per end, over all other places of the same part; estimate
   double miswire_elsewhere = 1e-5;    ///< per end, over all other nets; estimate
