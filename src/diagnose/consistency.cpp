@@ -83,6 +83,8 @@ void Consistency::index_readings() {
   entry_start_.assign(graph_.net_count() + 1, 0);
   for_each_entry([this](NetId net, ReadingId) { ++entry_start_[index(net) + 1]; });
   for (std::uint32_t net = 0; net < graph_.net_count(); ++net) entry_start_[net + 1] += entry_start_[net];
+  has_ohms_ = std::any_of(comparison_.probings.begin(), comparison_.probings.end(),
+                          [](const Probing& probing) { return probing.value.kind == ValueKind::ohms; });
   entries_.resize(entry_start_.back());
   std::vector<std::uint32_t> next(entry_start_.begin(), entry_start_.end() - 1);
   for_each_entry([&](NetId net, ReadingId reading) { entries_[next[index(net)]++] = reading; });
@@ -153,23 +155,44 @@ std::vector<Consistency::Run> Consistency::affected_by(std::span<const Fault> fa
 template <class Visit>
 void Consistency::for_each_affected(std::span<const Fault> faults, Visit&& visit) const {
   ++trials_;
-  const std::uint32_t trial = ++trial_;
+  ++trial_;
   const std::vector<Run> runs = affected_by(faults);
+  // A value in ohms may have to be solved for, so it's asked after all that could refute the faults cheaply.
+  if (for_each_judged(faults, runs, Cost::cheap, visit) && has_ohms_)
+    for_each_judged(faults, runs, Cost::dear, visit);
+}
+
+template <class Visit>
+bool Consistency::for_each_judged(std::span<const Fault> faults, const std::vector<Run>& runs, Cost cost,
+                                  Visit&& visit) const {
   for (std::size_t i = 0; i < runs.size();) {
     const std::uint16_t condition = runs[i].condition;
+    std::size_t last = i;
+    while (last < runs.size() && runs[last].condition == condition) ++last;
+    const auto to_judge = std::span(runs).subspan(i, last - i);
+    i = last;
+    if (cost == Cost::dear && !holds_ohms(to_judge)) continue;
     Overlay overlay = comparison_.conditions.overlays[condition].overlay;
     for (const Fault& fault : faults) apply(fault, graph_, overlay);
     const View view(graph_, overlay);
     Judge judge(view);
-    for (; i < runs.size() && runs[i].condition == condition; ++i) {
-      for (std::uint32_t at = runs[i].first; at < runs[i].last; ++at) {
+    for (const Run& run : to_judge) {
+      for (std::uint32_t at = run.first; at < run.last; ++at) {
         const ReadingId reading = entries_[at];
-        if (stamp_[index(reading)] == trial) continue;
-        stamp_[index(reading)] = trial;
-        if (!visit(reading, judge.verdict(comparison_.probings[index(reading)], meter(reading)))) return;
+        if (is_dear(reading) != (cost == Cost::dear) || stamp_[index(reading)] == trial_) continue;
+        stamp_[index(reading)] = trial_;
+        if (!visit(reading, judge)) return false;
       }
     }
   }
+  return true;
+}
+
+bool Consistency::holds_ohms(std::span<const Run> runs) const {
+  return std::any_of(runs.begin(), runs.end(), [this](const Run& run) {
+    return std::any_of(entries_.begin() + run.first, entries_.begin() + run.last,
+                       [this](ReadingId reading) { return is_dear(reading); });
+  });
 }
 
 bool Consistency::explains(std::span<const Fault> faults, const Scope& scope) const {
@@ -177,13 +200,10 @@ bool Consistency::explains(std::span<const Fault> faults, const Scope& scope) co
   if (!scope.empty() && !explains_reading(faults, scope.back())) return false;
   std::size_t explained = 0;
   bool consistent = true;
-  for_each_affected(faults, [&](ReadingId reading, Verdict verdict) {
-    const bool possible = verdict != Verdict::disagrees;
-    if (is_disagreement(reading)) {
-      if (!std::binary_search(scope.begin(), scope.end(), reading)) return true;
-      explained += possible ? 1u : 0u;
-    }
-    consistent = possible;
+  for_each_affected(faults, [&](ReadingId reading, Judge& judge) {
+    if (is_outside(reading, scope)) return true;
+    consistent = judge.is_possible(probing(reading), meter(reading));
+    if (is_disagreement(reading)) explained += consistent ? 1u : 0u;
     return consistent;
   });
   return consistent && explained == scope.size();
@@ -191,8 +211,8 @@ bool Consistency::explains(std::span<const Fault> faults, const Scope& scope) co
 
 bool Consistency::is_unrefuted(std::span<const Fault> faults) const {
   bool unrefuted = true;
-  for_each_affected(faults, [&](ReadingId reading, Verdict verdict) {
-    if (!is_disagreement(reading)) unrefuted = verdict != Verdict::disagrees;
+  for_each_affected(faults, [&](ReadingId reading, Judge& judge) {
+    if (!is_disagreement(reading)) unrefuted = judge.is_possible(probing(reading), meter(reading));
     return unrefuted;
   });
   return unrefuted;
@@ -200,14 +220,14 @@ bool Consistency::is_unrefuted(std::span<const Fault> faults) const {
 
 bool Consistency::explains_reading(std::span<const Fault> faults, ReadingId reading) const {
   const Overlay with = overlay(faults, reading);
-  return judge(View(graph_, with), probing(reading), meter(reading)) != Verdict::disagrees;
+  return Judge(View(graph_, with)).is_possible(probing(reading), meter(reading));
 }
 
 std::vector<ReadingId> Consistency::mispredicted(std::span<const Fault> faults, const Scope& scope) const {
   std::vector<ReadingId> wrong, explained;
-  for_each_affected(faults, [&](ReadingId reading, Verdict verdict) {
-    const bool outside = is_disagreement(reading) && !std::binary_search(scope.begin(), scope.end(), reading);
-    if (!outside) (verdict != Verdict::disagrees ? explained : wrong).push_back(reading);
+  for_each_affected(faults, [&](ReadingId reading, Judge& judge) {
+    if (!is_outside(reading, scope))
+      (judge.is_possible(probing(reading), meter(reading)) ? explained : wrong).push_back(reading);
     return true;
   });
   std::sort(explained.begin(), explained.end());
@@ -220,10 +240,10 @@ std::vector<ReadingId> Consistency::mispredicted(std::span<const Fault> faults, 
 
 std::size_t Consistency::left_to_loads(std::span<const Fault> faults, const Scope& scope) const {
   std::size_t count = 0;
-  for_each_affected(faults, [&](ReadingId reading, Verdict verdict) {
-    const bool outside = is_disagreement(reading) && !std::binary_search(scope.begin(), scope.end(), reading);
+  for_each_affected(faults, [&](ReadingId reading, Judge& judge) {
     const bool was_certain = comparison_.standing[index(reading)] != Standing::either;
-    count += verdict == Verdict::either && was_certain && !outside ? 1u : 0u;
+    if (was_certain && !is_outside(reading, scope))
+      count += judge.verdict(probing(reading), meter(reading)) == Verdict::either ? 1u : 0u;
     return true;
   });
   return count;
@@ -231,7 +251,7 @@ std::size_t Consistency::left_to_loads(std::span<const Fault> faults, const Scop
 
 bool Consistency::affects(std::span<const Fault> faults, ReadingId reading) const {
   bool affected = false;
-  for_each_affected(faults, [&](ReadingId one, Verdict) {
+  for_each_affected(faults, [&](ReadingId one, Judge&) {
     affected = one == reading;
     return !affected;
   });

@@ -1,4 +1,5 @@
 #pragma once
+#include <algorithm>
 #include <cstdint>
 #include <span>
 #include <vector>
@@ -69,15 +70,29 @@ class Consistency {
   [[nodiscard]] bool is_disagreement(ReadingId reading) const {
     return comparison_.standing[index(reading)] == Standing::disagrees;
   }
-  /// Judges every affected reading once; `visit(reading, verdict)` returns false to stop.
+  /// A disagreement that another cluster has to explain.
+  [[nodiscard]] bool is_outside(ReadingId reading, const Scope& scope) const {
+    return is_disagreement(reading) && !std::binary_search(scope.begin(), scope.end(), reading);
+  }
+  /// Visits every affected reading once with a judge under its condition and the faults; `visit(reading,
+  /// judge)` returns false to stop.
   template <class Visit>
   void for_each_affected(std::span<const Fault> faults, Visit&& visit) const;
+  enum class Cost : std::uint8_t { cheap, dear };
+  template <class Visit>
+  bool for_each_judged(std::span<const Fault> faults, const std::vector<Run>& runs, Cost cost,
+                       Visit&& visit) const;
+  [[nodiscard]] bool is_dear(ReadingId reading) const {
+    return comparison_.probings[index(reading)].value.kind == ValueKind::ohms;
+  }
+  [[nodiscard]] bool holds_ohms(std::span<const Run> runs) const;
 
   const ConductionGraph& graph_;
   const Readings& readings_;
   const Comparison& comparison_;
-  std::vector<std::uint32_t> entry_start_;    ///< by net at rest
-  std::vector<ReadingId> entries_;            ///< by net, then condition, then reading
+  std::vector<std::uint32_t> entry_start_;  ///< by net at rest
+  std::vector<ReadingId> entries_;          ///< by net, then condition, then reading
+  bool has_ohms_ = false;
   std::vector<View> drawn_views_;             ///< by condition
   mutable std::vector<std::uint32_t> stamp_;  ///< by reading: the last trial that judged it
   mutable std::uint32_t trial_ = 0;

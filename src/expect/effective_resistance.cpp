@@ -7,10 +7,11 @@
 
 #include <Eigen/SparseCholesky>
 #include <algorithm>
-#include <boost/pending/disjoint_sets.hpp>
 #include <cmath>
 #include <limits>
 #include <numeric>
+
+#include "classes.hpp"
 
 namespace ringtrue {
 
@@ -34,17 +35,13 @@ struct Merged {
 };
 
 Merged merge_joined(std::uint32_t nodes, std::span<const Resistor> resistors) {
-  std::vector<std::uint32_t> parent(nodes);
-  std::vector<std::uint8_t> rank(nodes, 0);
-  std::iota(parent.begin(), parent.end(), 0u);
-  boost::disjoint_sets<std::uint8_t*, std::uint32_t*, boost::find_with_path_halving> sets(rank.data(),
-                                                                                          parent.data());
+  Classes classes(nodes);
   for (const Resistor& r : resistors)
-    if (r.ohms == 0) sets.union_set(r.a, r.b);
+    if (r.ohms == 0) classes.join(r.a, r.b);
   Merged merged{std::vector<std::uint32_t>(nodes, k_none), 0};
   std::vector<std::uint32_t> number_of_root(nodes, k_none);
   for (std::uint32_t node = 0; node < nodes; ++node) {
-    std::uint32_t& number = number_of_root[sets.find_set(node)];
+    std::uint32_t& number = number_of_root[classes.of(node)];
     if (number == k_none) number = merged.count++;
     merged.number[node] = number;
   }

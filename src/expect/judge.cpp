@@ -18,6 +18,9 @@ constexpr double k_insulated_ohms = 1e6;
 /// Values this close to a limit count as on it: nothing is solved to more digits.
 constexpr double k_on_the_limit = 1 + k_solver_accuracy;
 
+/// More than any finite resistance is.
+constexpr double k_any_ohms = 1e300;
+
 /// The resistance above which the meter would have shown `open` or `OL`.
 Ohms open_above(const Probing& reading, const MeterSettings& meter) {
   if (reading.method == Method::insulation) return Ohms{k_insulated_ohms};
@@ -40,13 +43,18 @@ Answer both(Answer x, Answer y) {
   return x == Answer::yes && y == Answer::yes ? Answer::yes : Answer::unknown;
 }
 
+enum class Asked : std::uint8_t { verdict, possible };
+
 /// Whether the meter can have shown what it showed, and whether it can have shown the opposite.
 struct Question {
   Answer possible, opposite;
 
-  [[nodiscard]] std::optional<Verdict> verdict() const {
+  /// The verdict as far as it was asked for; nothing if it's still open.
+  [[nodiscard]] std::optional<Verdict> verdict(Asked asked) const {
     if (possible == Answer::no) return Verdict::disagrees;
-    if (possible == Answer::unknown || opposite == Answer::unknown) return std::nullopt;
+    if (possible == Answer::unknown) return std::nullopt;
+    if (asked == Asked::possible) return Verdict::agrees;
+    if (opposite == Answer::unknown) return std::nullopt;
     return opposite == Answer::yes ? Verdict::either : Verdict::agrees;
   }
 };
@@ -60,7 +68,6 @@ Question ask_ohms(const QuickBounds& at, const Probing& reading, const MeterSett
   const Answer reaches_up = circuit.lo.value == 0
                                 ? Answer::yes
                                 : negated(is_at_most(at.hi, circuit.lo.value * (1 - 2 * k_solver_accuracy)));
-  constexpr double k_any_ohms = 1e300;
   const Answer may_be_open = negated(is_at_most(at.hi, k_any_ohms));
   return {both(reaches_down, reaches_up), may_be_open};
 }
@@ -85,24 +92,25 @@ Counting counting_of(const Probing& reading) {
 }
 
 /// Solves for the end that is still open, then for the other.
-Verdict solved(const View& view, const Probing& reading, const MeterSettings& meter, QuickBounds bounds) {
+Verdict solved(const View& view, const Probing& reading, const MeterSettings& meter, QuickBounds bounds,
+               Asked asked) {
   const Network network = network_of_points(view, reading);
   const Ohms hi = upper_end(network, counting_of(reading));
   bounds.hi = {hi, hi};
-  if (const auto verdict = ask(bounds, reading, meter).verdict()) return *verdict;
+  if (const auto verdict = ask(bounds, reading, meter).verdict(asked)) return *verdict;
   const Ohms lo = lower_end(network);
   bounds.lo = {lo, lo};
-  return *ask(bounds, reading, meter).verdict();
+  return *ask(bounds, reading, meter).verdict(asked);
 }
 
-Verdict judge_in_one_net(const View& view, const Probing& reading, const MeterSettings& meter) {
+Verdict judge_in_one_net(const View& view, const Probing& reading, const MeterSettings& meter, Asked asked) {
   const Counting counting = counting_of(reading);
   QuickBounds bounds;
   if (counting == Counting::limited) bounds = bounds_of_net(view, view.net(reading.from));
-  if (const auto verdict = ask(bounds, reading, meter).verdict()) return *verdict;
+  if (const auto verdict = ask(bounds, reading, meter).verdict(asked)) return *verdict;
   bounds.narrow(bounds_of_hard_path(view, reading, counting));
-  if (const auto verdict = ask(bounds, reading, meter).verdict()) return *verdict;
-  return solved(view, reading, meter, bounds);
+  if (const auto verdict = ask(bounds, reading, meter).verdict(asked)) return *verdict;
+  return solved(view, reading, meter, bounds, asked);
 }
 
 }  // namespace
@@ -112,19 +120,20 @@ class Judge::Impl {
  public:
   explicit Impl(const View& view) : view_(view) {}
 
-  Verdict verdict(const Probing& reading, const MeterSettings& meter) {
+  Verdict verdict(const Probing& reading, const MeterSettings& meter, Asked asked) {
     if (!is_predicted(reading)) return Verdict::either;
     const NetId from = view_.net(reading.from), to = view_.net(reading.to);
-    if (from == to) return judge_in_one_net(view_, reading, meter);
+    if (from == to) return judge_in_one_net(view_, reading, meter, asked);
     if (reading.from_either_side || reading.to_either_side) {
-      if (ProbedNets(view_, reading).have_one_in_common()) return judge_in_one_net(view_, reading, meter);
+      if (ProbedNets(view_, reading).have_one_in_common())
+        return judge_in_one_net(view_, reading, meter, asked);
       Pair pair;
-      return judge_across(reading, meter, pair);
+      return judge_across(reading, meter, pair, asked);
     }
     // Over a diode it matters which lead is on which net.
     std::uint64_t red = index(from), black = index(to);
     if (!view_.graph().has_diodes() && black < red) std::swap(red, black);
-    return judge_across(reading, meter, known_[red << 32 | black]);
+    return judge_across(reading, meter, known_[red << 32 | black], asked);
   }
 
  private:
@@ -135,13 +144,14 @@ class Judge::Impl {
     Known known = Known::nothing;
   };
 
-  Verdict judge_across(const Probing& reading, const MeterSettings& meter, Pair& pair) {
+  Verdict judge_across(const Probing& reading, const MeterSettings& meter, Pair& pair, Asked asked) {
     while (true) {
       QuickBounds bounds = pair.bounds;
-      // The limit on defaults holds for a buzzer alone.
-      if (counting_of(reading) == Counting::whole) bounds.hi.hi = k_infinite_ohms;
-      if (const auto verdict = ask(bounds, reading, meter).verdict()) return *verdict;
-      if (!learn(reading, pair)) return solved(view_, reading, meter, bounds);
+      // The limit on defaults holds for a buzzer alone; but where it's finite, so is the whole.
+      if (counting_of(reading) == Counting::whole && bounds.hi.hi < k_infinite_ohms)
+        bounds.hi.hi = Ohms{k_any_ohms};
+      if (const auto verdict = ask(bounds, reading, meter).verdict(asked)) return *verdict;
+      if (!learn(reading, pair)) return solved(view_, reading, meter, bounds, asked);
     }
   }
 
@@ -176,7 +186,11 @@ Judge::Judge(Judge&&) noexcept = default;
 Judge::~Judge() = default;
 
 Verdict Judge::verdict(const Probing& reading, const MeterSettings& meter) {
-  return impl_->verdict(reading, meter);
+  return impl_->verdict(reading, meter, Asked::verdict);
+}
+
+bool Judge::is_possible(const Probing& reading, const MeterSettings& meter) {
+  return impl_->verdict(reading, meter, Asked::possible) != Verdict::disagrees;
 }
 
 Verdict judge(const View& view, const Probing& reading, const MeterSettings& meter) {

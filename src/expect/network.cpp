@@ -16,6 +16,9 @@
 //   is at least the first sum, is at least the resistance of that network.
 #include "network.hpp"
 
+// First, since its disjoint sets have to see the property maps before other headers bring them in.
+#include "classes.hpp"
+
 #include <algorithm>
 #include <boost/graph/adjacency_list.hpp>
 #include <boost/graph/strong_components.hpp>
@@ -49,41 +52,40 @@ class Numbers {
 
 // --- diodes -----------------------------------------------------------------------------------------------
 
-/// Nodes joined to a probe over nothing but elements that may have 0 ohms.
-std::vector<std::uint8_t> joined_to(std::uint32_t probe, const Network& network) {
-  std::vector<std::vector<std::uint32_t>> joined(network.nodes);
-  for (const Network::Branch& branch : network.branches)
-    if (!branch.is_diode && branch.ohms.lo == Ohms{0})
-      joined[branch.a].push_back(branch.b), joined[branch.b].push_back(branch.a);
-  std::vector<std::uint8_t> holds(network.nodes, 0);
-  std::vector<std::uint32_t> queue{probe};
-  holds[probe] = 1;
-  for (std::size_t next = 0; next < queue.size(); ++next)
-    for (const std::uint32_t far : joined[queue[next]])
-      if (holds[far] == 0) holds[far] = 1, queue.push_back(far);
-  return holds;
-}
-
 void erase_reversed_at_the_probes(Network& network) {
-  const std::vector<std::uint8_t> red = joined_to(Network::k_red, network);
-  const std::vector<std::uint8_t> black = joined_to(network.black, network);
+  Classes joined(network.nodes);
+  for (const Network::Branch& branch : network.branches)
+    if (!branch.is_diode && branch.ohms.lo == Ohms{0}) joined.join(branch.a, branch.b);
+  const std::uint32_t red = joined.of(Network::k_red), black = joined.of(network.black);
   std::erase_if(network.branches, [&](const Network::Branch& branch) {
-    return branch.is_diode && (red[branch.b] != 0 || black[branch.a] != 0);
+    return branch.is_diode && (joined.of(branch.b) == red || joined.of(branch.a) == black);
   });
 }
 
+/// What is joined otherwise than by diodes is strongly connected, so that only the diodes between such parts
+/// are left to look at: mostly none.
 void erase_off_every_cycle(Network& network) {
-  boost::adjacency_list<boost::vecS, boost::vecS, boost::directedS> ways(network.nodes);
-  for (const Network::Branch& branch : network.branches) {
-    add_edge(branch.a, branch.b, ways);
-    if (!branch.is_diode) add_edge(branch.b, branch.a, ways);
-  }
-  add_edge(network.black, Network::k_red, ways);
-  std::vector<std::uint32_t> component(network.nodes);
+  Classes parts(network.nodes);
+  for (const Network::Branch& branch : network.branches)
+    if (!branch.is_diode) parts.join(branch.a, branch.b);
+  Numbers<std::uint32_t> number;
+  std::vector<std::pair<std::uint32_t, std::uint32_t>> ways;
+  const auto add = [&](std::uint32_t a, std::uint32_t b) {
+    if (parts.of(a) != parts.of(b)) ways.emplace_back(number.of(parts.of(a)), number.of(parts.of(b)));
+  };
+  for (const Network::Branch& branch : network.branches)
+    if (branch.is_diode) add(branch.a, branch.b);
+  if (ways.empty()) return;
+  add(network.black, Network::k_red);
+  boost::adjacency_list<boost::vecS, boost::vecS, boost::directedS> graph(ways.begin(), ways.end(),
+                                                                          number.count());
+  std::vector<std::uint32_t> component(number.count());
   boost::strong_components(
-      ways, boost::make_iterator_property_map(component.begin(), get(boost::vertex_index, ways)));
+      graph, boost::make_iterator_property_map(component.begin(), get(boost::vertex_index, graph)));
+  const auto component_of = [&](std::uint32_t node) { return component[number.find(parts.of(node))]; };
   std::erase_if(network.branches, [&](const Network::Branch& branch) {
-    return branch.is_diode && component[branch.a] != component[branch.b];
+    return branch.is_diode && parts.of(branch.a) != parts.of(branch.b) &&
+           component_of(branch.a) != component_of(branch.b);
   });
 }
 

@@ -53,6 +53,8 @@ class Judge {
   Judge(Judge&& other) noexcept;
   ~Judge();
   [[nodiscard]] Verdict verdict(const Probing& reading, const MeterSettings& meter);
+  /// The verdict is not `disagrees`. Needs less than the verdict itself.
+  [[nodiscard]] bool is_possible(const Probing& reading, const MeterSettings& meter);
 
  private:
   class Impl;
