@@ -15,6 +15,10 @@ namespace ringtrue::cli {
 
 namespace {
 
+/// Readings explained of each kind: in the short report, and with --all.
+constexpr std::size_t k_few_notes = 6;
+constexpr std::size_t k_most_notes = 200;
+
 struct CompareOptions : CommonOptions {
   std::string readings;
   std::string settings;
@@ -53,7 +57,10 @@ ExitStatus run_compare(const CompareOptions& options) {
   say_warnings(comparison->unknown_points, options.detail());
   const Findings findings = diagnose(graph, panel->readings, *comparison, settings->diagnose);
 
-  const CompareReport report{graph, panel->readings, *comparison, findings, settings->diagnose};
+  const ReadingNotes notes = note_readings(graph, panel->readings, *comparison, findings.proven,
+                                           options.all ? k_most_notes : k_few_notes);
+
+  const CompareReport report{graph, panel->readings, *comparison, findings, notes, settings->diagnose};
   const bool is_good = findings.clusters.empty() && comparison->unknown == 0 && comparison->unstable == 0;
   return write_result(options.json ? compare_json(report) : compare_text(report, options.detail()),
                       is_good ? ExitStatus::good : ExitStatus::findings);

@@ -8,6 +8,7 @@
 #include "clusters.hpp"
 #include "consistency.hpp"
 #include "proof.hpp"
+#include "ringtrue/expect/currents.hpp"
 #include "search.hpp"
 
 namespace ringtrue {
@@ -54,6 +55,28 @@ class Diagnosing {
     while (merge_masking(clusters)) {
     }
     findings_.clusters = std::move(clusters);
+    for (Cluster& cluster : findings_.clusters) explain_values(cluster);
+  }
+
+  void explain_values(Cluster& cluster) {
+    if (cluster.diagnoses.empty()) return;
+    constexpr std::size_t k_most_ways = 4;
+    Diagnosis& likeliest = cluster.diagnoses.front();
+    for (const ReadingId reading : cluster.readings) {
+      const Probing& probing = consistency_.probing(reading);
+      if (probing.value.kind != ValueKind::ohms) continue;
+      const Overlay with = consistency_.overlay(likeliest.faults, reading);
+      const View view(graph_, with);
+      ExplainedOhms explained{reading, expected_resistance(view, probing), {}};
+      for (const Way& way : ways_between(view, probing, k_most_ways)) {
+        explained.loads.emplace_back();
+        for (const View::Edge& edge : way.edges)
+          if (edge.element != ElementId::none && !graph_.is_hard(edge.element))
+            explained.loads.back().push_back(edge.element);
+      }
+      std::sort(explained.loads.begin(), explained.loads.end());
+      likeliest.in_ohms.push_back(std::move(explained));
+    }
   }
 
   Cluster explain_one(Scope scope) {

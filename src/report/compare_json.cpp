@@ -53,6 +53,7 @@ class CompareJson {
     summary();
     findings();
     unexplained();
+    notes();
     channels();
     unproven();
     unknown();
@@ -68,7 +69,11 @@ class CompareJson {
   void summary();
   void findings();
   void finding(std::size_t cluster, const Diagnosis& diagnosis);
+  void in_ohms(const Diagnosis& diagnosis);
   void unexplained();
+  void notes();
+  void noted(std::string_view key, const NotedReadings& kind);
+  void names(std::string_view key, const std::vector<ElementId>& elements);
   void channels();
   void channel(std::size_t number);
   void unproven();
@@ -116,6 +121,54 @@ void CompareJson::findings() {
   json_.end_array();
 }
 
+void CompareJson::names(std::string_view key, const std::vector<ElementId>& elements) {
+  json_.key(key).begin_array();
+  for (const ElementId e : elements)
+    if (e != ElementId::none) json_.text(report_.graph.element_name(e));
+  json_.end_array();
+}
+
+void CompareJson::in_ohms(const Diagnosis& diagnosis) {
+  json_.key("in_ohms").begin_array();
+  for (const ExplainedOhms& value : diagnosis.in_ohms) {
+    json_.begin_object().key("reading").text(report_.readings.name(value.reading));
+    json_.key("ohms").interval(value.ohms).key("ways").begin_array();
+    for (const std::vector<ElementId>& way : value.loads) {
+      json_.begin_object();
+      names("loads", way);
+      json_.end_object();
+    }
+    json_.end_array().end_object();
+  }
+  json_.end_array();
+}
+
+void CompareJson::notes() {
+  json_.key("notes").begin_object();
+  noted("beeps", report_.notes.beeps);
+  noted("opens", report_.notes.opens);
+  noted("ohms", report_.notes.ohms);
+  noted("hiding", report_.notes.hiding);
+  json_.end_object();
+}
+
+void CompareJson::noted(std::string_view key, const NotedReadings& kind) {
+  json_.key(key).begin_object().key("all").number(kind.all).key("some").begin_array();
+  for (const NotedReading& one : kind.some) {
+    const Expectation& made = one.expectation;
+    json_.begin_object()
+        .key("reading")
+        .text(report_.readings.name(one.reading))
+        .key("alike")
+        .number(one.alike);
+    json_.key("ohms").interval(made.ohms);
+    names("causes", made.causes);
+    names("hidden", made.hidden.empty() ? std::vector<ElementId>{} : made.hidden.front().elements);
+    json_.key("steps").texts(made.steps ? made.steps->settings : std::vector<std::string>{}).end_object();
+  }
+  json_.end_array().end_object();
+}
+
 void CompareJson::finding(std::size_t cluster, const Diagnosis& diagnosis) {
   const FaultWords words = fault_words(diagnosis.faults, report_.graph);
   json_.begin_object().key("cluster").number(cluster + 1).key("rank").number(diagnosis.rank);
@@ -123,6 +176,7 @@ void CompareJson::finding(std::size_t cluster, const Diagnosis& diagnosis) {
   write_faults(json_, diagnosis.faults, report_.graph);
   json_.key("explains");
   reading_names(report_.findings.clusters[cluster].readings);
+  in_ohms(diagnosis);
   json_.key("equivalent").begin_array();
   for (const std::vector<Fault>& faults : diagnosis.equivalent) {
     json_.begin_object();

@@ -2,6 +2,7 @@
 
 #include "element_words.hpp"
 #include "finding_text.hpp"
+#include "notes_text.hpp"
 #include "ringtrue/report/compare_report.hpp"
 #include "text_layout.hpp"
 #include "unproven.hpp"
@@ -29,6 +30,7 @@ class CompareText {
     summary();
     findings();
     not_used();
+    report::NotesText(report_, detail_).append(out_);
     channels();
     not_proven();
     cautions();

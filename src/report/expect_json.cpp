@@ -20,10 +20,8 @@ class ExpectJson {
     const Expectation& first = report_.meters.front().expectation;
     json_.begin_object().key("panel").text(panel.name).key("revision").text(panel.revision);
     json_.key("from").text(report_.from).key("to").text(report_.to).key("conditions").text(report_.when);
-    json_.key("ohms");
-    interval(first.ohms);
-    json_.key("ohms_with_leads_exchanged");
-    interval(report_.exchanged.value_or(first.ohms));
+    json_.key("ohms").interval(first.ohms);
+    json_.key("ohms_with_leads_exchanged").interval(report_.exchanged.value_or(first.ohms));
     json_.key("ways").begin_array();
     for (const Way& each : first.ways) way(each);
     json_.end_array().key("has_more_ways").boolean(first.has_more_ways);
@@ -34,14 +32,8 @@ class ExpectJson {
   }
 
  private:
-  /// An end is null where it's infinite.
-  void interval(OhmInterval ohms) {
-    json_.begin_object().key("lo").number(ohms.lo.value).key("hi").number(ohms.hi.value).end_object();
-  }
-
   void way(const Way& way) {
-    json_.begin_object().key("copper").boolean(way.is_copper).key("ohms");
-    interval(way.ohms);
+    json_.begin_object().key("copper").boolean(way.is_copper).key("ohms").interval(way.ohms);
     json_.key("elements").begin_array();
     for (std::size_t i = 0; i < way.edges.size(); ++i) {
       const ElementId e = way.edges[i].element;
@@ -51,8 +43,7 @@ class ExpectJson {
       json_.key("from").text(report::point_name(way.points[i], graph_));
       json_.key("to").text(report::point_name(way.points[i + 1], graph_));
       json_.key("sheet").text(e == ElementId::none ? "" : graph_.element_sheet(e));
-      json_.key("ohms");
-      interval(way.values[i]);
+      json_.key("ohms").interval(way.values[i]);
       json_.end_object();
     }
     json_.end_array().end_object();

@@ -3,8 +3,10 @@
 #include <algorithm>
 #include <cmath>
 
+#include "notes_text.hpp"
 #include "ringtrue/report/words.hpp"
 #include "text_layout.hpp"
+#include "value_words.hpp"
 
 namespace ringtrue::report {
 
@@ -47,6 +49,7 @@ void FindingText::append(std::string& out, std::size_t number) {
   append_likeliest(out, first);
   out += "  Explains " + counted(cluster.readings.size(), "reading") + ":\n";
   append_readings(out, cluster, at_most(k_few_readings, cluster.readings.size()));
+  append_values(out, first);
   append_equivalent(out, first);
   append_alternatives(out, cluster);
 }
@@ -79,6 +82,24 @@ void FindingText::append_readings(std::string& out, const Cluster& cluster, std:
   }
   if (shown < cluster.readings.size())
     out += "    and " + std::to_string(cluster.readings.size() - shown) + " more\n";
+}
+
+/// What the readings in ohms then show: two coils in parallel, say.
+void FindingText::append_values(std::string& out, const Diagnosis& diagnosis) const {
+  const auto& values = diagnosis.in_ohms;
+  for (std::size_t i = 0; i < values.size();) {
+    const ExplainedOhms& value = values[i];
+    std::vector<std::string> names;
+    for (; i < values.size() && range_text(values[i].ohms) == range_text(value.ohms) &&
+           values[i].loads == value.loads;
+         ++i)
+      names.push_back(reading_label(report_.readings, values[i].reading));
+    if (value.ohms.hi == k_infinite_ohms || value.loads.empty()) continue;
+    append_wrapped(out,
+                   "With this, " + joined(names) + (names.size() == 1 ? " shows " : " show ") +
+                       range_text(value.ohms) + ": " + ways_words(value.loads, report_.graph) + ".",
+                   2, 4);
+  }
 }
 
 void FindingText::append_equivalent(std::string& out, const Diagnosis& diagnosis) const {

@@ -23,6 +23,7 @@ class FindingText {
  private:
   void append_likeliest(std::string& out, const Diagnosis& diagnosis) const;
   void append_readings(std::string& out, const Cluster& cluster, std::size_t shown);
+  void append_values(std::string& out, const Diagnosis& diagnosis) const;
   void append_equivalent(std::string& out, const Diagnosis& diagnosis) const;
   void append_alternatives(std::string& out, const Cluster& cluster) const;
   void append_unexplained(std::string& out, const Cluster& cluster);

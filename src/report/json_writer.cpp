@@ -148,6 +148,10 @@ JsonWriter& JsonWriter::null() {
   return *this;
 }
 
+JsonWriter& JsonWriter::interval(OhmInterval ohms) {
+  return begin_object().key("lo").number(ohms.lo.value).key("hi").number(ohms.hi.value).end_object();
+}
+
 JsonWriter& JsonWriter::texts(std::span<const std::string> values) {
   begin_array();
   for (const std::string& value : values) text(value);

@@ -6,6 +6,8 @@
 #include <string_view>
 #include <utility>
 
+#include "ringtrue/base/interval.hpp"
+
 namespace ringtrue::report {
 
 /// Writes a JSON text straight into one string, in the order of the calls.
@@ -28,6 +30,8 @@ class JsonWriter {
   JsonWriter& boolean(bool value);
   JsonWriter& null();
   JsonWriter& texts(std::span<const std::string> values);
+  /// `{"lo": 0, "hi": 0.2}`; an infinite end is null.
+  JsonWriter& interval(OhmInterval ohms);
 
   /// An object of texts at once, for lists too long for a call per key. The keys are plain ASCII.
   struct Field {

@@ -29,6 +29,12 @@ CALLS = {
         [f"{INPUTS}/small", f"{INPUTS}/repaired/readings.csv"],
         [f"{INPUTS}/small/conductors.csv", f"{INPUTS}/one_open.csv"],
     ],
+    "expect": [
+        ["netlists/grain-dryer", "504"],
+        ["netlists/grain-dryer", "K10:A2", "K10:A1"],
+        ["netlists/grain-dryer", "K21:A1", "K21:A2", "--when", "A4=unplugged", "--meter", "netlists/grain-dryer/meters.csv"],
+        ["netlists/quickstart", "K1:A1", "X1:4"],
+    ],
     "trace": [
         ["netlists/quickstart"],
         ["netlists/grain-dryer"],

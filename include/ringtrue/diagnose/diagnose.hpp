@@ -17,6 +17,13 @@ struct DiagnoseOptions {
   Priors priors;
 };
 
+/// A reading in ohms as a diagnosis explains it.
+struct ExplainedOhms {
+  ReadingId reading = ReadingId::none;
+  OhmInterval ohms;                           ///< what the meter may show with the faults
+  std::vector<std::vector<ElementId>> loads;  ///< by way, the ways in parallel
+};
+
 /// A set of faults that makes every current reading of its cluster possible and contradicts no other reading;
 /// no proper subset of it does.
 struct Diagnosis {
@@ -24,8 +31,9 @@ struct Diagnosis {
   /// Sum of -ln(p / (1 - p)) over the faults, and ln 2 (estimate: even odds) for each reading that copper
   /// would have explained and that under these faults only the unknown value of a load makes possible.
   double cost = 0;
-  double probability = 0;  ///< share among the diagnoses listed for the cluster
-  std::size_t rank = 1;    ///< 1 = cheapest; equal cost shares a rank
+  double probability = 0;              ///< share among the diagnoses listed for the cluster
+  std::size_t rank = 1;                ///< 1 = cheapest; equal cost shares a rank
+  std::vector<ExplainedOhms> in_ohms;  ///< for the likeliest of a cluster: its readings in ohms
   /// Other sets of faults that no reading between points of the drawing can tell from this one.
   std::vector<std::vector<Fault>> equivalent;
 };

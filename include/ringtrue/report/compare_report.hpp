@@ -3,6 +3,7 @@
 #include <string>
 
 #include "ringtrue/compare/compare.hpp"
+#include "ringtrue/compare/notes.hpp"
 #include "ringtrue/diagnose/diagnose.hpp"
 #include "ringtrue/report/detail.hpp"
 
@@ -14,6 +15,7 @@ struct CompareReport {
   const Readings& readings;
   const Comparison& comparison;
   const Findings& findings;
+  const ReadingNotes& notes;
   DiagnoseOptions options;  ///< those used for `findings`
 };
 
