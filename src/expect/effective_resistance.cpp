@@ -73,7 +73,8 @@ class Mesh {
   /// Leaves the edges between the nodes that join the two, without branches that end nowhere. False if
   /// nothing joins them.
   bool reduce(std::uint32_t from, std::uint32_t to) {
-    std::vector<std::uint8_t> kept(start_.size() - 1, 0);
+    std::vector<std::uint8_t>& kept = reached_;
+    kept.assign(start_.size() - 1, 0);
     std::vector<std::uint32_t> queue{from};
     kept[from] = 1;
     for (std::size_t next = 0; next < queue.size(); ++next)
@@ -89,6 +90,8 @@ class Mesh {
     return true;
   }
 
+  /// After `reduce` found nothing between the two: the node is joined to `from`.
+  [[nodiscard]] bool is_reached(std::uint32_t node) const { return reached_[node] != 0; }
   [[nodiscard]] const std::vector<Edge>& edges() const { return edges_; }
   /// Nodes cut off, outermost first, each with the node it hung on.
   [[nodiscard]] const std::vector<std::pair<std::uint32_t, std::uint32_t>>& dead_ends() const {
@@ -134,6 +137,7 @@ class Mesh {
 
   std::vector<Edge> edges_;
   std::vector<std::uint32_t> start_, at_;
+  std::vector<std::uint8_t> reached_;
   std::vector<std::pair<std::uint32_t, std::uint32_t>> dead_ends_;
 };
 
@@ -287,7 +291,12 @@ EffectiveResistance effective_resistance(std::uint32_t nodes, std::span<const Re
   const std::uint32_t red = merged.number[from], black = merged.number[to];
   if (red == black) return {{Ohms{0}, Ohms{0}}, {}};
   Mesh mesh(merged, resistors);
-  if (!mesh.reduce(red, black)) return {k_open_interval, {}};
+  if (!mesh.reduce(red, black)) {
+    EffectiveResistance open{k_open_interval, std::vector<double>(nodes, 0)};
+    for (std::uint32_t node = 0; node < nodes; ++node)
+      open.potential[node] = mesh.is_reached(merged.number[node]) ? 1 : 0;
+    return open;
+  }
   Grounded grounded(mesh, merged.count, red, black);
   grounded.solve();
   std::vector<double> potential(merged.count);

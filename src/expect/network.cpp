@@ -1,19 +1,21 @@
 // Rayleigh's monotonicity law bounds the resistance: with every element at its lowest value it's at its
 // lowest, with every element at its highest at its highest (Doyle and Snell 1984, section 1.4).
 //
-// Diodes. A diode counts as some resistance from 0 up, whatever its drop, as long as its current can flow
-// from anode to cathode; else it's left out. Two rules decide, and both keep the lower end rigorous:
-// - The meter and the network carry a circulation of current in which no diode's share is negative, so a
-// diode
-//   has a share only if it lies on a directed cycle: both its pins in one strongly connected component of the
-//   graph in which a diode leads from anode to cathode, all else both ways, and the meter from black to red.
-// - A diode with its cathode at the red probe, or its anode at the black one, reached over nothing but
-// elements
-//   that may have 0 ohms: let phi be the potentials of the network of lowest values without it, 1 at red and
-//   0 at black, and f any true current of one ampere. Then 1 = sum of f * drop of phi over all elements, and
-//   the diode's term isn't positive (f from anode to cathode, phi not falling that way). By Cauchy and
-//   Schwarz 1 <= (sum of r * f^2) * (sum of drop^2 / r) over the others, so that the true resistance, which
-//   is at least the first sum, is at least the resistance of that network.
+// Diodes. A diode counts as some resistance from next to nothing up, whatever its drop, as long as its
+// current flows from anode to cathode; its current never flows the other way. So the lower end is the least
+// of the sum of r * f^2 over all flows f of one ampere that no diode carries backwards, with the lowest
+// values r: any true current is such a flow, and the true resistance is at least its sum. Raising a value
+// raises the least.
+// - The meter and the network carry a circulation in which no diode's share is negative, so a diode has a
+// share
+//   only if it lies on a directed cycle: both its pins in one strongly connected component of the graph in
+//   which a diode leads from anode to cathode, all else both ways, and the meter from black to red. Others
+//   are left out.
+// - Of the rest, a set is left out for which the potentials phi of what remains fall from no anode to its
+//   cathode. That proves the bound for any such set: let f be a true current; 1 = sum of f * drop of phi over
+//   all elements, those left out add nothing positive, and by Cauchy and Schwarz 1 <= (sum of r * f^2) * (sum
+//   of drop^2 / r) over the others. The set is found by turning over the diodes that are wrong, which ends at
+//   the least (a linear complementarity problem; Murty 1974, from memory, for the order of last resort).
 #include "network.hpp"
 
 // First, since its disjoint sets have to see the property maps before other headers bring them in.
@@ -52,16 +54,6 @@ class Numbers {
 
 // --- diodes -----------------------------------------------------------------------------------------------
 
-void erase_reversed_at_the_probes(Network& network) {
-  Classes joined(network.nodes);
-  for (const Network::Branch& branch : network.branches)
-    if (!branch.is_diode && branch.ohms.lo == Ohms{0}) joined.join(branch.a, branch.b);
-  const std::uint32_t red = joined.of(Network::k_red), black = joined.of(network.black);
-  std::erase_if(network.branches, [&](const Network::Branch& branch) {
-    return branch.is_diode && (joined.of(branch.b) == red || joined.of(branch.a) == black);
-  });
-}
-
 /// What is joined otherwise than by diodes is strongly connected, so that only the diodes between such parts
 /// are left to look at: mostly none.
 void erase_off_every_cycle(Network& network) {
@@ -92,9 +84,7 @@ void erase_off_every_cycle(Network& network) {
 void leave_out_blocked_diodes(Network& network) {
   const bool has_diodes = std::any_of(network.branches.begin(), network.branches.end(),
                                       [](const Network::Branch& branch) { return branch.is_diode; });
-  if (!has_diodes || network.black == network.nodes) return;
-  erase_reversed_at_the_probes(network);
-  erase_off_every_cycle(network);
+  if (has_diodes && network.black != network.nodes) erase_off_every_cycle(network);
 }
 
 // --- gathering --------------------------------------------------------------------------------------------
@@ -207,9 +197,81 @@ EffectiveResistance solve(const Network& network, Value&& value) {
 
 }  // namespace
 
-EffectiveResistance lowest_potentials(const Network& network) {
-  return solve(network, [](const Network::Branch& branch) { return branch.ohms.lo; });
-}
+namespace {
+
+/// A diode that conducts has at least this much: at its lowest it drops some 0.2 V, and no meter drives more
+/// than an ampere. Small beside all else, so that the direction of its current can be told.
+constexpr Ohms k_least_diode_ohms{1e-6};
+
+/// Finds which diodes carry current at the lowest values.
+class LowestSolution {
+ public:
+  explicit LowestSolution(const Network& network) : network_(network), off_(network.branches.size(), 0) {
+    for (std::uint32_t i = 0; i < network.branches.size(); ++i)
+      if (network.branches[i].is_diode) diodes_.push_back(i);
+  }
+
+  EffectiveResistance run() {
+    guess();
+    // All wrong ones at once mostly settles it in a step or two; then one by one in a fixed order; and if
+    // even that doesn't end, only those whose being left out isn't proven come back.
+    const std::size_t all_at_once = 8, one_by_one = all_at_once + 4 * diodes_.size();
+    for (std::size_t step = 0;; ++step) {
+      EffectiveResistance found = with_current_set();
+      const bool only_back = step >= one_by_one;
+      const std::vector<std::uint32_t> wrong = wrong_diodes(found, only_back);
+      if (wrong.empty()) return found;
+      const std::size_t turned = step < all_at_once || only_back ? wrong.size() : 1;
+      for (std::size_t i = 0; i < turned; ++i) off_[wrong[i]] = off_[wrong[i]] == 0 ? 1 : 0;
+    }
+  }
+
+ private:
+  /// A diode whose cathode the red probe reaches, or whose anode the black one does, over nothing but
+  /// elements that may have 0 ohms is reversed.
+  void guess() {
+    if (diodes_.empty() || network_.black == network_.nodes) return;
+    Classes joined(network_.nodes);
+    for (const Network::Branch& branch : network_.branches)
+      if (!branch.is_diode && branch.ohms.lo == Ohms{0}) joined.join(branch.a, branch.b);
+    const std::uint32_t red = joined.of(Network::k_red), black = joined.of(network_.black);
+    for (const std::uint32_t i : diodes_) {
+      const Network::Branch& diode = network_.branches[i];
+      off_[i] = joined.of(diode.b) == red || joined.of(diode.a) == black ? 1 : 0;
+    }
+  }
+
+  [[nodiscard]] EffectiveResistance with_current_set() const {
+    return solve(network_, [this](const Network::Branch& branch) {
+      if (!branch.is_diode) return branch.ohms.lo;
+      const auto i = static_cast<std::size_t>(&branch - network_.branches.data());
+      return off_[i] != 0 ? k_infinite_ohms : std::max(branch.ohms.lo, k_least_diode_ohms);
+    });
+  }
+
+  /// Diodes left out that would conduct, and, unless only the former are asked for, ones that conduct
+  /// backwards.
+  [[nodiscard]] std::vector<std::uint32_t> wrong_diodes(const EffectiveResistance& found,
+                                                        bool only_back) const {
+    std::vector<std::uint32_t> wrong;
+    if (found.potential.empty()) return wrong;
+    constexpr double k_tie = 1e-11;
+    for (const std::uint32_t i : diodes_) {
+      const Network::Branch& diode = network_.branches[i];
+      const double drop = found.potential[diode.a] - found.potential[diode.b];
+      if (off_[i] != 0 ? drop > k_tie : drop < -k_tie && !only_back) wrong.push_back(i);
+    }
+    return wrong;
+  }
+
+  const Network& network_;
+  std::vector<std::uint32_t> diodes_;
+  std::vector<std::uint8_t> off_;  ///< by branch
+};
+
+}  // namespace
+
+EffectiveResistance lowest_potentials(const Network& network) { return LowestSolution(network).run(); }
 
 Ohms lower_end(const Network& network) { return lowest_potentials(network).bounds.lo; }
 

@@ -19,7 +19,7 @@ struct Network {
     bool is_diode = false;
     bool is_hard = true;
   };
-  std::vector<Branch> branches;  ///< without diodes that can't carry current for this polarity
+  std::vector<Branch> branches;  ///< without diodes that no current from red to black can pass
   std::vector<PointId> points;   ///< by node; empty where the nodes are nets
   std::uint32_t nodes = 0;
   std::uint32_t black = 0;  ///< `nodes` where nothing leads there

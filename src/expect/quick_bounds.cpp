@@ -74,12 +74,17 @@ std::vector<NetId> with_low_loads(const View& view, const std::vector<NetId>& ne
 
 enum class Values : std::uint8_t { lowest, highest };
 
+/// At the lowest values no way through the copper of the net has more.
+double least_through(const View& view, NetId net) {
+  return view.net_has_least_ohms(net) ? view.stated_ohms_of_net(net).value : 0;
+}
+
 /// Least sum over the paths from one set of nets to the other; with the highest values, what the drawing
 /// states of the copper of the nets on the way is added. Infinite where only diodes lead across, or nothing.
 double least_sum(const View& view, const ProbedNets& nets, Values values) {
   using Entry = std::pair<double, NetId>;
   const auto copper = [&](NetId net) {
-    return values == Values::lowest ? 0 : view.stated_ohms_of_net(net).value;
+    return values == Values::lowest ? least_through(view, net) : view.stated_ohms_of_net(net).value;
   };
   std::priority_queue<Entry, std::vector<Entry>, std::greater<>> queue;
   std::unordered_map<NetId, double> best;
@@ -105,13 +110,15 @@ double least_sum(const View& view, const ProbedNets& nets, Values values) {
 
 /// The loads that lead straight from one set of nets to the other, in parallel; diodes left out.
 double direct_loads(const View& view, const ProbedNets& nets) {
-  double siemens = 0;
+  double siemens = 0, copper = 0;
+  for (const auto& probed : {nets.from, nets.to})
+    for (const NetId net : probed) copper += least_through(view, net);
   for (const NetId net : nets.from)
     for_each_load(view, net, [&](const Load& load) {
       if (holds(nets.to, load.a == net ? load.b : load.a) && !view.graph().is_diode(load.element))
         siemens += 1 / load.ohms.lo.value;
     });
-  return 1 / siemens;
+  return copper + 1 / siemens;
 }
 
 /// The lower end as well as the upper one is at most so much.

@@ -46,8 +46,9 @@ void NotesText::append(std::string& out) {
   append_kind(out, notes.beeps, "Beeps that fit either way, since a load may have made them",
               &NotesText::load_beep);
   append_opens(out);
-  append_kind(out, notes.ohms, "Values in ohms through loads; listed are those through several",
-              &NotesText::through_loads);
+  if (!notes.ohms.some.empty())
+    append_kind(out, notes.ohms, "Values in ohms through several loads at once, of those through loads",
+                &NotesText::through_loads);
   append_kind(out, notes.hiding, "Beeps that would not show a break", &NotesText::hidden_break);
 }
 

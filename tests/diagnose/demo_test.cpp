@@ -58,6 +58,11 @@ struct Demo {
       made.kind = FaultKind::swap;
       made.element = element(text("wire1")), made.element2 = element(text("wire2"));
       made.end = end_at(made.element, text("end1")), made.end2 = end_at(made.element2, text("end2"));
+    } else if (kind == "wrong-value") {
+      made.kind = FaultKind::wrong_value;
+      for (std::uint32_t i = 0; i < net.parts.size(); ++i)
+        if (net.points.name(net.parts[i].a) == text("part") + ":" + text("pin"))
+          made.element = graph.element_of_part(i);
     } else if (kind == "wrong-contact") {
       made.kind = FaultKind::wrong_contact;
       for (const ElementId contact : graph.contacts())

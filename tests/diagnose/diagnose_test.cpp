@@ -141,11 +141,38 @@ TEST_F(Diagnosing, AnEndLiftedOutOfTheRingProvesTheRing) {
 }
 
 TEST_F(Diagnosing, WhatNoFaultsExplainIsSaidToBeUnexplained) {
-  // A beep and an open of one net's points that no placing of three faults can give: K1 and K2 joined, but
-  // not joined.
-  run("1 K1:A1 K2:A1\n", "K1:A1 K2:A1 250\n");
+  // No joint of two bare pins has 250 ohms.
+  run("part K1 contact-no 13 14\npart K2 contact-no 13 14\n", "K1:13 K2:13 250\n");
   ASSERT_EQ(findings_.clusters.size(), 1u);
   EXPECT_TRUE(findings_.clusters.front().diagnoses.empty());
+}
+
+TEST_F(Diagnosing, AHighValueOnCopperIsABadJoint) {
+  run("1 K1:A1 K2:A1\n2 K2:A1 K3:A1\n", "K1:A1 K2:A1 12\nK2:A1 K3:A1 0.2\n");
+  EXPECT_EQ(first(), "wrong-value 1");
+}
+
+TEST_F(Diagnosing, ACoilOfAnotherVoltageIsAWrongValue) {
+  run("part K1 coil A1 A2 160\npart K2 coil A1 A2 160\n1 K1:A2 K2:A2\n2 K1:A1 X1:1.int\n3 K2:A1 X1:2.int\n",
+      "K1:A1 K1:A2 40\nK2:A1 K2:A2 162\nX1:1.int K1:A1 beep\nX1:2.int K2:A1 beep\n");
+  EXPECT_EQ(first(), "wrong-value K1:A1-A2");
+}
+
+TEST_F(Diagnosing, TwoCoilsAtHalfTheirValueAreJoined) {
+  run("part K1 coil A1 A2 160\npart K2 coil A1 A2 160\n1 K1:A2 K2:A2\n2 K1:A1 X1:1.int\n3 K2:A1 X1:2.int\n",
+      "K1:A1 K1:A2 80\nK2:A1 K2:A2 80\nX1:1.int K1:A1 beep\nX1:2.int K2:A1 beep\n");
+  ASSERT_EQ(findings_.clusters.size(), 1u);
+  EXPECT_EQ(first(), "extra-bridge X1:1.int X1:2.int");
+  const Diagnosis& likeliest = findings_.clusters.front().diagnoses.front();
+  ASSERT_EQ(likeliest.in_ohms.size(), 2u);
+  EXPECT_EQ(likeliest.in_ohms.front().loads.size(), 2u) << "both coils, each a way of its own";
+  EXPECT_NEAR(likeliest.in_ohms.front().ohms.lo.value, 72, 1e-6);
+}
+
+TEST_F(Diagnosing, AValueFarAboveACoilIsTheCoilsIfItsConductorsBeep) {
+  run("part K1 coil A1 A2 160\n1 K1:A1 X1:1.int\n2 K1:A2 X1:2.int\n",
+      "X1:1.int X1:2.int 5k\nX1:1.int K1:A1 beep\nX1:2.int K1:A2 beep\n");
+  EXPECT_EQ(first(), "wrong-value K1:A1-A2");
 }
 
 TEST_F(Diagnosing, TheOrderOfRowsChangesNothing) {

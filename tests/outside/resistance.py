@@ -6,6 +6,7 @@
 2. Every panel coil of the demo, with the leads either way, at rest and with the other loads unplugged: the bounds that
    `ringtrue expect --json` gives against ngspice, which solves the lowest and the highest network of
    tests/support/interval_panel.py. That shares no code with the tool.
+3. The same for random pairs of points of the demo, because no length, fuse or contact counts at most coils.
 
 Run: resistance.py --solve-networks PATH --ringtrue PATH [--count N] [--seed N]
 """
@@ -26,11 +27,12 @@ import networkx
 import numpy
 from netlist_maker import REPO, run, seed_from      # first of the project's: it lets the next ones be found
 from interval_panel import IntervalPanel, ResistorNetwork
-from plain_panel import Panel, designation
+from plain_panel import CONTACT_KINDS, Panel, designation
 
 DEMO = REPO / "netlists/grain-dryer"
 LEAST_OHMS, GREATEST_OHMS = 0.01, 1e6
 UNPLUGGED_KINDS = {"electronics", "supply", "input", "lamp", "surge"}
+FARTHEST_PAIR = 8               # elements that conduct at rest between two probed points
 # Greatest relative differences. A point's conductances add up in double precision (2e-16): of 100 S that leaves 1e-8 of
 # the least conductance, 1e-6 S, and the errors of a network's points come together.
 SPICE_TOLERANCE = 1e-6
@@ -56,7 +58,8 @@ def random_network(rng):
 
 
 def drawn_together(network):
-    return ResistorNetwork([(a, b, ohms**DRAWN_TOGETHER) for a, b, ohms in network.resistors], network.red, network.black)
+    resistors = [(a, b, ohms**DRAWN_TOGETHER) for a, b, ohms in network.resistors]
+    return ResistorNetwork(resistors, network.red, network.black)
 
 
 def points_of(network):
@@ -145,10 +148,11 @@ def worst_difference(bounds, theirs):
 
 
 def check_solver_against_ngspice(networks, bounds):
-    """Mistakes as text lines, as every check gives them; it prints its figures."""
+    """Compares both bounds of each network. Like every check it prints its figures and returns mistakes as text."""
     theirs = ngspice_ohms(networks)
     differences = [worst_difference(b, t) for b, t in zip(bounds, theirs)]
-    print(f"solver against ngspice: {len(networks)} networks, {sum(map(has_parallel, networks))} with parallel resistors, "
+    print(f"solver against ngspice: {len(networks)} networks, "
+          f"{sum(map(has_parallel, networks))} with parallel resistors, "
           f"{sum(map(has_dead_end, networks))} with dead ends, {min(theirs):.3g} to {max(theirs):.3g} ohms, "
           f"worst relative difference {max(differences):.2g} (allowed {SPICE_TOLERANCE:g})")
     return [f"network {i}: solver {bounds[i][0]:.17g} to {bounds[i][1]:.17g} ohms, ngspice {theirs[i]:.17g}"
@@ -156,6 +160,7 @@ def check_solver_against_ngspice(networks, bounds):
 
 
 def check_solver_against_networkx(name, networks, bounds):
+    """Compares both bounds of each network, to NetworkX's own accuracy where that is worse than the tolerance."""
     mistakes, worst, allowed_most, at_tolerance = [], 0.0, 0.0, 0
     for i, network in enumerate(networks):
         theirs = networkx_ohms(network)
@@ -171,15 +176,37 @@ def check_solver_against_networkx(name, networks, bounds):
     return mistakes
 
 
+def load_parts(panel):
+    """The parts with electronics, a supply, a lamp or the like, which a tester unplugs so that they join nothing."""
+    return sorted({designation(e.name) for e in panel.elements if e.kind in UNPLUGGED_KINDS})
+
+
 def coil_questions(panel):
     """(red, black, condition) for each coil with stated ohms in the panel: leads either way, at rest and unplugged."""
-    coils = [e for e in panel.elements if e.kind == "coil" and e.ohms is not None and panel.place[e.name] == "panel"]
-    parts = {designation(e.name) for e in panel.elements if e.kind in UNPLUGGED_KINDS}
-    for coil in coils:
-        unplugged = "; ".join(f"{part}=unplugged" for part in sorted(parts - {coil.name}))
+    for coil in panel.elements:
+        if coil.kind != "coil" or coil.ohms is None or panel.place[coil.name] != "panel":
+            continue
+        unplugged = "; ".join(f"{part}=unplugged" for part in load_parts(panel) if part != coil.name)
         for condition in ("", unplugged):
             yield coil.a, coil.b, condition
             yield coil.b, coil.a, condition
+
+
+def pair_questions(panel, rng, count):
+    """(red, black, condition) for points a few elements apart, so that lengths, fuses, contacts and diodes count.
+
+    A random share of the loads is unplugged, and up to three devices are operated.
+    """
+    graph = networkx.Graph((e.a, e.b) for e in panel.elements if panel.conducts(e, {}))
+    operable = sorted({e.actuated_by for e in panel.elements if e.kind in CONTACT_KINDS and not e.closed_in})
+    for _ in range(count):
+        red = rng.choice(sorted(graph))
+        near = networkx.single_source_shortest_path_length(graph, red, cutoff=FARTHEST_PAIR)
+        black = rng.choice(sorted(set(near) - {red}))
+        share = rng.choice([0.0, rng.random(), 1.0])
+        states = {part: "operated" for part in rng.sample(operable, rng.randint(0, 3))}
+        states |= {part: "unplugged" for part in load_parts(panel) if rng.random() < share}
+        yield red, black, "; ".join(f"{part}={state}" for part, state in states.items())
 
 
 def told_bounds(ringtrue, red, black, condition):
@@ -188,24 +215,23 @@ def told_bounds(ringtrue, red, black, condition):
     return tuple(inf if told[end] is None else told[end] for end in ("lo", "hi"))
 
 
-def check_coils(ringtrue):
-    plain = Panel.load(DEMO)
-    panel = IntervalPanel(plain)
-    questions = list(coil_questions(plain))
+def check_expect(ringtrue, panel, name, questions):
+    """Compares both bounds of each question (red, black, condition) to the demo."""
     theirs = ngspice_ohms([network for question in questions for network in panel.networks(*question)])
     mistakes, worst, counts = [], 0.0, Counter()
     for number, (red, black, condition) in enumerate(questions):
         for end, ours, ngspice in zip(("lo", "hi"), told_bounds(ringtrue, red, black, condition), theirs[2 * number:]):
             difference = relative_difference(ours, ngspice)
             worst = max(worst, difference)
-            counts["zero" if ngspice == 0.0 else "infinite" if ngspice == inf else "finite"] += 1
+            counts[f"{end} {'zero' if ngspice == 0.0 else 'infinite' if ngspice == inf else 'finite'}"] += 1
             if not difference <= SPICE_TOLERANCE:
                 mistakes.append(f"expect {red} {black} --when {condition!r}: {end} is {ours:.17g} ohms, "
                                 f"ngspice {ngspice:.17g}")
-    print(f"ringtrue expect against ngspice: {len({frozenset(q[:2]) for q in questions})} coils, {len(questions)} questions, "
-          f"bounds: {dict(counts)}, worst relative difference {worst:.2g} (allowed {SPICE_TOLERANCE:g})")
-    if not counts["finite"]:
-        mistakes.append("no bound of a coil is finite and above zero, so nothing was shown")
+    print(f"ringtrue expect against ngspice, {name}: {len(questions)} questions, "
+          f"{', '.join(f'{count} {kind}' for kind, count in sorted(counts.items()))}, "
+          f"worst relative difference {worst:.2g} (allowed {SPICE_TOLERANCE:g})")
+    if not counts["lo finite"] or not counts["hi finite"]:
+        mistakes.append(f"{name}: no bound is finite and above zero, so nothing was shown")
     return mistakes
 
 
@@ -225,7 +251,11 @@ def main():
     mistakes = check_solver_against_ngspice(wide, wide_bounds)
     mistakes += check_solver_against_networkx("eight decades of ohms", wide, wide_bounds)
     mistakes += check_solver_against_networkx("four decades", narrow, solver_bounds(options.solve_networks, narrow))
-    mistakes += check_coils(options.ringtrue)
+    plain = Panel.load(DEMO)
+    panel = IntervalPanel(plain)
+    mistakes += check_expect(options.ringtrue, panel, "coils", list(coil_questions(plain)))
+    pairs = list(pair_questions(plain, random.Random(f"{seed}/pairs"), options.count))
+    mistakes += check_expect(options.ringtrue, panel, "pairs of points", pairs)
     print("\n".join("  " + m for m in mistakes), end="\n" if mistakes else "")
     print("resistance: " + (f"FAILED, {len(mistakes)} mistakes" if mistakes else "OK, every bound is the others' too"))
     return 1 if mistakes else 0

@@ -54,8 +54,10 @@ class CompareReportTest : public testing::Test {
     file_ = std::make_unique<Readings>(*readings_.finish());
     comparison_ = std::make_unique<Comparison>(*compare(panel_.graph(), *file_, {}));
     findings_ = std::make_unique<Findings>(diagnose(panel_.graph(), *file_, *comparison_));
-    report_ =
-        std::make_unique<CompareReport>(CompareReport{panel_.graph(), *file_, *comparison_, *findings_, {}});
+    notes_ = std::make_unique<ReadingNotes>(
+        note_readings(panel_.graph(), *file_, *comparison_, findings_->proven, 6));
+    report_ = std::make_unique<CompareReport>(
+        CompareReport{panel_.graph(), *file_, *comparison_, *findings_, *notes_, {}});
     return *report_;
   }
 
@@ -65,6 +67,7 @@ class CompareReportTest : public testing::Test {
   std::unique_ptr<Readings> file_;
   std::unique_ptr<Comparison> comparison_;
   std::unique_ptr<Findings> findings_;
+  std::unique_ptr<ReadingNotes> notes_;
   std::unique_ptr<CompareReport> report_;
 };
 

@@ -5,14 +5,6 @@
 namespace ringtrue::report {
 namespace {
 
-TEST(ReadingWords, OhmsTakeTheUnitThatReadsBest) {
-  EXPECT_EQ(ohms_text(Ohms{0.4}), "0.4 Ω");
-  EXPECT_EQ(ohms_text(Ohms{470}), "470 Ω");
-  EXPECT_EQ(ohms_text(Ohms{1500}), "1.5 kΩ");
-  EXPECT_EQ(ohms_text(Ohms{999.7}), "1 kΩ");
-  EXPECT_EQ(ohms_text(Ohms{2e6}), "2 MΩ");
-}
-
 TEST(ReadingWords, ConditionIsSaidAndNotSpelt) {
   EXPECT_EQ(condition_words("", Detail::short_lists), "");
   EXPECT_EQ(condition_words("S1=operated", Detail::short_lists), "S1 operated");

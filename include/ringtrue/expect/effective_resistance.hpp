@@ -18,7 +18,8 @@ struct EffectiveResistance {
   /// Encloses the exact value; the two are at most `k_solver_accuracy` of it apart. Open where no resistor
   /// leads across.
   OhmInterval bounds;
-  /// By node, 1 at `from` and 0 at `to`; 0 as well at nodes that no current can reach. Empty where open or 0.
+  /// By node, 1 at `from` and 0 at `to`; 0 as well at nodes that nothing joins to the two. Where it's open, 1
+  /// at all that is joined to `from`. Empty where it's 0.
   std::vector<double> potential;
 };
 

@@ -1,0 +1,158 @@
+#pragma once
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <random>
+#include <vector>
+
+#include "ringtrue/graph/graph.hpp"
+#include "ringtrue/model/condition.hpp"
+
+namespace ringtrue::testing {
+
+/// A panel with one true value for every element, and what an ideal meter shows on it. Naive on purpose:
+/// dense elimination over all points in long double, diodes found by trying every set of them. Shares nothing
+/// with the solver; the intervals to draw values from are asked of the graph, since they are what's tested.
+class OraclePanelValues {
+ public:
+  struct Element {
+    std::uint32_t a = 0, b = 0;  ///< a diode's anode and cathode
+    double ohms = 0;
+    bool is_diode = false;
+  };
+
+  /// Draws a value inside each element's interval; an unknown or unlimited one up to a megohm.
+  OraclePanelValues(const ConductionGraph& graph, std::mt19937& random) : points_(graph.point_count()) {
+    for (std::uint32_t i = 0; i < graph.element_count(); ++i) {
+      const ElementId e{i};
+      if (!graph.is_on_at_rest(e)) continue;
+      elements_.push_back({index(graph.end_a(e)), index(graph.end_b(e)), value(graph.interval(e), random),
+                           graph.is_diode(e)});
+    }
+  }
+
+  /// Ohms between two points with the meter's plus on `red`; infinite where nothing conducts.
+  [[nodiscard]] double ohms(PointId red, PointId black) const {
+    std::vector<Element> present, diodes;
+    for (const Element& e : elements_) (e.is_diode ? diodes : present).push_back(e);
+    // A set of conducting diodes is right if each of them, and none of the others, has its current forward.
+    for (std::uint32_t set = 0; set < (1u << diodes.size()); ++set) {
+      std::vector<Element> with = present;
+      for (std::size_t k = 0; k < diodes.size(); ++k)
+        if ((set >> k & 1u) != 0) with.push_back(diodes[k]);
+      if (!fits(with, diodes, set, index(red), index(black))) continue;
+      const std::vector<long double> volts = potentials(with, index(red), index(black));
+      return volts.empty() ? std::numeric_limits<double>::infinity() : static_cast<double>(volts[index(red)]);
+    }
+    return std::numeric_limits<double>::quiet_NaN();
+  }
+
+ private:
+  /// With a high resistance from every point to black, so that each has a potential.
+  [[nodiscard]] bool fits(std::vector<Element> with, const std::vector<Element>& diodes, std::uint32_t set,
+                          std::uint32_t red, std::uint32_t black) const {
+    constexpr double k_leak_ohms = 1e12;
+    for (std::uint32_t p = 0; p < points_; ++p)
+      if (p != black) with.push_back({p, black, k_leak_ohms, false});
+    const std::vector<long double> volts = potentials(with, red, black);
+    const long double tie = 1e-9L * volts[red];
+    for (std::size_t k = 0; k < diodes.size(); ++k) {
+      const long double drop = volts[diodes[k].a] - volts[diodes[k].b];
+      if ((set >> k & 1u) != 0 ? drop < -tie : drop > tie) return false;
+    }
+    return true;
+  }
+
+  static double value(OhmInterval ohms, std::mt19937& random) {
+    const double low = std::max(ohms.lo.value, 1e-3), high = std::min(ohms.hi.value, 1e6);
+    if (high <= low) return ohms.lo.value;
+    switch (random() % 4) {
+      case 0:
+        return low;
+      case 1:
+        return high;
+      default:
+        return std::pow(10,
+                        std::uniform_real_distribution<double>(std::log10(low), std::log10(high))(random));
+    }
+  }
+
+  /// Volts of every point for one ampere from red to black, black at 0; empty where no current can flow.
+  /// Gauss-Jordan over the points joined to black.
+  [[nodiscard]] std::vector<long double> potentials(const std::vector<Element>& present, std::uint32_t red,
+                                                    std::uint32_t black) const {
+    std::vector<bool> joined(points_, false);
+    joined[black] = true;
+    for (bool grown = true; grown;) {
+      grown = false;
+      for (const Element& e : present)
+        if (joined[e.a] != joined[e.b]) joined[e.a] = joined[e.b] = grown = true;
+    }
+    if (!joined[red]) return {};
+    std::vector<std::uint32_t> row(points_, 0), points;
+    for (std::uint32_t p = 0; p < points_; ++p)
+      if (joined[p] && p != black) row[p] = static_cast<std::uint32_t>(points.size()), points.push_back(p);
+    const std::size_t n = points.size();
+    std::vector<std::vector<long double>> m(n, std::vector<long double>(n + 1, 0));
+    m[row[red]][n] = 1;
+    for (const Element& e : present) {
+      if (!joined[e.a] || e.a == e.b) continue;
+      const long double siemens = 1.0L / e.ohms;
+      if (e.a != black) m[row[e.a]][row[e.a]] += siemens;
+      if (e.b != black) m[row[e.b]][row[e.b]] += siemens;
+      if (e.a != black && e.b != black) m[row[e.a]][row[e.b]] -= siemens, m[row[e.b]][row[e.a]] -= siemens;
+    }
+    for (std::size_t k = 0; k < n; ++k) {
+      std::size_t pivot = k;
+      for (std::size_t i = k; i < n; ++i)
+        if (std::abs(m[i][k]) > std::abs(m[pivot][k])) pivot = i;
+      std::swap(m[k], m[pivot]);
+      for (std::size_t i = 0; i < n; ++i) {
+        if (i == k || m[i][k] == 0) continue;
+        const long double share = m[i][k] / m[k][k];
+        for (std::size_t j = k; j <= n; ++j) m[i][j] -= share * m[k][j];
+      }
+    }
+    std::vector<long double> volts(points_, 0);
+    for (std::size_t k = 0; k < n; ++k) volts[points[k]] = m[k][n] / m[k][k];
+    return volts;
+  }
+
+  std::uint32_t points_;
+  std::vector<Element> elements_;
+};
+
+/// A small panel with loads of every kind as text for `netlist()`: coils with and without ohms, freewheel
+/// diodes, a lamp, a module between two potentials, a supply, fuses of stated ohms, and wires thrown at
+/// random.
+inline std::string random_panel_with_loads(unsigned seed) {
+  std::mt19937 random(seed);
+  const auto pick = [&](auto... names) {
+    const char* all[] = {names...};
+    return std::string(all[random() % sizeof...(names)]);
+  };
+  std::string text = "part K1 coil A1 A2 " + pick("160", "650", "12", "-") + "\n";
+  text += "part K2 coil A1 A2 " + pick("160", "1200", "-") + "\npart K1 contact-nc 21 22\n";
+  text += "part P1 lamp x1 x2 " + pick("576", "57", "115") + "\npart A1 electronics L+ M\n";
+  if (random() % 2 == 0) text += "part V1 diode A K\n90 V1:K K1:A1\n91 V1:A K1:A2\n";
+  if (random() % 3 == 0) text += "part V2 diode A K\n92 V2:A " + pick("K1:A1", "X1:2.int", "K2:A1") + "\n";
+  if (random() % 2 == 0) text += "part G1 supply L+ M\n";
+  if (random() % 4 == 0) text += "part F20 surge 1 2\n";
+  if (random() % 4 == 0) text += "part T1 transformer 1 2\n";
+  text += "part X1:1 fuse int ext " + pick("-", "-", "4") + "\npart X1:2 terminal\npart X1:3 terminal\n";
+  text += "- X1:2.int X1:3.int bridge\n";
+  const auto some_point = [&] {
+    return pick("K1:A1", "K1:A2", "K2:A1", "K2:A2", "K1:21", "K1:22", "P1:x1", "P1:x2", "A1:L+", "A1:M",
+                "G1:L+", "G1:M", "X1:1.int", "X1:1.ext", "X1:2.int", "X1:2.ext", "X1:3.int", "V2:K", "F20:1",
+                "T1:1", "T1:2");
+  };
+  const auto wires = static_cast<unsigned>(6 + random() % 8);
+  for (unsigned i = 1; i <= wires; ++i) {
+    std::string a = some_point(), b = some_point();
+    while (a == b) b = some_point();
+    text += std::to_string(i) + " " + a + " " + b + "\n";
+  }
+  return text;
+}
+
+}  // namespace ringtrue::testing
