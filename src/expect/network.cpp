@@ -220,13 +220,20 @@ class LowestSolution {
       EffectiveResistance found = with_current_set();
       const bool only_back = step >= one_by_one;
       const std::vector<std::uint32_t> wrong = wrong_diodes(found, only_back);
-      if (wrong.empty()) return found;
+      if (wrong.empty()) return without_what_diodes_add(std::move(found));
       const std::size_t turned = step < all_at_once || only_back ? wrong.size() : 1;
       for (std::size_t i = 0; i < turned; ++i) off_[wrong[i]] = off_[wrong[i]] == 0 ? 1 : 0;
     }
   }
 
  private:
+  /// What is no more than the diodes' own least counts as nothing.
+  [[nodiscard]] EffectiveResistance without_what_diodes_add(EffectiveResistance found) const {
+    const double least = k_least_diode_ohms.value * static_cast<double>(diodes_.size());
+    if (found.bounds.lo.value <= least) found.bounds.lo = Ohms{0};
+    return found;
+  }
+
   /// A diode whose cathode the red probe reaches, or whose anode the black one does, over nothing but
   /// elements that may have 0 ohms is reversed.
   void guess() {

@@ -40,8 +40,8 @@ class ExpectJson {
       json_.begin_object();
       json_.key("name").text(e == ElementId::none ? "" : graph_.element_name(e));
       json_.key("kind").text(e == ElementId::none ? "temporary" : graph_.element_kind_word(e));
-      json_.key("from").text(report::point_name(way.points[i], graph_));
-      json_.key("to").text(report::point_name(way.points[i + 1], graph_));
+      json_.key("from").text(report::point_name(way, i, graph_));
+      json_.key("to").text(report::point_name(way, i + 1, graph_));
       json_.key("sheet").text(e == ElementId::none ? "" : graph_.element_sheet(e));
       json_.key("ohms").interval(way.values[i]);
       json_.end_object();

@@ -45,7 +45,7 @@ class ExpectText {
   void ways();
   void either(const ExpectReport::WithMeter& with);
   void hidden(const ExpectReport::WithMeter& with);
-  void steps(const ExpectReport::WithMeter& with, std::string_view purpose);
+  void steps(const ExpectReport::WithMeter& with, std::string_view purpose, std::string_view result);
   [[nodiscard]] const Expectation& first() const { return report_.meters.front().expectation; }
   /// ` with meter M1`, where there are several.
   [[nodiscard]] std::string of_meter(const ExpectReport::WithMeter& with) const {
@@ -145,7 +145,7 @@ void ExpectText::either(const ExpectReport::WithMeter& with) {
                        report::list_of(made.causes, graph_, k_few_causes) + ".",
                    0, 2);
   if (made.steps)
-    steps(with, made.after_steps == Buzzer::beeps ? "it beeps for certain" : "it is silent for certain");
+    steps(with, "To be certain", buzzer_words(made.after_steps));
   else if (made.ways.front().is_copper)
     append_wrapped(out_, "Nothing to lift or pull settles that: read it in ohms.", 0, 2);
   else
@@ -177,21 +177,24 @@ void ExpectText::hidden(const ExpectReport::WithMeter& with) {
   if (shown < made.hidden.size())
     append_wrapped(out_, std::to_string(made.hidden.size() - shown) + " more (--all shows them)", 2, 4);
   if (made.steps)
-    steps(with, "a beep proves the whole way");
+    steps(with, "For a beep to prove all of it", "");
   else
     append_wrapped(out_, "No up to " + std::to_string(k_max_steps) + " lifts or pulls make a beep prove it.",
                    0, 2);
 }
 
-void ExpectText::steps(const ExpectReport::WithMeter& with, std::string_view purpose) {
+void ExpectText::steps(const ExpectReport::WithMeter& with, std::string_view purpose,
+                       std::string_view result) {
   const Steps& fewest = *with.expectation.steps;
-  std::string line = report::capitalised(report::steps_words(fewest.settings, graph_)) + ": then " +
-                     std::string(purpose) + ". Fewest steps";
-  if (!fewest.searched_whole) line += " found";
-  append_wrapped(out_,
-                 line + "; --when \"" + (report_.when.empty() ? "" : report_.when + "; ") +
-                     report::joined(fewest.settings, "; ") + "\" shows it.",
-                 0, 2);
+  std::string line = std::string(purpose) + ", " + report::steps_words(fewest.settings, graph_);
+  if (!result.empty()) line += ": then it " + std::string(result);
+  line += " (--when \"" + (report_.when.empty() ? "" : report_.when + "; ") +
+          report::joined(fewest.settings, "; ") + "\").";
+  if (!fewest.searched_whole)
+    line += " There may be less to do.";
+  else if (fewest.settings.size() > 1)
+    line += " Nothing less does.";
+  append_wrapped(out_, line, 0, 2);
 }
 
 }  // namespace

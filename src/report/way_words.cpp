@@ -42,15 +42,22 @@ std::string step_words(const std::string& setting, const ConductionGraph& graph)
 
 }  // namespace
 
-std::string point_name(PointId p, const ConductionGraph& graph) {
-  return index(p) < graph.point_count() ? graph.netlist().points.name(p) : "lifted end";
+std::string point_name(const Way& way, std::size_t point, const ConductionGraph& graph) {
+  const PointId p = way.points[point];
+  if (index(p) < graph.point_count()) return graph.netlist().points.name(p);
+  // A loose end is on its conductor alone; it's called after the clamp it was lifted from.
+  const std::size_t edge = point == 0 ? 0 : point - 1;
+  const ElementId e = way.edges[edge].element;
+  const PointId other = way.points[point == 0 ? 1 : point - 1];
+  const PointId clamp = graph.end_a(e) == other ? graph.end_b(e) : graph.end_a(e);
+  return graph.element_name(e) + "@" + graph.netlist().points.name(clamp);
 }
 
 std::vector<WalkRow> walk_of(const Way& way, const ConductionGraph& graph) {
   std::vector<WalkRow> rows;
   for (std::size_t i = 0; i < way.edges.size(); ++i) {
     const ElementId e = way.edges[i].element;
-    WalkRow row{point_name(way.points[i], graph), "", point_name(way.points[i + 1], graph), "", ""};
+    WalkRow row{point_name(way, i, graph), "", point_name(way, i + 1, graph), "", ""};
     if (e == ElementId::none) {
       row.element = unnamed_edge(way.points[i], way.points[i + 1], graph.netlist().points);
       row.value = range_text(way.values[i]);

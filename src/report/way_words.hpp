@@ -7,8 +7,8 @@
 
 namespace ringtrue::report {
 
-/// `X1:5.int`; `504@A2:M` for the loose end of a lifted conductor.
-[[nodiscard]] std::string point_name(PointId p, const ConductionGraph& graph);
+/// A point of a way: `X1:5.int`; `504@A2:M` for the loose end of a lifted conductor.
+[[nodiscard]] std::string point_name(const Way& way, std::size_t point, const ConductionGraph& graph);
 
 /// A way as rows of a table, each with its value.
 [[nodiscard]] std::vector<WalkRow> walk_of(const Way& way, const ConductionGraph& graph);

@@ -1,4 +1,5 @@
 // The demo panels: what netlists/*/faults.toml says is wrong has to come out, and nothing else.
+#include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
 #include <toml++/toml.h>
@@ -6,8 +7,10 @@
 #include <random>
 #include <set>
 
+#include "ringtrue/compare/notes.hpp"
 #include "ringtrue/diagnose/diagnose.hpp"
 #include "ringtrue/load/load.hpp"
+#include "ringtrue/report/compare_report.hpp"
 #include "tests/diagnose/universe.hpp"
 #include "tests/support/netlist_text.hpp"
 #include "tests/support/oracle_panel.hpp"
@@ -142,6 +145,88 @@ TEST_P(DemoPanel, HasOneClusterPerDocumentedFaultAndNoOther) {
   }
   EXPECT_EQ(findings.clusters.size(), visible);
   EXPECT_EQ(hidden, std::string(folder) == "grain-dryer" ? 1u : 0u);
+}
+
+/// The notes on the demo's readings, and what its report says of a reading.
+struct NotedDemo {
+  explicit NotedDemo(const std::string& file)
+      : demo(k_netlists + "/grain-dryer"),
+        taken(load_readings(k_netlists + "/grain-dryer/" + file).value()),
+        meters(load_meters(k_netlists + "/grain-dryer/meters.csv").value()),
+        comparison(compare(demo.graph, taken, {}, meters).value()),
+        findings(diagnose(demo.graph, taken, comparison)),
+        notes(note_readings(demo.graph, taken, comparison, findings.proven, 200)),
+        text(compare_text({demo.graph, taken, comparison, findings, notes, {}}, Detail::everything)) {}
+
+  /// The lines of the report about the first reading between two points, as one line; of several, the last.
+  std::string said_of(const std::string& from, const std::string& to, const std::string& value) const {
+    std::string said = "nothing";
+    for (std::uint32_t i = 0; i < taken.rows.size(); ++i) {
+      const Reading& row = taken.rows[i];
+      if (row.from != from || row.to != to || to_text(row.value) != value) continue;
+      const std::size_t at = text.find("\n  " + taken.name(ReadingId{i}) + " ");
+      if (at == std::string::npos) continue;
+      said.clear();
+      for (std::size_t line = at + 1; text.compare(line, 2, "  ") == 0;) {
+        const std::size_t end = text.find('\n', line);
+        if (line != at + 1 && text[line + 2] != ' ') break;
+        said += text.substr(line + (line == at + 1 ? 2 : 7), end - line - (line == at + 1 ? 2 : 7));
+        line = end + 1;
+      }
+      break;
+    }
+    return said;
+  }
+
+  Demo demo;
+  Readings taken;
+  Meters meters;
+  Comparison comparison;
+  Findings findings;
+  ReadingNotes notes;
+  std::string text;
+};
+
+using ::testing::HasSubstr;
+
+TEST(DemoNotes, AFalseBeepIsSaidToBeTheLamps) {
+  for (const char* file : {"readings.csv", "readings-good.csv"}) {
+    const std::string said = NotedDemo(file).said_of("P5:x1", "P5:x2", "beep");
+    EXPECT_THAT(said, HasSubstr("may have come through lamp P5:x1-x2"));
+    EXPECT_THAT(said, HasSubstr("Unplug P5"));
+  }
+}
+
+TEST(DemoNotes, AHiddenOpenIsSaidToBeInARing) {
+  const NotedDemo demo("readings.csv");
+  const auto hides = [&](const NotedReading& noted) {
+    const HiddenBreak& broken = noted.expectation.hidden.front();
+    const auto names_504 = [&](ElementId e) {
+      return e != ElementId::none && demo.demo.graph.element_name(e) == "504";
+    };
+    return std::any_of(broken.elements.begin(), broken.elements.end(), names_504) ||
+           std::any_of(broken.second.edges.begin(), broken.second.edges.end(),
+                       [&](const View::Edge& edge) { return names_504(edge.element); });
+  };
+  EXPECT_TRUE(std::any_of(demo.notes.hiding.some.begin(), demo.notes.hiding.some.end(), hides));
+  EXPECT_THAT(demo.text, HasSubstr("is in a ring with wires 501"));
+  // In the good readings one end of the ring was lifted, and nothing is hidden any more.
+  EXPECT_EQ(NotedDemo("readings-good.csv").notes.hiding.all, 0u);
+}
+
+TEST(DemoNotes, ThreeHundredAndTwentyFiveOhmsAreTwoCoils) {
+  for (const char* file : {"readings.csv", "readings-good.csv"})
+    EXPECT_THAT(NotedDemo(file).said_of("K21:A1", "K21:A2", "325 Ω"),
+                HasSubstr("drawn 292 to 358 Ω, through coils K21:A1-A2, K22:A1-A2 in parallel."));
+}
+
+TEST(DemoNotes, AFreewheelDiodeIsToldByThePolarityOfTheLeads) {
+  for (const char* file : {"readings.csv", "readings-good.csv"}) {
+    const NotedDemo demo(file);
+    EXPECT_THAT(demo.said_of("K10:A2", "K10:A1", "69.4 Ω"), HasSubstr("the diode conducts this way round"));
+    EXPECT_THAT(demo.said_of("K10:A2", "K10:A1", "69.4 Ω"), HasSubstr("diode V2:A-K"));
+    EXPECT_EQ(demo.said_of("K10:A1", "K10:A2", "115 Ω"), "nothing") << "one coil, nothing to explain";
+  }
 }
 
 TEST_P(DemoPanel, BuiltAsDrawnHasNoFindingAndEveryChannelProven) {

@@ -160,7 +160,7 @@ std::size_t fewest_by_trying_all(const Asked& asked, const std::vector<std::stri
 TEST(Steps, AreTheFewestOnRandomPanels) {
   const unsigned base = testing::test_seed() * 10'000;
   std::size_t settled_by[4] = {};
-  for (unsigned panel = 0; panel < 400; ++panel) {
+  for (unsigned panel = 0; panel < 700; ++panel) {
     // Two cold lamps side by side, so that one step is often not enough.
     const std::string text = testing::random_panel_with_loads(base + panel) +
                              "part P2 lamp x1 x2 57\npart P3 lamp x1 x2 57\n80 P2:x1 K1:A1\n81 P2:x2 "

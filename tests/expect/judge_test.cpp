@@ -89,6 +89,39 @@ TEST_F(Judging, AFuseWithStatedOhmsCanSilenceTheBuzzer) {
   EXPECT_EQ(verdict("K1:A1", "F1:2", "open"), Verdict::either) << "up to 31 ohms";
 }
 
+// 40.1 ohms per km, longer by a tenth and at 40 degrees: 47.6 ohms per km.
+TEST_F(Judging, ALongCoreMayBeSilent) {
+  panel("1 X1:1.ext X2:1.ext core - 500 0.5\n");
+  EXPECT_EQ(verdict("X1:1.ext", "X2:1.ext", "beep"), Verdict::agrees) << "up to 23.9 ohms";
+  EXPECT_EQ(verdict("X1:1.ext", "X2:1.ext", "open"), Verdict::disagrees);
+  panel("1 X1:1.ext X2:1.ext core - 700 0.5\n");
+  EXPECT_EQ(verdict("X1:1.ext", "X2:1.ext", "beep"), Verdict::either) << "up to 33.4 ohms";
+  EXPECT_EQ(verdict("X1:1.ext", "X2:1.ext", "open"), Verdict::either);
+  EXPECT_EQ(verdict("X1:1.ext", "X2:1.ext", "32"), Verdict::agrees);
+  EXPECT_EQ(verdict("X1:1.ext", "X2:1.ext", "36"), Verdict::disagrees);
+  EXPECT_EQ(verdict("X1:1.ext", "X2:1.ext", "5"), Verdict::agrees) << "the table is a maximum";
+  const double most = 0.7 * 40.1 * 1.1 * (234.5 + 40) / 254.5 + 0.1;
+  EXPECT_NEAR(expected("X1:1.ext", "X2:1.ext").hi.value, most, 1e-6);
+}
+
+TEST_F(Judging, TwoLongCoresSideBySideBeep) {
+  panel("1 X1:1.ext X2:1.ext core - 700 0.5\n2 X1:1.ext X2:1.ext core - 700 0.5\n");
+  EXPECT_EQ(verdict("X1:1.ext", "X2:1.ext", "open"), Verdict::disagrees) << "half of 33.4 ohms";
+}
+
+TEST_F(Judging, AGaugeCountsLikeASize) {
+  // 18 AWG: 20.95 ohms per km, stranded 1.05 times that.
+  panel("1 K1:A1 K2:A1 wire - 100 - 18\n");
+  EXPECT_NEAR(expected("K1:A1", "K2:A1").hi.value, 0.1 * 20.95 * 1.05 * 1.1 * (234.5 + 40) / 254.5 + 0.1,
+              1e-3);
+}
+
+TEST_F(Judging, LengthWithoutSizeIsGuessedButSilencesNothing) {
+  panel("1 K1:A1 K2:A1 wire - 1000\n");
+  EXPECT_EQ(verdict("K1:A1", "K2:A1", "open"), Verdict::disagrees);
+  EXPECT_EQ(verdict("K1:A1", "K2:A1", "100"), Verdict::agrees) << "it may be as thin as 0.14 mm2";
+}
+
 TEST_F(Judging, InsulationIsNeverJudgedByTheBuzzer) {
   panel("1 K1:A1 X1:1.int\n2 K2:A1 X1:2.int\n");
   EXPECT_EQ(verdict("K1:A1", "K2:A1", "200M", "", Method::insulation), Verdict::agrees);

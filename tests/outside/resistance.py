@@ -221,6 +221,8 @@ def check_expect(ringtrue, panel, name, questions):
     mistakes, worst, counts = [], 0.0, Counter()
     for number, (red, black, condition) in enumerate(questions):
         for end, ours, ngspice in zip(("lo", "hi"), told_bounds(ringtrue, red, black, condition), theirs[2 * number:]):
+            # The tool says nothing where only the least of conducting diodes is left.
+            ngspice = 0.0 if ngspice <= panel.least_of_diodes() else ngspice
             difference = relative_difference(ours, ngspice)
             worst = max(worst, difference)
             counts[f"{end} {'zero' if ngspice == 0.0 else 'infinite' if ngspice == inf else 'finite'}"] += 1

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from math import inf
 
 import networkx
+import numpy
 from plain_panel import CONDUCTOR_KINDS, DEAD_KINDS, HARD_KINDS, PanelError
 
 # Greatest resistance at 20 °C in ohms per km of a copper conductor, by its size in mm². IEC 60228:2004, tables 2 and 3:
@@ -46,6 +47,8 @@ FUSE_OHMS = 0.5
 LOAD_LEAST_OHMS = 1.0                       # a coil, resistor or lamp whose ohms the drawing doesn't give
 ELECTRONICS_LEAST_OHMS = 50.0               # electronics, supplies, their inputs, sensors
 CURRENT_INPUT_LEAST_OHMS = 5.0              # an analog input for a current in mA
+DIODE_LEAST_OHMS = 1e-6                     # of one that conducts
+SAME_POTENTIAL = 1e-9                       # of the whole; a lesser difference is rounding
 LAMP_HOT_TO_COLD = 15.0                     # a filament's stated ohms are hot, the greatest; cold it has a fifteenth
 TOLERANCE_PCT = 10.0                        # of stated ohms, where the row has no tolerance_pct
 
@@ -60,6 +63,8 @@ class ResistorNetwork:
     resistors: list
     red: object
     black: object
+    joined: object = None       # point -> its name in the network
+    at_red: tuple = ()          # where red is cut off from black: the points connected to red
 
 
 def conductor_interval(element):
@@ -118,6 +123,10 @@ class IntervalPanel:
             return unstated_interval(element)
         return stated_interval(element)
 
+    def least_of_diodes(self):
+        """What all diodes of the panel have at least, in ohms, one after the other."""
+        return DIODE_LEAST_OHMS * sum(e.kind == "diode" for e in self.panel.elements)
+
     def networks(self, red, black, condition=""):
         """The lowest and the highest network between two points under a condition without lifted ends or jumpers."""
         red, black = self.panel.probe(red)[0], self.panel.probe(black)[0]
@@ -125,29 +134,43 @@ class IntervalPanel:
         if {"lifted", "jumpered"} & set(states.values()):
             raise PanelError(f"this model takes no lifted end and no jumper: {condition!r}")
         present = [e for e in self.panel.elements if self.panel.conducts(e, states)]
-        idle = self._idle_diodes(present, red, black)
-        bounded = [(e.a, e.b, *self.interval(e)) for e in present if e not in idle]
-        return (reduced([(a, b, lo) for a, b, lo, _ in bounded], red, black),
-                reduced([(a, b, hi) for a, b, _, hi in bounded], red, black))
+        others = [(e.a, e.b, *self.interval(e)) for e in present if e.kind != "diode"]
+        diodes = [(e.a, e.b) for e in present if e.kind == "diode"]
+        return (with_diodes([(a, b, lo) for a, b, lo, _ in others], diodes, red, black),
+                reduced([(a, b, hi) for a, b, _, hi in others], red, black))
 
-    def _idle_diodes(self, present, red, black):
-        """The diodes that carry nothing while red is plus.
 
-        Red is the highest and black the lowest potential, so nothing flows into red through a diode nor out of black.
-        And a current that flows through a diode goes round: on to black, through the meter, and back from red.
-        """
-        diodes = {e for e in present if e.kind == "diode"}
-        others = [e for e in present if e.kind != "diode"]
-        joined = networkx.Graph((e.a, e.b) for e in others if self.interval(e)[0] == 0.0)
-        joined.add_nodes_from((red, black))
-        at_red = networkx.node_connected_component(joined, red)
-        at_black = networkx.node_connected_component(joined, black)
+def with_diodes(resistors, diodes, red, black):
+    """The network with those diodes (anode, cathode) that conduct while red is plus, found by trying every set.
 
-        flow = networkx.DiGraph((e.a, e.b) for e in [*diodes, *others])
-        flow.add_edges_from((e.b, e.a) for e in others)
-        flow.add_edge(black, red)
-        loop = {p: number for number, part in enumerate(networkx.strongly_connected_components(flow)) for p in part}
-        return {d for d in diodes if d.b in at_red or d.a in at_black or loop[d.a] != loop[d.b]}
+    It is the one set in which each diode's potential falls to its cathode and that of no other diode does.
+    """
+    for number in range(2 ** len(diodes)):
+        conducting = {i for i in range(len(diodes)) if number >> i & 1}
+        network = reduced(resistors + [(*diodes[i], DIODE_LEAST_OHMS) for i in conducting], red, black)
+        volts = potentials(network)
+        drops = [volts.get(network.joined[a], 0.0) - volts.get(network.joined[k], 0.0) for a, k in diodes]
+        if all(d >= -SAME_POTENTIAL if i in conducting else d <= SAME_POTENTIAL for i, d in enumerate(drops)):
+            return network
+    raise PanelError(f"the diodes between {red} and {black} come to no rest")
+
+
+def potentials(network):
+    """Of each point that red or black is connected to: 1 at red, 0 at black."""
+    if network.red is None or network.red == network.black:
+        return dict.fromkeys(network.at_red, 1.0)
+    number = {p: i for i, p in enumerate(sorted({p for a, b, _ in network.resistors for p in (a, b)}))}
+    matrix = numpy.zeros((len(number), len(number)))
+    for a, b, ohms in network.resistors:
+        i, j = number[a], number[b]
+        matrix[[i, j], [i, j]] += 1.0 / ohms
+        matrix[[i, j], [j, i]] -= 1.0 / ohms
+    volts = numpy.zeros(len(number))
+    for point, volt in ((network.red, 1.0), (network.black, 0.0)):
+        matrix[number[point]] = 0.0
+        matrix[number[point], number[point]] = 1.0
+        volts[number[point]] = volt
+    return dict(zip(number, numpy.linalg.solve(matrix, volts)))
 
 
 def reduced(resistors, red, black):
@@ -159,6 +182,8 @@ def reduced(resistors, red, black):
     red, black = joined[red], joined[black]
     kept = [(joined[a], joined[b], ohms) for a, b, ohms in resistors if 0.0 < ohms < inf and joined[a] != joined[b]]
     graph = networkx.Graph((a, b) for a, b, _ in kept)
-    graph.add_node(black)
+    graph.add_nodes_from((red, black))
     at_black = networkx.node_connected_component(graph, black)
-    return ResistorNetwork([r for r in kept if r[0] in at_black], red if red in at_black else None, black)
+    if red not in at_black:
+        return ResistorNetwork([], None, black, joined, tuple(networkx.node_connected_component(graph, red)))
+    return ResistorNetwork([r for r in kept if r[0] in at_black], red, black, joined)

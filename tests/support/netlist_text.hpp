@@ -27,7 +27,7 @@ inline std::vector<std::string_view> words_of(std::string_view line) {
 
 /// Builds a netlist from a few lines, each one record:
 ///
-///     W1 X1:1 K1:A1              a wire; a fourth word is its kind, a fifth its sheet
+///     W1 X1:1 K1:A1              a wire; further words: its kind, sheet, metres, mm2, awg
 ///     part K1 coil A1 A2 360     part, kind, pins, ohms
 ///     part X1:1 terminal
 ///     part K1 contact-no 13 14 - K2      a sixth word: actuated by; a seventh: closed in; an eighth: place
@@ -66,6 +66,7 @@ inline Result<Netlist> try_netlist(const std::string& text) {
     } else {
       ConductorRow row;
       row.wire = at(0), row.from = at(1), row.to = at(2), row.kind = at(3), row.sheet = at(4);
+      row.length_m = at(5), row.mm2 = at(6), row.awg = at(7);
       builder.add(row, source);
     }
   }
