@@ -77,9 +77,9 @@ void NotesText::append_kind(std::string& out, const NotedReadings& kind, std::st
   for (const NotedReading& noted : kind.some) {
     told += 1 + noted.alike;
     const std::string condition = words_.condition(noted.reading, detail_);
-    std::string text = " " + words_.points(noted.reading);
-    if (!condition.empty()) text += " (" + condition + ")";
-    if (noted.alike != 0) text += ", and " + std::to_string(noted.alike) + " more alike";
+    std::string text = words_.points(noted.reading);
+    if (!condition.empty()) text.append(" (").append(condition).append(")");
+    if (noted.alike != 0) text.append(", and ").append(std::to_string(noted.alike)).append(" more alike");
     append_entry(out, 2, reading_label(report_.readings, noted.reading), width,
                  text + ": " + (this->*line)(noted));
   }
@@ -100,8 +100,9 @@ std::string NotesText::causes(const NotedReading& noted) const {
 std::string NotesText::steps(const NotedReading& noted, std::string_view purpose) const {
   const auto& fewest = noted.expectation.steps;
   if (!fewest || fewest->settings.empty()) return "";
-  return " " + capitalised(steps_words(fewest->settings, report_.graph)) + " and read again" +
-         std::string(purpose) + ".";
+  std::string text(" ");
+  text.append(capitalised(steps_words(fewest->settings, report_.graph))).append(" and read again");
+  return text.append(purpose).append(".");
 }
 
 std::string NotesText::load_beep(const NotedReading& noted) {
