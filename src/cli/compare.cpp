@@ -37,11 +37,6 @@ Result<Settings> settings_of(const CompareOptions& options) {
   return settings;
 }
 
-ExitStatus refuse(const Errors& errors) {
-  say_errors(errors);
-  return ExitStatus::bad_input;
-}
-
 ExitStatus run_compare(const CompareOptions& options) {
   const auto settings = settings_of(options);
   if (!settings) return refuse(settings.error());

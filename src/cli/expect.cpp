@@ -75,11 +75,6 @@ class ProbeFinder {
   Errors errors_;
 };
 
-ExitStatus refuse(const Errors& errors) {
-  say_errors(errors);
-  return ExitStatus::bad_input;
-}
-
 /// Volts are another matter, and a meter in ohms doesn't belong on a live panel.
 std::optional<Error> live_condition(const Condition& condition, const std::string& when) {
   if (!condition.has(State::power_on)) return std::nullopt;

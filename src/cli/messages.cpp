@@ -37,10 +37,11 @@ void say(std::string_view message) {
   logger().log(spdlog::level::info, spdlog::string_view_t(message.data(), message.size()));
 }
 
-void say_errors(const Errors& errors) {
+ExitStatus refuse(const Errors& errors) {
   for (const Error& error : errors) say(to_text(error));
   if (errors.size() >= k_max_errors)
     say("there may be more mistakes; reading stopped after " + std::to_string(errors.size()));
+  return ExitStatus::bad_input;
 }
 
 void say_warnings(const Errors& errors, Detail detail) {

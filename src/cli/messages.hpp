@@ -2,6 +2,7 @@
 #include <string_view>
 #include <vector>
 
+#include "exit_status.hpp"
 #include "ringtrue/base/error.hpp"
 #include "ringtrue/model/netlist.hpp"
 #include "ringtrue/report/detail.hpp"
@@ -12,8 +13,8 @@ namespace ringtrue::cli {
 
 void say(std::string_view message);
 
-/// One line per mistake in the input.
-void say_errors(const Errors& errors);
+/// One line per mistake in the input, with which the work ends.
+ExitStatus refuse(const Errors& errors);
 
 /// Mistakes that did not stop the work: the first few, then how many more there are.
 void say_warnings(const Errors& errors, Detail detail);

@@ -37,16 +37,10 @@ Result<std::vector<std::size_t>> chosen_channels(const Netlist& netlist,
 
 ExitStatus run_trace(const TraceOptions& options) {
   const auto panel = load_panel({options.netlist, std::nullopt});
-  if (!panel) {
-    say_errors(panel.error());
-    return ExitStatus::bad_input;
-  }
+  if (!panel) return refuse(panel.error());
   say_notes(panel->netlist.notes, options.detail());
   const auto channels = chosen_channels(panel->netlist, options.channels);
-  if (!channels) {
-    say_errors(channels.error());
-    return ExitStatus::bad_input;
-  }
+  if (!channels) return refuse(channels.error());
   if (panel->netlist.channels.empty()) say("the netlist lists no channels, so there is nothing to trace");
 
   const ConductionGraph graph(panel->netlist);

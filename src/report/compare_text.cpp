@@ -70,11 +70,10 @@ std::size_t CompareText::count(ChannelState state) const {
 }
 
 void CompareText::summary() {
-  const PanelInfo& panel = netlist().panel;
   const Comparison& c = report_.comparison;
-  std::string heading = panel.name.empty() ? "Panel without a name" : "Panel " + panel.name;
-  if (!panel.revision.empty()) heading += ", revision " + panel.revision;
-  append_wrapped(out_, heading + ": " + counted(report_.readings.rows.size(), "reading"), 0, 2);
+  append_wrapped(
+      out_, report::panel_label(netlist().panel) + ": " + counted(report_.readings.rows.size(), "reading"), 0,
+      2);
   std::string line = std::to_string(c.agree) + " agree, " + std::to_string(c.disagree) + " disagree";
   if (c.either != 0) line += ", " + std::to_string(c.either) + " fit either way";
   if (c.unknown != 0) line += ", " + std::to_string(c.unknown) + " at points the drawing lacks";

@@ -58,6 +58,12 @@ std::string element_noun(ElementId element, const ConductionGraph& graph) {
 
 namespace report {
 
+std::string panel_label(const PanelInfo& panel) {
+  std::string label = panel.name.empty() ? "Panel without a name" : "Panel " + panel.name;
+  if (!panel.revision.empty()) label += ", revision " + panel.revision;
+  return label;
+}
+
 std::optional<RowSource> row_of(ElementId element, const ConductionGraph& graph) {
   const ElementOrigin origin = graph.origin(element);
   const Netlist& netlist = graph.netlist();

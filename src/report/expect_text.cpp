@@ -59,13 +59,10 @@ class ExpectText {
 };
 
 void ExpectText::heading() {
-  const PanelInfo& panel = graph_.netlist().panel;
-  std::string line = panel.name.empty() ? "Panel without a name" : "Panel " + panel.name;
-  if (!panel.revision.empty()) line += ", revision " + panel.revision;
   const std::string condition = report::condition_words(report_.when, detail_);
   append_wrapped(out_,
-                 line + ": " + report_.from + " (red lead) to " + report_.to + " (black lead), " +
-                     (condition.empty() ? "at rest" : condition),
+                 report::panel_label(graph_.netlist().panel) + ": " + report_.from + " (red lead) to " +
+                     report_.to + " (black lead), " + (condition.empty() ? "at rest" : condition),
                  0, 2);
 }
 

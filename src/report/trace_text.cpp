@@ -60,10 +60,8 @@ std::string TraceText::nouns(std::span<const ElementId> elements) const {
 }
 
 void TraceText::heading(std::size_t channels) {
-  const PanelInfo& panel = graph_.netlist().panel;
-  std::string line = panel.name.empty() ? "Panel without a name" : "Panel " + panel.name;
-  if (!panel.revision.empty()) line += ", revision " + panel.revision;
-  append_wrapped(out_, line + ": " + report::counted(channels, "channel"), 0, 2);
+  append_wrapped(
+      out_, report::panel_label(graph_.netlist().panel) + ": " + report::counted(channels, "channel"), 0, 2);
 }
 
 void TraceText::channel(const ChannelTrace& trace) {

@@ -7,6 +7,7 @@
 
 #include "ringtrue/graph/graph.hpp"
 #include "ringtrue/model/condition.hpp"
+#include "tests/support/random_netlist.hpp"
 
 namespace ringtrue::testing {
 
@@ -146,12 +147,7 @@ inline std::string random_panel_with_loads(unsigned seed) {
                 "G1:L+", "G1:M", "X1:1.int", "X1:1.ext", "X1:2.int", "X1:2.ext", "X1:3.int", "V2:K", "F20:1",
                 "T1:1", "T1:2");
   };
-  const auto wires = static_cast<unsigned>(6 + random() % 8);
-  for (unsigned i = 1; i <= wires; ++i) {
-    std::string a = some_point(), b = some_point();
-    while (a == b) b = some_point();
-    text += std::to_string(i) + " " + a + " " + b + "\n";
-  }
+  throw_wires(text, static_cast<unsigned>(6 + random() % 8), some_point);
   return text;
 }
 

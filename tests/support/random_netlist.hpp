@@ -17,6 +17,16 @@ inline unsigned test_seed() {
   return seed;
 }
 
+/// Appends wires numbered from 1 between different points that `some_point()` gives.
+template <class SomePoint>
+void throw_wires(std::string& text, unsigned wires, SomePoint&& some_point) {
+  for (unsigned i = 1; i <= wires; ++i) {
+    std::string a = some_point(), b = some_point();
+    while (a == b) b = some_point();
+    text += std::to_string(i) + " " + a + " " + b + "\n";
+  }
+}
+
 /// A small panel as text for `netlist()`: a relay with a contact or a changeover, a fuse terminal, plain
 /// terminals, a bridge, and 5 to 9 wires thrown at random (so rings, parallel wires and loose parts occur).
 inline std::string random_netlist(unsigned seed) {
@@ -33,12 +43,7 @@ inline std::string random_netlist(unsigned seed) {
                 "X1:3.int", "X1:3.ext", "S1:13", "S1:14");
   };
   text += "- X1:2.int X1:3.int bridge\n";
-  const auto wires = static_cast<unsigned>(5 + random() % 5);
-  for (unsigned i = 1; i <= wires; ++i) {
-    std::string a = some_point(), b = some_point();
-    while (a == b) b = some_point();
-    text += std::to_string(i) + " " + a + " " + b + "\n";
-  }
+  throw_wires(text, static_cast<unsigned>(5 + random() % 5), some_point);
   return text;
 }
 
