@@ -26,6 +26,8 @@
 #include <boost/graph/strong_components.hpp>
 #include <unordered_map>
 
+#include "ringtrue/expect/explain.hpp"
+
 namespace ringtrue {
 
 namespace {
@@ -95,12 +97,12 @@ class PointGatherer {
 
   Network gather(const Probing& reading) {
     numbers_.of(reading.from);
-    if (reading.from_either_side) add_body(reading.from);
+    if (reading.from_either_side) take_body_as_sound(reading.from);
     for (std::uint32_t node = 0; node < numbers_.count(); ++node) {
       const PointId p = numbers_[node];
       view_.for_each_hard(p, [&](const View::Edge& edge) { follow(node, edge, true); });
       view_.for_each_load(p, [&](const View::Edge& edge) { follow(node, edge, false); });
-      if (reading.to_either_side) add_body_once(node, reading.to);
+      if (reading.to_either_side && is_first_of(node, reading.to)) take_body_as_sound(reading.to);
     }
     network_.black = numbers_.find(reading.to);
     network_.nodes = numbers_.count();
@@ -109,16 +111,23 @@ class PointGatherer {
   }
 
  private:
-  /// A bare terminal name takes the body as conducting.
-  void add_body(PointId side) {
+  /// A bare terminal name takes the body as conducting; the lead is on either side of it.
+  void take_body_as_sound(PointId side) {
+    const PointId other = points_.other_side(side);
+    bool conducts = false;
+    view_.for_each_hard(side, [&](const View::Edge& edge) { conducts = conducts || edge.to == other; });
+    network_.unknown_sides = Ohms{network_.unknown_sides.value + k_joint_interval.hi.value};
+    if (conducts) return;
     Network::Branch body;
-    body.a = numbers_.of(side), body.b = numbers_.of(points_.other_side(side)), body.ohms = k_joint_interval;
+    body.a = numbers_.of(side), body.b = numbers_.of(other);
+    body.edge.added = k_assumed_body;
+    body.ohms = k_joint_interval;
     network_.branches.push_back(body);
   }
-  void add_body_once(std::uint32_t node, PointId side) {
+  /// The first of the two sides that the search arrives at.
+  [[nodiscard]] bool is_first_of(std::uint32_t node, PointId side) const {
     const PointId p = numbers_[node], other = points_.other_side(side);
-    if (p != side && p != other) return;
-    if (numbers_.find(p == side ? other : side) > node) add_body(side);
+    return (p == side || p == other) && numbers_.find(p == side ? other : side) > node;
   }
 
   void follow(std::uint32_t node, const View::Edge& edge, bool is_hard) {
@@ -283,7 +292,8 @@ EffectiveResistance lowest_potentials(const Network& network) { return LowestSol
 Ohms lower_end(const Network& network) { return lowest_potentials(network).bounds.lo; }
 
 Ohms upper_end(const Network& network, Counting counting) {
-  const Ohms whole = solve(network, [](const Network::Branch& branch) { return branch.ohms.hi; }).bounds.hi;
+  const Ohms solved = solve(network, [](const Network::Branch& branch) { return branch.ohms.hi; }).bounds.hi;
+  const Ohms whole{solved.value + network.unknown_sides.value};
   if (counting == Counting::whole || whole.value <= k_default_path_ohms) return whole;
   // Any flow bounds from above; the defaults of one path are at most so much, hence those of a flow are.
   const Ohms stated = solve(network, [](const Network::Branch& branch) { return branch.stated; }).bounds.hi;

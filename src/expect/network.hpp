@@ -22,6 +22,8 @@ struct Network {
   std::vector<Branch> branches;  ///< without diodes that no current from red to black can pass
   std::vector<PointId> points;   ///< by node; empty where the nodes are nets
   std::uint32_t nodes = 0;
+  /// What the side that a bare name doesn't tell may add to the upper end: a body for each such lead.
+  Ohms unknown_sides{0};
   std::uint32_t black = 0;  ///< `nodes` where nothing leads there
 
   static constexpr std::uint32_t k_red = 0;

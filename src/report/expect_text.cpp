@@ -104,6 +104,10 @@ void ExpectText::ways() {
   const std::vector<Way>& all = first().ways;
   if (all.empty()) return;
   out_ += '\n';
+  if (all.front().edges.empty()) {
+    out_ += "Both leads are on the same point.\n";
+    return;
+  }
   if (all.front().is_copper) {
     out_ += "Copper joins them:\n";
     report::append_walk(out_, 2, report::walk_of(all.front(), graph_));

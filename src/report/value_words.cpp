@@ -51,6 +51,7 @@ std::string ohms_text(Ohms ohms) {
 
 std::string range_text(OhmInterval ohms) {
   if (ohms.is_open()) return "open";
+  if (ohms.hi == Ohms{0}) return "0 Ω";
   if (ohms.hi == k_infinite_ohms)
     return ohms.lo == Ohms{0} ? "any resistance" : ohms_text(ohms.lo) + " or more";
   if (ohms.lo == Ohms{0}) return "up to " + ohms_text(ohms.hi);

@@ -13,9 +13,9 @@ namespace {
 constexpr std::size_t k_few_elements = 8;
 
 /// An edge that stands in no row: a temporary lead, or a body that a bare terminal name takes as conducting.
-std::string unnamed_edge(PointId a, PointId b, const PointTable& points) {
-  const bool is_body = index(a) < points.size() && points.other_side(a) == b;
-  return is_body ? "terminal " + std::string(points.place_name(points.place(a))) : "temporary lead";
+std::string unnamed_edge(const View::Edge& edge, const PointTable& points) {
+  if (edge.added != k_assumed_body) return "temporary lead";
+  return "terminal " + std::string(points.place_name(points.place(edge.to)));
 }
 
 /// `unplug K1`, `take out fuse X2:1`, `lift wire 504 at A2:M`.
@@ -59,7 +59,7 @@ std::vector<WalkRow> walk_of(const Way& way, const ConductionGraph& graph) {
     const ElementId e = way.edges[i].element;
     WalkRow row{point_name(way, i, graph), "", point_name(way, i + 1, graph), "", ""};
     if (e == ElementId::none) {
-      row.element = unnamed_edge(way.points[i], way.points[i + 1], graph.netlist().points);
+      row.element = unnamed_edge(way.edges[i], graph.netlist().points);
       row.value = range_text(way.values[i]);
     } else {
       row.element = element_noun(e, graph);

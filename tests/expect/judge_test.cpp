@@ -122,6 +122,21 @@ TEST_F(Judging, LengthWithoutSizeIsGuessedButSilencesNothing) {
   EXPECT_EQ(verdict("K1:A1", "K2:A1", "100"), Verdict::agrees) << "it may be as thin as 0.14 mm2";
 }
 
+TEST_F(Judging, ABareNameLeavesTheSideOpenAndItsBodySound) {
+  panel("1 K1:A1 X1:1.int\n");
+  Probing bare = probing_of("K1:A1", "X1:1.int");
+  bare.to_either_side = true;
+  const Overlay nothing;
+  EXPECT_NEAR(expected_resistance(View(*graph_, nothing), bare).hi.value, 0.3, 1e-9) << "wire and body";
+  Overlay broken;
+  for (std::uint32_t e = 0; e < graph_->element_count(); ++e)
+    if (graph_->kind(ElementId{e}) == ElementKind::body) broken.switch_off(*graph_, ElementId{e});
+  bare.from = point(net_, "X1:1.int"), bare.from_either_side = true;
+  bare.to = point(net_, "X1:1.ext"), bare.to_either_side = false;
+  EXPECT_NEAR(expected_resistance(View(*graph_, broken), bare).hi.value, 0.2, 1e-9)
+      << "the body counts as sound, whichever side the lead is on";
+}
+
 TEST_F(Judging, InsulationIsNeverJudgedByTheBuzzer) {
   panel("1 K1:A1 X1:1.int\n2 K2:A1 X1:2.int\n");
   EXPECT_EQ(verdict("K1:A1", "K2:A1", "200M", "", Method::insulation), Verdict::agrees);

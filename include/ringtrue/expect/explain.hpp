@@ -17,10 +17,13 @@ enum class Buzzer : std::uint8_t { beeps, silent, either };
 /// What a buzzer does between points whose resistance lies in `circuit`, if it sounds up to `limit`.
 [[nodiscard]] Buzzer buzzer_on(OhmInterval circuit, Ohms limit);
 
+/// `View::Edge::added` of a terminal body that a bare name takes as conducting although the view doesn't.
+inline constexpr std::uint32_t k_assumed_body = 0xFFFFFFFFu;
+
 /// One way for current between the probes.
 struct Way {
   std::vector<PointId> points;      ///< one longer than `edges`
-  std::vector<View::Edge> edges;    ///< those that the overlay added have no element
+  std::vector<View::Edge> edges;    ///< what the overlay added, and an assumed body, have no element
   std::vector<OhmInterval> values;  ///< of the edges
   OhmInterval ohms;                 ///< all of it in series; defaults count together as for a buzzer
   bool is_copper = true;            ///< no load on it
