@@ -1,6 +1,9 @@
 #include "ringtrue/compare/notes.hpp"
 
 #include <algorithm>
+#include <unordered_map>
+
+#include "ringtrue/expect/currents.hpp"
 
 namespace ringtrue {
 
@@ -55,15 +58,34 @@ class Noting {
 
   void note(ReadingId reading, NotedReadings& kind) {
     ++kind.all;
-    if (kind.some.size() >= most_ || tried_ >= k_tried_for_each * most_) return;
-    ++tried_;
+    std::size_t& tried = tried_[&kind];
+    if (kind.some.size() >= most_ || tried >= k_tried_for_each * most_) return;
+    if (&kind == &made_.ohms && !has_several_ways(reading)) return;
+    if (&kind == &made_.hiding && is_in_known_ring(reading)) return;
+    ++tried;
     auto expectation = explain(graph_, comparison_.probings[index(reading)],
                                readings_.conditions[readings_.rows[index(reading)].condition],
                                comparison_.meters.of(reading));
     if (!expectation) return;
     if (&kind == &made_.hiding) return note_hidden(reading, std::move(*expectation));
-    if (&kind == &made_.ohms && expectation->ways.size() < 2) return;
     kind.some.push_back({reading, 0, std::move(*expectation)});
+  }
+
+  [[nodiscard]] bool has_several_ways(ReadingId reading) const {
+    const View& view = views_[readings_.rows[index(reading)].condition];
+    return ways_between(view, comparison_.probings[index(reading)], 2).size() > 1;
+  }
+
+  /// Counts the reading to the ring that one of its elements is known to be in.
+  bool is_in_known_ring(ReadingId reading) {
+    const Probing& probing = comparison_.probings[index(reading)];
+    for (const ElementId e : graph_.elements_at(probing.from)) {
+      const auto ring = ring_of_.find(e);
+      if (ring == ring_of_.end() || graph_.other_end(e, probing.from) != probing.to) continue;
+      ++made_.hiding.some[ring->second].alike;
+      return true;
+    }
+    return false;
   }
 
   void note_hidden(ReadingId reading, Expectation expectation) {
@@ -72,22 +94,15 @@ class Noting {
       --made_.hiding.all;
       return;
     }
-    const std::vector<ElementId> ring = ring_of(expectation.hidden.front());
-    const auto known = std::find(rings_.begin(), rings_.end(), ring);
-    if (known != rings_.end()) {
-      ++made_.hiding.some[static_cast<std::size_t>(known - rings_.begin())].alike;
-      return;
-    }
-    rings_.push_back(ring);
+    const HiddenBreak& broken = expectation.hidden.front();
+    const auto enter = [&](ElementId e) {
+      if (e != ElementId::none && graph_.is_hard(e)) ring_of_.emplace(e, made_.hiding.some.size());
+    };
+    for (const ElementId e : broken.elements) enter(e);
+    const bool is_copper = broken.second.is_copper;
+    for (const View::Edge& edge : broken.second.edges)
+      if (is_copper) enter(edge.element);
     made_.hiding.some.push_back({reading, 0, std::move(expectation)});
-  }
-
-  /// The elements and those that carry the current past them: a ring is the same from each of its members.
-  static std::vector<ElementId> ring_of(const HiddenBreak& broken) {
-    std::vector<ElementId> ring = broken.elements;
-    for (const View::Edge& edge : broken.second.edges) ring.push_back(edge.element);
-    std::sort(ring.begin(), ring.end());
-    return ring;
   }
 
   /// Most readings that may be worth a note turn out to be; more tries than this are not spent on others.
@@ -98,8 +113,8 @@ class Noting {
   const std::vector<std::uint8_t>& proven_;
   std::size_t most_;
   std::vector<View> views_;
-  std::vector<std::vector<ElementId>> rings_;  ///< of `made_.hiding.some`
-  std::size_t tried_ = 0;
+  std::unordered_map<ElementId, std::size_t> ring_of_;  ///< place in `made_.hiding.some`
+  std::unordered_map<const NotedReadings*, std::size_t> tried_;
   ReadingNotes made_;
 };
 

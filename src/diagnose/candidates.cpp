@@ -167,6 +167,12 @@ std::vector<Candidate> Candidates::branch_set(std::span<const Fault> faults, Rea
     break_path(view, probing, into);
     return into.take();
   }
+  if (probing.value.kind != ValueKind::beep) {
+    // No copper, and yet a beep was certain: a load of few ohms, or a meter whose OL says more.
+    const Ohms expected = expected_resistance(view, probing, Counting::limited).hi;
+    for (const ElementId e : elements_that_hold_down(view, probing, expected)) raise_element(e, into);
+    return into.take();
+  }
   const Ohms threshold = beep_limit(consistency_.meter(reading));
   const LowReach red(view, probing.from, probing.from_either_side, threshold);
   const LowReach black(view, probing.to, probing.to_either_side, threshold);

@@ -68,12 +68,8 @@ class Diagnosing {
       const Overlay with = consistency_.overlay(likeliest.faults, reading);
       const View view(graph_, with);
       ExplainedOhms explained{reading, expected_resistance(view, probing), {}};
-      for (const Way& way : ways_between(view, probing, k_most_ways)) {
-        explained.loads.emplace_back();
-        for (const View::Edge& edge : way.edges)
-          if (edge.element != ElementId::none && !graph_.is_hard(edge.element))
-            explained.loads.back().push_back(edge.element);
-      }
+      for (const Way& way : ways_between(view, probing, k_most_ways))
+        explained.loads.push_back(loads_of(way, graph_));
       std::sort(explained.loads.begin(), explained.loads.end());
       likeliest.in_ohms.push_back(std::move(explained));
     }

@@ -41,8 +41,7 @@ PointId drawn_end(ElementId e, End end, const ConductionGraph& graph) {
 }  // namespace
 
 OhmInterval wrong_value_of(ElementId element, const ConductionGraph& graph) {
-  constexpr double k_tenth_of_a_threshold = 3;
-  return {Ohms{graph.is_hard(element) ? k_tenth_of_a_threshold : 0}, k_infinite_ohms};
+  return {graph.is_hard(element) ? graph.interval(element).hi : Ohms{0}, k_infinite_ohms};
 }
 
 void apply(const Fault& fault, const ConductionGraph& graph, Overlay& overlay) {

@@ -1,6 +1,7 @@
 #include "ringtrue/expect/explain.hpp"
 
 #include <algorithm>
+#include <unordered_set>
 
 #include "network.hpp"
 #include "ringtrue/expect/effective_resistance.hpp"
@@ -27,6 +28,13 @@ Buzzer buzzer_on(OhmInterval circuit, Ohms limit) {
   return circuit.lo.value > on_the_limit ? Buzzer::silent : Buzzer::either;
 }
 
+std::vector<ElementId> loads_of(const Way& way, const ConductionGraph& graph) {
+  std::vector<ElementId> loads;
+  for (const View::Edge& edge : way.edges)
+    if (edge.element != ElementId::none && !graph.is_hard(edge.element)) loads.push_back(edge.element);
+  return loads;
+}
+
 namespace {
 
 constexpr std::size_t k_most_ways = 4;
@@ -45,6 +53,7 @@ class Explaining {
     asked_.with({}, [this](const View& view, const Probing& probing) { look(view, probing); });
     if (made_.buzzer == Buzzer::either) settle();
     if (made_.buzzer == Buzzer::beeps && !made_.hidden.empty()) uncover();
+    if (!made_.steps) made_.after_steps = Buzzer::either;
     return std::move(made_);
   }
 
@@ -79,32 +88,31 @@ class Explaining {
   }
 
   void find_hidden(const View& view, const Probing& probing) {
-    for (const View::Edge& edge : made_.ways.front().edges) {
-      if (edge.element == ElementId::none) continue;
-      Overlay without = view.overlay();
-      without.switch_off(graph_, edge.element);
-      const View broken(graph_, without);
-      const Network network = network_of_points(broken, probing);
-      if (interval_for_buzzer(network).lo > limit_) continue;
-      Way second = ways_of(network, 1).front();
-      if (!made_.hidden.empty() && is_same(made_.hidden.back().second, second))
-        made_.hidden.back().elements.push_back(edge.element);
-      else
-        made_.hidden.push_back({{edge.element}, std::move(second)});
+    const Way& first = made_.ways.front();
+    for (const View::Edge& edge : first.edges) on_first_way_.insert(edge.element);
+    std::unordered_set<ElementId> known;
+    const std::vector<std::uint8_t> bypassed = bypassed_edges(network_of_points(view, probing), first);
+    for (std::size_t i = 0; i < first.edges.size(); ++i) {
+      const ElementId e = first.edges[i].element;
+      if (bypassed[i] == 0 || e == ElementId::none || known.count(e) != 0) continue;
+      const Network network = network_without(e, view, probing);
+      if (lower_end(network) > limit_) continue;
+      // What carries the current past this break carries it past every other element that it avoids.
+      HiddenBreak broken{{}, ways_of(network, 1).front()};
+      std::unordered_set<ElementId> used;
+      for (const View::Edge& edge : broken.second.edges) used.insert(edge.element);
+      for (const View::Edge& edge : first.edges)
+        if (edge.element != ElementId::none && used.count(edge.element) == 0 &&
+            known.insert(edge.element).second)
+          broken.elements.push_back(edge.element);
+      made_.hidden.push_back(std::move(broken));
     }
   }
 
-  /// Ways that differ from the first one in the same elements.
-  [[nodiscard]] bool is_same(const Way& x, const Way& y) const { return aside(x) == aside(y); }
-  [[nodiscard]] std::vector<ElementId> aside(const Way& way) const {
-    std::vector<ElementId> elements;
-    for (const View::Edge& edge : way.edges)
-      if (!is_on_first_way(edge.element)) elements.push_back(edge.element);
-    return elements;
-  }
-  [[nodiscard]] bool is_on_first_way(ElementId e) const {
-    const std::vector<View::Edge>& edges = made_.ways.front().edges;
-    return std::any_of(edges.begin(), edges.end(), [e](const View::Edge& edge) { return edge.element == e; });
+  [[nodiscard]] Network network_without(ElementId e, const View& view, const Probing& probing) const {
+    Overlay without = view.overlay();
+    without.switch_off(graph_, e);
+    return network_of_points(View(graph_, without), probing);
   }
 
   void settle() {
@@ -145,14 +153,14 @@ class Explaining {
   /// already, nothing if a break can't be made to show.
   [[nodiscard]] std::optional<std::vector<ElementId>> ways_past(const View& view,
                                                                 const Probing& probing) const {
-    for (const View::Edge& edge : made_.ways.front().edges) {
-      if (edge.element == ElementId::none) continue;
-      Overlay without = view.overlay();
-      without.switch_off(graph_, edge.element);
-      const View broken(graph_, without);
-      std::vector<ElementId> elements = elements_to_break(network_of_points(broken, probing), limit_);
+    const Way& first = made_.ways.front();
+    const std::vector<std::uint8_t> bypassed = bypassed_edges(network_of_points(view, probing), first);
+    for (std::size_t i = 0; i < first.edges.size(); ++i) {
+      const ElementId e = first.edges[i].element;
+      if (bypassed[i] == 0 || e == ElementId::none) continue;
+      std::vector<ElementId> elements = elements_to_break(network_without(e, view, probing), limit_);
       if (elements.empty()) continue;
-      std::erase_if(elements, [this](ElementId e) { return is_on_first_way(e); });
+      std::erase_if(elements, [this](ElementId one) { return on_first_way_.count(one) != 0; });
       if (elements.empty()) return std::nullopt;
       return elements;
     }
@@ -162,6 +170,7 @@ class Explaining {
   const ConductionGraph& graph_;
   Asked asked_;
   Ohms limit_;
+  std::unordered_set<ElementId> on_first_way_;
   Expectation made_;
 };
 

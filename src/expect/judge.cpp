@@ -106,7 +106,8 @@ Verdict solved(const View& view, const Probing& reading, const MeterSettings& me
 Verdict judge_in_one_net(const View& view, const Probing& reading, const MeterSettings& meter, Asked asked) {
   const Counting counting = counting_of(reading);
   QuickBounds bounds;
-  if (counting == Counting::limited) bounds = bounds_of_net(view, view.net(reading.from));
+  if (counting == Counting::limited && view.net(reading.from) == view.net(reading.to))
+    bounds = bounds_of_net(view, view.net(reading.from));
   if (const auto verdict = ask(bounds, reading, meter).verdict(asked)) return *verdict;
   bounds.narrow(bounds_of_hard_path(view, reading, counting));
   if (const auto verdict = ask(bounds, reading, meter).verdict(asked)) return *verdict;

@@ -97,6 +97,7 @@ class PointGatherer {
 
   Network gather(const Probing& reading) {
     numbers_.of(reading.from);
+    network_.unknown_sides = unknown_sides(view_, reading);
     if (reading.from_either_side) take_body_as_sound(reading.from);
     for (std::uint32_t node = 0; node < numbers_.count(); ++node) {
       const PointId p = numbers_[node];
@@ -113,15 +114,14 @@ class PointGatherer {
  private:
   /// A bare terminal name takes the body as conducting; the lead is on either side of it.
   void take_body_as_sound(PointId side) {
-    const PointId other = points_.other_side(side);
-    bool conducts = false;
-    view_.for_each_hard(side, [&](const View::Edge& edge) { conducts = conducts || edge.to == other; });
-    network_.unknown_sides = Ohms{network_.unknown_sides.value + k_joint_interval.hi.value};
-    if (conducts) return;
+    // Where the body conducts anyhow, only its lower value is bridged: the lead may be on the nearer side.
+    const OhmInterval own = body_of(view_, side);
+    if (!own.is_open() && own.lo == Ohms{0}) return;
     Network::Branch body;
-    body.a = numbers_.of(side), body.b = numbers_.of(other);
+    body.a = numbers_.of(side), body.b = numbers_.of(points_.other_side(side));
     body.edge.added = k_assumed_body;
-    body.ohms = k_joint_interval;
+    body.ohms = own.is_open() ? k_joint_interval : OhmInterval{Ohms{0}, k_infinite_ohms};
+    if (!own.is_open()) body.stated = k_infinite_ohms;
     network_.branches.push_back(body);
   }
   /// The first of the two sides that the search arrives at.
@@ -203,10 +203,6 @@ EffectiveResistance solve(const Network& network, Value&& value) {
     resistors.push_back({branch.a, branch.b, value(branch).value});
   return effective_resistance(network.nodes, resistors, Network::k_red, network.black);
 }
-
-}  // namespace
-
-namespace {
 
 /// A diode that conducts has at least this much: at its lowest it drops some 0.2 V, and no meter drives more
 /// than an ampere. Small beside all else, so that the direction of its current can be told.
@@ -297,7 +293,7 @@ Ohms upper_end(const Network& network, Counting counting) {
   if (counting == Counting::whole || whole.value <= k_default_path_ohms) return whole;
   // Any flow bounds from above; the defaults of one path are at most so much, hence those of a flow are.
   const Ohms stated = solve(network, [](const Network::Branch& branch) { return branch.stated; }).bounds.hi;
-  return std::min(whole, Ohms{stated.value + k_default_path_ohms});
+  return std::min(whole, Ohms{stated.value + network.unknown_sides.value + k_default_path_ohms});
 }
 
 }  // namespace ringtrue

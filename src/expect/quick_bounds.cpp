@@ -171,6 +171,26 @@ QuickBounds bounds_of_net_network(const View& view, const ProbedNets& nets) {
   return {{lo, copper_is_free ? lo : k_infinite_ohms}, {lo, k_infinite_ohms}};
 }
 
+OhmInterval body_of(const View& view, PointId side) {
+  OhmInterval body = k_open_interval;
+  view.for_each_hard(side, [&](const View::Edge& edge) {
+    if (edge.to == view.graph().netlist().points.other_side(side)) body = view.interval(edge);
+  });
+  return body;
+}
+
+Ohms unknown_sides(const View& view, const Probing& reading) {
+  double sum = 0;
+  const auto add = [&](PointId side, bool either_side) {
+    if (!either_side) return;
+    const OhmInterval body = body_of(view, side);
+    sum += (body.is_open() ? k_joint_interval : body).hi.value;
+  };
+  add(reading.from, reading.from_either_side);
+  add(reading.to, reading.to_either_side);
+  return Ohms{sum};
+}
+
 QuickBounds bounds_of_net(const View& view, NetId net) {
   const double stated = view.stated_ohms_of_net(net).value;
   return at_most(stated, stated + k_default_path_ohms);
@@ -186,7 +206,7 @@ QuickBounds bounds_of_hard_path(const View& view, const Probing& reading, Counti
     defaulted += ohms.hi.value - view.stated_ohms(edge).value;
   }
   if (counting == Counting::limited) defaulted = std::min(defaulted, k_default_path_ohms);
-  return at_most(lowest, stated + defaulted);
+  return at_most(lowest, stated + defaulted + unknown_sides(view, reading).value);
 }
 
 }  // namespace ringtrue

@@ -41,6 +41,11 @@ struct QuickBounds {
   void narrow(const QuickBounds& other);
 };
 
+/// The terminal's body between the two sides of a bare name; open where it doesn't conduct under the view.
+[[nodiscard]] OhmInterval body_of(const View& view, PointId side);
+/// What the side that a bare name doesn't tell may add to the upper end: its body, for each such lead.
+[[nodiscard]] Ohms unknown_sides(const View& view, const Probing& reading);
+
 /// Nets under the two leads: two under one where a bare terminal name leaves the side open and its body does
 /// not conduct.
 struct ProbedNets {

@@ -128,7 +128,11 @@ namespace {
 class StepSearch {
  public:
   StepSearch(const Asked& asked, const ToBreak& to_break) : asked_(asked), to_break_(to_break) {
-    near_ = {asked.probing().from, asked.probing().to};
+    const Probing& probing = asked.probing();
+    const PointTable& points = asked.graph().netlist().points;
+    near_ = {probing.from, probing.to};
+    if (probing.from_either_side) near_.push_back(points.other_side(probing.from));
+    if (probing.to_either_side) near_.push_back(points.other_side(probing.to));
   }
 
   std::optional<Steps> run() {

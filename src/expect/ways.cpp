@@ -4,6 +4,10 @@
 #include <limits>
 #include <queue>
 #include <tuple>
+#include <unordered_map>
+#include <unordered_set>
+
+#include "classes.hpp"
 
 namespace ringtrue {
 
@@ -90,7 +94,7 @@ class Search {
 
 Way way_of(const Network& network, const std::vector<std::uint32_t>& branches) {
   Way way;
-  double lo = 0, stated = 0, defaulted = 0;
+  double lo = 0, hi = 0;
   std::uint32_t node = Network::k_red;
   way.points.push_back(network.points[node]);
   for (const std::uint32_t i : branches) {
@@ -102,10 +106,9 @@ Way way_of(const Network& network, const std::vector<std::uint32_t>& branches) {
     way.values.push_back(branch.ohms);
     way.is_copper = way.is_copper && branch.is_hard;
     lo += branch.ohms.lo.value;
-    stated += branch.stated.value;
-    if (branch.stated < k_infinite_ohms) defaulted += branch.ohms.hi.value - branch.stated.value;
+    hi += branch.ohms.hi.value;
   }
-  way.ohms = {Ohms{lo}, Ohms{stated + std::min(defaulted, k_default_path_ohms)}};
+  way.ohms = {Ohms{lo}, Ohms{hi}};
   return way;
 }
 
@@ -134,12 +137,16 @@ class DisjointWays {
 
 std::vector<Way> ways_of(const Network& network, std::size_t most) {
   std::vector<Way> ways;
+  // Copper goes first, even where a load may have less.
+  std::vector<std::uint8_t> loads;
+  for (const Network::Branch& branch : network.branches) loads.push_back(branch.is_hard ? 0 : 1);
+  if (network.black != network.nodes)
+    if (const auto copper = Search(network, loads, Values::lowest).run()) return {way_of(network, *copper)};
   DisjointWays source(network, Values::lowest);
   while (ways.size() < most) {
     auto way = source.next();
     if (!way) break;
     ways.push_back(std::move(*way));
-    if (ways.back().is_copper) break;
   }
   return ways;
 }
@@ -173,6 +180,34 @@ std::vector<ElementId> elements_up_to(const Network& network, Ohms limit, Values
 }
 
 }  // namespace
+
+std::vector<std::uint8_t> bypassed_edges(const Network& network, const Way& way) {
+  std::unordered_set<ElementId> on_way;
+  for (const View::Edge& edge : way.edges) on_way.insert(edge.element);
+  Classes aside(network.nodes);
+  for (const Network::Branch& branch : network.branches)
+    if (on_way.count(branch.edge.element) == 0) aside.join(branch.a, branch.b);
+  std::unordered_map<PointId, std::uint32_t> node_of;
+  for (std::uint32_t node = 0; node < network.nodes; ++node) node_of.emplace(network.points[node], node);
+  // Points of the way that are joined aside from it: what lies between the first and the last of them is
+  // passed.
+  std::unordered_map<std::uint32_t, std::pair<std::size_t, std::size_t>> reach;
+  for (std::size_t i = 0; i < way.points.size(); ++i) {
+    const auto node = node_of.find(way.points[i]);
+    if (node == node_of.end()) continue;
+    const auto [at, is_new] = reach.try_emplace(aside.of(node->second), i, i);
+    at->second.second = i;
+  }
+  std::vector<std::size_t> last_from(way.points.size(), 0);
+  for (const auto& [part, ends] : reach) last_from[ends.first] = std::max(last_from[ends.first], ends.second);
+  std::vector<std::uint8_t> bypassed(way.edges.size(), 0);
+  std::size_t passed_up_to = 0;
+  for (std::size_t i = 0; i < way.edges.size(); ++i) {
+    passed_up_to = std::max(passed_up_to, last_from[i]);
+    bypassed[i] = i < passed_up_to ? 1 : 0;
+  }
+  return bypassed;
+}
 
 std::vector<ElementId> elements_to_break(const Network& network, Ohms limit) {
   if (lower_end(network) > limit) return {};

@@ -103,9 +103,9 @@ void ConductionGraph::add_conductor_ohms(const CopperSettings& copper) {
     const auto length_m = parse_number(text.get(ConductorText::length_m, i));
     if (!length_m) continue;
     const auto size = per_km.of(text.get(ConductorText::mm2, i), text.get(ConductorText::awg, i));
-    ConductorOhms& ohms = conductor_ohms_[i];
-    (size ? ohms.stated : ohms.assumed) =
-        greatest_conductor_ohms(size.value_or(k_thinnest_ohms_per_km), *length_m, copper).value;
+    conductor_ohms_[i] = {
+        greatest_conductor_ohms(size.value_or(k_thinnest_ohms_per_km), *length_m, copper).value,
+        size ? ConductorOhms::From::length_and_size : ConductorOhms::From::length};
   }
 }
 
@@ -239,8 +239,9 @@ OhmInterval ConductionGraph::interval(ElementId e) const {
     const OhmInterval alone = kind(e) == ElementKind::link ? k_joint_interval : k_conductor_interval;
     if (conductor_ohms_.empty()) return alone;
     const ConductorOhms& ohms = conductor_ohms_[from.row];
-    if (ohms.stated != 0) return {Ohms{0}, Ohms{ohms.stated + k_joint_interval.hi.value}};
-    return {Ohms{0}, Ohms{std::max(alone.hi.value, ohms.assumed)}};
+    if (ohms.from == ConductorOhms::From::length_and_size)
+      return {Ohms{0}, Ohms{ohms.greatest + k_joint_interval.hi.value}};
+    return {Ohms{0}, Ohms{std::max(alone.hi.value, ohms.greatest)}};
   }
   if (from.from == ElementOrigin::From::part) return part_interval(netlist_->parts[from.row]);
   return from.from == ElementOrigin::From::channel ? channel_interval(netlist_->channels[from.row])
@@ -250,8 +251,11 @@ OhmInterval ConductionGraph::interval(ElementId e) const {
 Ohms ConductionGraph::stated_ohms(ElementId e) const {
   if (!is_hard(e)) return Ohms{0};
   const ElementOrigin from = origin(e);
-  if (from.from == ElementOrigin::From::conductor)
-    return Ohms{conductor_ohms_.empty() ? 0 : conductor_ohms_[from.row].stated};
+  if (from.from == ElementOrigin::From::conductor) {
+    const bool is_stated =
+        !conductor_ohms_.empty() && conductor_ohms_[from.row].from == ConductorOhms::From::length_and_size;
+    return Ohms{is_stated ? conductor_ohms_[from.row].greatest : 0};
+  }
   if (from.from != ElementOrigin::From::part || std::isnan(netlist_->parts[from.row].ohms)) return Ohms{0};
   return part_interval(netlist_->parts[from.row]).hi;
 }

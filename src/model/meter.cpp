@@ -77,6 +77,8 @@ Result<Meter> meter_from_row(const MeterRow& row, std::uint32_t line, std::strin
   fields.ohms("range", row.range, 1e-3, meter.settings.range);
   fields.ohms("lead_ohms", row.lead_ohms, 0, meter.settings.lead_ohms);
   fields.share(row.accuracy, meter.settings.accuracy);
+  if (meter.settings.lead_ohms && *meter.settings.lead_ohms >= meter.settings.threshold)
+    fields.wrong("lead_ohms", row.lead_ohms, "less than the threshold, or the meter never beeps");
   if (!fields.errors().empty()) return tl::unexpected(std::move(fields.errors()));
   return meter;
 }

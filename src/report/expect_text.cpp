@@ -84,13 +84,15 @@ void ExpectText::values() {
   std::string ohms = report::range_text(first().ohms);
   if (first().ohms.is_open()) ohms = "open: nothing conducts between them";
   report::append_entry(out_, 2, "resistance", k_label, ohms);
-  if (report_.exchanged && *report_.exchanged != first().ohms)
+  if (report_.exchanged && report::range_text(*report_.exchanged) != report::range_text(first().ohms))
     report::append_entry(out_, 2, "", k_label,
                          "with the leads exchanged: " + report::range_text(*report_.exchanged));
   for (const ExpectReport::WithMeter& with : report_.meters) {
     std::string line(buzzer_words(with.expectation.buzzer));
-    line += " (it sounds up to " + report::ohms_text(with.settings.threshold);
-    line += with.meter.empty() ? ")" : ", meter " + with.meter + ")";
+    line.append(" (it sounds up to ").append(report::ohms_text(with.settings.threshold));
+    if (with.settings.lead_ohms && *with.settings.lead_ohms > Ohms{0})
+      line.append(", ").append(report::ohms_text(*with.settings.lead_ohms)).append(" of leads included");
+    line.append(with.meter.empty() ? ")" : ", meter " + with.meter + ")");
     report::append_entry(out_, 2, "buzzer", k_label, line);
   }
   if (first().ohms.hi != first().to_buzzer.hi && first().buzzer == Buzzer::beeps)
@@ -150,10 +152,12 @@ void ExpectText::either(const ExpectReport::WithMeter& with) {
   else if (made.ways.front().is_copper)
     append_wrapped(out_, "Nothing to lift or pull settles that: read it in ohms.", 0, 2);
   else
-    append_wrapped(out_,
-                   "No up to " + std::to_string(k_max_steps) +
-                       " lifts or pulls settle that: read it in ohms, or lift more.",
-                   0, 2);
+    append_wrapped(
+        out_,
+        "Up to " + std::to_string(k_max_steps) +
+            " lifts or pulls that leave the clamps under the probes alone don't settle that: read it "
+            "in ohms, or lift more.",
+        0, 2);
 }
 
 void ExpectText::hidden(const ExpectReport::WithMeter& with) {

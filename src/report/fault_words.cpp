@@ -233,7 +233,7 @@ FaultWords Words::wrong_load() const {
                                 : "drawn with " + report::ohms_text(Ohms{part->ohms});
   return {capitalised(noun(e)) + ", " + drawn + ", has another resistance" + in_sheets({e}, graph_) +
               ": a part of another type or voltage, or a damaged one.",
-          "Unplug it or lift one of its conductors and measure it alone, " + ends(e) +
+          "Unplug " + noun(e) + " or lift one of its conductors and measure it alone, " + ends(e) +
               "; compare with its rating plate and fit the drawn type. Then read " + ends(e) + " again.",
           capitalised(row(e)) + " would have to state the ohms of the part that is fitted."};
 }

@@ -14,13 +14,6 @@ namespace {
 
 constexpr std::size_t k_few_elements = 4;
 
-std::vector<ElementId> loads_of(const Way& way, const ConductionGraph& graph) {
-  std::vector<ElementId> loads;
-  for (const View::Edge& edge : way.edges)
-    if (edge.element != ElementId::none && !graph.is_hard(edge.element)) loads.push_back(edge.element);
-  return loads;
-}
-
 }  // namespace
 
 std::string ways_words(const std::vector<std::vector<ElementId>>& loads, const ConductionGraph& graph) {
@@ -59,9 +52,7 @@ void NotesText::append_opens(std::string& out) {
   if (detail_ == Detail::everything) return append_kind(out, opens, k_heading, &NotesText::load_open);
   if (opens.all == 0) return;
   out += '\n';
-  append_wrapped(out,
-                 std::string(k_heading) + ": " + std::to_string(opens.all) +
-                     " (--all says which load, and what to unplug)",
+  append_wrapped(out, std::string(k_heading) + ": " + std::to_string(opens.all) + " (--all says which load)",
                  0, 2);
 }
 
@@ -110,7 +101,7 @@ std::string NotesText::load_beep(const NotedReading& noted) {
 }
 
 std::string NotesText::load_open(const NotedReading& noted) {
-  return causes(noted) + " could have made it beep." + steps(noted, " to be certain");
+  return causes(noted) + " could have made it beep.";
 }
 
 std::string NotesText::through_loads(const NotedReading& noted) {

@@ -9,7 +9,9 @@ namespace ringtrue::report {
 
 namespace {
 
+/// Three digits, never with an exponent.
 std::string digits(double value) {
+  if (value >= 1000) return std::to_string(std::lround(value));
   char buffer[32];
   const auto written = std::to_chars(buffer, buffer + sizeof buffer, value, std::chars_format::general, 3);
   return {buffer, written.ptr};
@@ -44,8 +46,11 @@ std::string stated_ohms(const Part& part) {
 std::string ohms_text(Ohms ohms) {
   const double value = ohms.value;
   // From where three digits would round up to the next unit.
+  if (value >= 999.5e9) return "over 999 GΩ";
+  if (value >= 999.5e6) return digits(value / 1e9) + " GΩ";
   if (value >= 999.5e3) return digits(value / 1e6) + " MΩ";
   if (value >= 999.5) return digits(value / 1000) + " kΩ";
+  if (value > 0 && value < 1e-4) return "under 0.0001 Ω";
   return digits(value) + " Ω";
 }
 
@@ -65,6 +70,7 @@ std::string range_text(OhmInterval ohms) {
 
 std::string value_words(ElementId element, OhmInterval ohms, const ConductionGraph& graph) {
   const ElementOrigin origin = graph.origin(element);
+  if (ohms.hi == Ohms{0}) return "0 Ω";
   if (graph.is_diode(element)) return "conducts from anode to cathode only";
   std::string stated;
   if (origin.from == ElementOrigin::From::conductor) stated = length_and_size(origin.row, graph.netlist());

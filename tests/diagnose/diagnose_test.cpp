@@ -2,6 +2,8 @@
 
 #include <gtest/gtest.h>
 
+#include <set>
+
 #include "tests/diagnose/universe.hpp"
 #include "tests/support/netlist_text.hpp"
 
@@ -145,6 +147,22 @@ TEST_F(Diagnosing, WhatNoFaultsExplainIsSaidToBeUnexplained) {
   run("part K1 contact-no 13 14\npart K2 contact-no 13 14\n", "K1:13 K2:13 250\n");
   ASSERT_EQ(findings_.clusters.size(), 1u);
   EXPECT_TRUE(findings_.clusters.front().diagnoses.empty());
+}
+
+TEST_F(Diagnosing, NoBeepThroughALoadOfFewOhmsIsABreak) {
+  // 18 to 22 ohms and two wires: a beep for certain.
+  run("part K1 coil A1 A2 20\n1 K1:A1 X1:1.int\n2 K1:A2 X1:2.int\n", "X1:1.int X1:2.int open\n");
+  ASSERT_EQ(findings_.clusters.size(), 1u);
+  std::set<std::string> named;
+  for (const Diagnosis& diagnosis : findings_.clusters.front().diagnoses)
+    for (const Fault& fault : diagnosis.faults) named.insert(text_of(fault, *graph_));
+  for (const char* fault : {"open 1", "open 2", "open K1:A1-A2", "wrong-value K1:A1-A2"})
+    EXPECT_EQ(named.count(fault), 1u) << fault;
+}
+
+TEST_F(Diagnosing, AValueSlightlyTooHighOnCopperIsABadJointToo) {
+  run("1 K1:A1 K2:A1\n", "K1:A1 K2:A1 1.5\n");
+  EXPECT_EQ(first(), "wrong-value 1");
 }
 
 TEST_F(Diagnosing, AHighValueOnCopperIsABadJoint) {

@@ -116,6 +116,28 @@ TEST_F(Explaining, FourHundredBridgesStillBeepButReadInOhms) {
   EXPECT_NEAR(made.to_buzzer.hi.value, 5, 1e-6);
 }
 
+TEST_F(Explaining, CopperGoesBeforeADiodeThatMayHaveLess) {
+  panel("part V1 diode A K\npart F1 fuse 1 2 4\n1 V1:A F1:1\n2 V1:K F1:2\n");
+  const Expectation made = expectation("V1:A", "V1:K");
+  ASSERT_EQ(made.ways.size(), 1u);
+  EXPECT_TRUE(made.ways.front().is_copper);
+  ASSERT_EQ(made.hidden.size(), 1u) << "the diode may beep past a break of any of the three";
+  EXPECT_EQ(names(made.hidden.front().elements), (Names{"1", "F1:1-2", "2"}));
+  EXPECT_FALSE(made.hidden.front().second.is_copper);
+}
+
+TEST_F(Explaining, ALongRingIsOneHiddenBreak) {
+  std::string text;
+  for (int i = 0; i < 2000; ++i)
+    text += std::to_string(i) + " K" + std::to_string(i) + ":A2 K" + std::to_string((i + 1) % 2000) + ":A2\n";
+  panel(text);
+  const Expectation made = expectation("K0:A2", "K900:A2");
+  ASSERT_EQ(made.hidden.size(), 1u);
+  EXPECT_EQ(made.hidden.front().elements.size(), 900u);
+  ASSERT_TRUE(made.steps);
+  EXPECT_EQ(made.steps->settings.size(), 1u);
+}
+
 TEST_F(Explaining, NothingBetweenIsOpen) {
   panel("1 K1:A1 X1:1.int\n2 K2:A1 X1:2.int\n");
   const Expectation made = expectation("K1:A1", "K2:A1");

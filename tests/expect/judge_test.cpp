@@ -116,6 +116,11 @@ TEST_F(Judging, AGaugeCountsLikeASize) {
               1e-3);
 }
 
+TEST_F(Judging, NoLengthAtAllIsItsClampsAlone) {
+  panel("1 K1:A1 K2:A1 wire - 0 0.75\n");
+  EXPECT_NEAR(expected("K1:A1", "K2:A1").hi.value, 0.1, 1e-9);
+}
+
 TEST_F(Judging, LengthWithoutSizeIsGuessedButSilencesNothing) {
   panel("1 K1:A1 K2:A1 wire - 1000\n");
   EXPECT_EQ(verdict("K1:A1", "K2:A1", "open"), Verdict::disagrees);

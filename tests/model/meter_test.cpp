@@ -51,6 +51,15 @@ TEST(Meters, AWrongValueIsNamedWithItsPlace) {
       "as 0.02 or 2%");
 }
 
+TEST(Meters, LeadsAboveTheThresholdAreRefused) {
+  MeterRow row = named("M1");
+  row.threshold = "30", row.lead_ohms = "30";
+  EXPECT_EQ(
+      error_of(row),
+      "meters.csv:3: lead_ohms: not a value that fits here: found \"30\", expected less than the threshold, "
+      "or the meter never beeps");
+}
+
 TEST(Meters, StatedLeadsComeOffTheValueAndTheThreshold) {
   MeterSettings meter;
   EXPECT_EQ(beep_limit(meter), Ohms{30});

@@ -13,6 +13,9 @@ TEST(ValueWords, OhmsTakeTheUnitThatReadsBest) {
   EXPECT_EQ(ohms_text(Ohms{1500}), "1.5 kΩ");
   EXPECT_EQ(ohms_text(Ohms{999.7}), "1 kΩ");
   EXPECT_EQ(ohms_text(Ohms{2e6}), "2 MΩ");
+  EXPECT_EQ(ohms_text(Ohms{1.1e9}), "1.1 GΩ");
+  EXPECT_EQ(ohms_text(Ohms{1e13}), "over 999 GΩ");
+  EXPECT_EQ(ohms_text(Ohms{2e-6}), "under 0.0001 Ω");
 }
 
 TEST(ValueWords, ARangeIsSaidInTheFewestWords) {

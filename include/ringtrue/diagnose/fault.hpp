@@ -40,8 +40,8 @@ struct Fault {
   friend auto operator<=>(const Fault&, const Fault&) = default;
 };
 
-/// What an element has whose value is wrong: a coil, lamp or resistor anything, copper from a tenth of the
-/// usual beep threshold up (a loose clamp, a corroded joint). Estimate.
+/// What an element has whose value is wrong: a coil, lamp or resistor anything, copper more than it can have
+/// as drawn (a loose clamp, a corroded joint).
 [[nodiscard]] OhmInterval wrong_value_of(ElementId element, const ConductionGraph& graph);
 
 /// Adds the fault to an overlay that already holds the condition.

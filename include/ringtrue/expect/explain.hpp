@@ -25,9 +25,12 @@ struct Way {
   std::vector<PointId> points;      ///< one longer than `edges`
   std::vector<View::Edge> edges;    ///< what the overlay added, and an assumed body, have no element
   std::vector<OhmInterval> values;  ///< of the edges
-  OhmInterval ohms;                 ///< all of it in series; defaults count together as for a buzzer
+  OhmInterval ohms;                 ///< all of it in series
   bool is_copper = true;            ///< no load on it
 };
+
+/// The loads on a way, in its order.
+[[nodiscard]] std::vector<ElementId> loads_of(const Way& way, const ConductionGraph& graph);
 
 /// A part of the first way whose break a buzzer would not show.
 struct HiddenBreak {

@@ -136,9 +136,10 @@ class ConductionGraph {
   std::vector<std::uint32_t> rank_in_net_;
   std::vector<std::uint32_t> load_start_;
   std::vector<ElementId> loads_;
-  /// What length and size make of a conductor: its greatest ohms as stated, and as assumed where no size is.
+  /// What length and size make of a conductor: its greatest ohms, stated or (no size) assumed.
   struct ConductorOhms {
-    double stated = 0, assumed = 0;
+    double greatest = 0;
+    enum class From : std::uint8_t { nothing, length, length_and_size } from = From::nothing;
   };
   std::vector<ConductorOhms> conductor_ohms_;  ///< by conductor; empty where no conductor has a length
   std::vector<double> stated_of_net_;
