@@ -40,7 +40,7 @@ void NotesText::append(std::string& out) {
               &NotesText::load_beep);
   append_opens(out);
   if (!notes.ohms.some.empty())
-    append_kind(out, notes.ohms, "Values in ohms through several loads at once, of those through loads",
+    append_kind(out, notes.ohms, "Values in ohms through loads, with those that go through several at once",
                 &NotesText::through_loads);
   append_kind(out, notes.hiding, "Beeps that would not show a break", &NotesText::hidden_break);
 }
