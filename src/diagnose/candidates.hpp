@@ -23,16 +23,16 @@ enum class Reach : std::uint8_t {
 /// that `faults` leaves impossible ("branch set").
 ///
 /// - The drawing has a path, the meter saw none: some further fault must break one shortest path P, so it is
-/// an open,
-///   miswire, swap or wrong contact of an element of P.
+///   an open, miswire, swap or wrong contact of an element of P.
 /// - The drawing has no path, the meter saw one: some further fault must, applied alone, make an edge that
-/// leaves the
-///   set A of points joined to the red probe; for `Reach::alone` the edge has to end in the set B at the
-///   black probe. Nets that a load of low resistance joins to A or B belong to them, since a beep may pass
-///   it.
-/// - A value in ohms above what is possible: some further fault must alter one of the elements that hold the
-///   value down; a wrong value is among them. One below: some further fault must join two points that current
-///   can reach, or lower a load; alone, points far enough apart in potential (expect/currents.hpp).
+///   leaves the set A of points joined to the red probe; for `Reach::alone` the edge has to end in the set B
+///   at the black probe. Nets that a load of low resistance joins to A or B belong to them, since a beep may
+///   pass it.
+/// - A value in ohms above what is possible, or no beep where a load of few ohms has to make one: some
+/// further
+///   fault must alter one of the elements that hold the value down; a wrong value is among them. One below:
+///   some further fault must join two points that current can reach, or lower a load; alone, points far
+///   enough apart in potential (expect/currents.hpp).
 ///
 /// Why nothing is missed: if S is part of an explanation S*, then under S* the path P cannot stand as it is,
 /// or some edge of the path that S* makes crosses the boundary of A and is none of S; a conductor moved at

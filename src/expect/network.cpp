@@ -6,8 +6,7 @@
 // of the sum of r * f^2 over all flows f of one ampere that no diode carries backwards, with the lowest
 // values r: any true current is such a flow, and the true resistance is at least its sum. Raising a value
 // raises the least.
-// - The meter and the network carry a circulation in which no diode's share is negative, so a diode has a
-// share
+// - The meter and the network carry a circulation in which no diode's share is negative, so a diode has one
 //   only if it lies on a directed cycle: both its pins in one strongly connected component of the graph in
 //   which a diode leads from anode to cathode, all else both ways, and the meter from black to red. Others
 //   are left out.
