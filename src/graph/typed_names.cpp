@@ -82,8 +82,11 @@ Result<std::pair<FoundPoint, FoundPoint>> find_typed_wire(std::string_view typed
               wires.empty() ? "a wire number, or two points" : "two points:",
               {}};
   for (const std::uint32_t i : wires)
-    error.expected += " " + net.points.name(net.conductors[i].from) + " " +
-                      net.points.name(net.conductors[i].to) + (i == wires.back() ? "" : ",");
+    error.expected.append(" ")
+        .append(net.points.name(net.conductors[i].from))
+        .append(" ")
+        .append(net.points.name(net.conductors[i].to))
+        .append(i == wires.back() ? "" : ",");
   if (wires.empty()) {
     NearestNames nearest(typed);
     for (std::uint32_t i = 0; i < net.conductors.size(); ++i)

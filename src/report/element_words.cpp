@@ -85,7 +85,7 @@ std::string row_place(ElementId element, const ConductionGraph& graph) {
   const auto row = row_of(element, graph);
   if (!row || row->file >= graph.netlist().files.size()) return {};
   std::string place = graph.netlist().files[row->file];
-  if (row->line != 0) place += ":" + std::to_string(row->line);
+  if (row->line != 0) place.append(":").append(std::to_string(row->line));
   return place;
 }
 
