@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <optional>
+#include <set>
 #include <vector>
 
 #include "ringtrue/base/nearest_names.hpp"
@@ -88,10 +89,12 @@ Result<std::pair<FoundPoint, FoundPoint>> find_typed_wire(std::string_view typed
         .append(net.points.name(net.conductors[i].to))
         .append(i == wires.back() ? "" : ",");
   if (wires.empty()) {
-    NearestNames nearest(typed);
+    std::set<std::string_view> wires_drawn;
     for (std::uint32_t i = 0; i < net.conductors.size(); ++i)
-      if (const auto wire = net.conductor_text.get(ConductorText::wire, i); !wire.empty())
-        nearest.offer(wire);
+      wires_drawn.insert(net.conductor_text.get(ConductorText::wire, i));
+    wires_drawn.erase("");
+    NearestNames nearest(typed);
+    for (const std::string_view wire : wires_drawn) nearest.offer(wire);
     error.nearest = nearest.take();
   }
   return fail(std::move(error));
