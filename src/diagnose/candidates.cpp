@@ -4,6 +4,7 @@
 #include <set>
 #include <unordered_set>
 
+#include "low_reach.hpp"
 #include "ringtrue/expect/currents.hpp"
 #include "ringtrue/expect/hard_path.hpp"
 
@@ -94,64 +95,6 @@ class Candidates::Collector {
   const Landing& landing_;
   std::vector<Candidate> found_;
 };
-
-namespace {
-
-/// Nets joined to the probe by copper, or by loads that a beep could pass.
-class LowReach {
- public:
-  LowReach(const View& view, PointId point, bool either_side, Ohms threshold) : view_(view) {
-    add(view.net(point), 0);
-    if (either_side) add(view.net(view.graph().netlist().points.other_side(point)), 0);
-    for (std::size_t i = 0; i < nets_.size(); ++i) spread(nets_[i], threshold);
-  }
-  [[nodiscard]] bool holds(PointId p) const { return known_.count(view_.net(p)) != 0; }
-  [[nodiscard]] const std::vector<std::pair<NetId, double>>& nets() const { return nets_; }
-
-  /// All points of the nets, whether the view touched them or not, by number.
-  [[nodiscard]] std::vector<PointId> points() const {
-    std::vector<PointId> points;
-    const ConductionGraph& graph = view_.graph();
-    for (const auto& [net, sum] : nets_) {
-      if (index(net) >= graph.net_count()) continue;
-      points.insert(points.end(), graph.points_of_net(net).begin(), graph.points_of_net(net).end());
-    }
-    for (const NetId rest : view_.touched_nets())
-      for (const PointId p : graph.points_of_net(rest))
-        if (holds(p)) points.push_back(p);
-    std::sort(points.begin(), points.end());
-    return points;
-  }
-
- private:
-  void add(NetId net, double sum) {
-    if (known_.insert(net).second) nets_.emplace_back(net, sum);
-  }
-  void spread(std::pair<NetId, double> from, Ohms threshold) {
-    const ConductionGraph& graph = view_.graph();
-    const auto follow = [&](NetId rest) {
-      for (const ElementId e : graph.loads_of_net(rest)) {
-        const NetId a = view_.net(graph.end_a(e)), b = view_.net(graph.end_b(e));
-        const double sum = from.second + view_.interval(e).lo.value;
-        if (!view_.is_on(e) || sum > threshold.value) continue;
-        if (a == from.first)
-          add(b, sum);
-        else if (b == from.first)
-          add(a, sum);
-      }
-    };
-    if (index(from.first) < graph.net_count())
-      follow(from.first);
-    else
-      for (const NetId rest : view_.touched_nets()) follow(rest);
-  }
-
-  const View& view_;
-  std::unordered_set<NetId> known_;
-  std::vector<std::pair<NetId, double>> nets_;
-};
-
-}  // namespace
 
 std::vector<Candidate> Candidates::branch_set(std::span<const Fault> faults, ReadingId reading,
                                               double max_cost, Reach reach) const {

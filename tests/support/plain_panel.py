@@ -21,9 +21,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 import networkx
-import numpy
-from scipy.sparse import csc_matrix
-from scipy.sparse.linalg import splu
+from plain_network import Network
 
 TABLES = ("conductors", "parts", "channels", "potentials")
 CONDUCTOR_KINDS = {"wire", "bridge", "core", "busbar"}
@@ -38,7 +36,6 @@ PART_KINDS = (HARD_KINDS | SOFT_KINDS | DEAD_KINDS) - CONDUCTOR_KINDS - {"join"}
 HARD_OHMS = 0.05
 UNSTATED_OHMS = 5000.0       # electronics, sensors, supplies; a coil or lamp whose ohms the drawing doesn't give
 LAMP_HOT_TO_COLD = 10.0      # a filament lamp's stated ohms are hot; the meter sees it cold
-DIODE_OHMS = 175.0           # about 0.7 V at the 4 mA of an ohmmeter
 BEEP_THRESHOLD = 30.0
 STATES = {                   # condition state -> the kinds of part it fits
     "operated": None,
@@ -355,94 +352,29 @@ class Panel:
     def _network(self, condition, sound_bodies=frozenset()):
         key = (condition or "", sound_bodies)
         if key not in self._networks:
-            self._networks[key] = Network(self, self.parse_condition(condition), sound_bodies)
+            self._networks[key] = self._network_under(self.parse_condition(condition), sound_bodies)
         return self._networks[key]
 
-
-class Network:
-    """What conducts under one condition, and the resistance between any two points."""
-
-    def __init__(self, panel, condition, sound_bodies):
+    def _network_under(self, condition, sound_bodies):
+        """The network under a parsed condition, with the bodies of some terminals taken as conducting."""
         lifted = [name.split("@", 1) for name, state in condition.items() if state == "lifted"]
-        lifted = {(wire, panel.canonical(end)) for wire, end in lifted}
-        self.edges = []
-        self.diodes = []                                # (anode, cathode)
-        self.hard = networkx.Graph()
-        self.hard.add_nodes_from(panel.points())
-        for element in panel.elements:
-            body_is_sound = element.name in sound_bodies and element.kind in panel.sided.values()
-            ohms = nominal_ohms(element)
-            if element.kind == "diode" and panel.conducts(element, condition):
-                self.diodes.append((element.a, element.b))
-            if ohms is None or not (body_is_sound or panel.conducts(element, condition)):
+        lifted = {(wire, self.canonical(end)) for wire, end in lifted}
+        network = Network(self.points())
+        for element in self.elements:
+            body_is_sound = element.name in sound_bodies and element.kind in self.sided.values()
+            if not (body_is_sound or self.conducts(element, condition)):
                 continue
+            ohms = nominal_ohms(element)
             a, b = (f"{element.name}@{p}" if (element.name, p) in lifted else p for p in (element.a, element.b))
-            self._add(a, b, ohms, element.kind in HARD_KINDS)
+            if element.kind == "diode":
+                network.diodes.append((a, b))
+            elif ohms is not None:
+                network.add(a, b, ohms, element.kind in HARD_KINDS)
         for name, state in condition.items():
             if state == "jumpered":
-                a, b = (panel.probe(p)[0] for p in name.split("~"))
-                self._add(a, b, HARD_OHMS, True)
-        self.number, self.solver = {}, None
-
-    def _add(self, a, b, ohms, is_hard):
-        self.edges.append((a, b, ohms))
-        if is_hard:
-            self.hard.add_edge(a, b)
-
-    def joined(self, a, b):
-        return networkx.has_path(self.hard, a, b)
-
-    def ohms(self, a, b):
-        """Effective resistance: one ampere in at a and out at b, by the Laplacian of the conductances."""
-        if self.solver is None:
-            self._factor()
-        if a == b:
-            return 0.0
-        if a not in self.number or b not in self.number or self.island[a] != self.island[b]:
-            return float("inf")
-        volts = self._volts(a, b)
-        return volts[self.number[a]] - volts[self.number[b]]
-
-    def ohms_with_diodes(self, a, b):
-        """The same with the diodes that current flows through from anode to cathode, found by turning them over."""
-        forward = set()
-        for _ in range(len(self.diodes) + 2):
-            with_diodes = copy.copy(self)
-            with_diodes.edges = self.edges + [(*self.diodes[i], DIODE_OHMS) for i in forward]
-            with_diodes.solver = None
-            found = with_diodes.ohms(a, b)
-            if found == float("inf"):
-                return found
-            volts = with_diodes._volts(a, b)
-            at = {p: volts[i] for p, i in with_diodes.number.items()}
-            island = with_diodes.island
-            turned = {i for i, (anode, cathode) in enumerate(self.diodes)
-                      if island.get(anode) == island.get(a) == island.get(cathode)
-                      and at[anode] - at[cathode] > 1e-9 * found}         # less is rounding
-            if turned == forward:
-                return found
-            forward = turned
-        raise PanelError(f"the diodes between {a} and {b} come to no rest")
-
-    def _volts(self, a, b):
-        current = numpy.zeros(len(self.number))
-        current[self.number[a]], current[self.number[b]] = 1.0, -1.0
-        return self.solver.solve(current)
-
-    def _factor(self):
-        graph = networkx.Graph((a, b) for a, b, _ in self.edges)
-        self.number = {p: i for i, p in enumerate(sorted(graph))}
-        self.island = {p: i for i, c in enumerate(networkx.connected_components(graph)) for p in c}
-        laplacian = numpy.zeros((len(self.number), len(self.number)))
-        for a, b, ohms in self.edges:
-            if a != b:
-                i, j, siemens = self.number[a], self.number[b], 1.0 / ohms
-                laplacian[[i, j], [i, j]] += siemens
-                laplacian[[i, j], [j, i]] -= siemens
-        for island in set(self.island.values()):        # ground one point of each, or the matrix is singular
-            first = min(i for p, i in self.number.items() if self.island[p] == island)
-            laplacian[first, first] += 1.0
-        self.solver = splu(csc_matrix(laplacian))
+                a, b = (self.probe(p)[0] for p in name.split("~"))
+                network.add(a, b, HARD_OHMS, True)
+        return network
 
 
 def nominal_ohms(element):
