@@ -23,16 +23,9 @@ struct Key {
   std::function<void(Settings&, double)> set;
 };
 
-Key prior(std::string_view name, double Priors::*member) {
-  // Just inside 0 and 1: the cost is the logarithm of p / (1 - p).
-  return {
-      "priors", name, 1e-12, 0.5, "a probability above 0 and up to 0.5", [member](Settings& s, double value) {
-        s.diagnose.priors.*member = value;
-      }};
-}
-
-const std::vector<Key>& keys() {
-  static const std::vector<Key> all = {
+/// A copy of the table of priors, and what else can be set.
+std::vector<Key> all_keys() {
+  std::vector<Key> all = {
       {"copper", "hottest_c", -50, 200, "degrees Celsius from -50 to 200",
        [](Settings& s, double v) { s.copper.hottest_c = v; }},
       {"copper", "length_tolerance", 0, 10, "a share from 0 to 10",
@@ -41,23 +34,16 @@ const std::vector<Key>& keys() {
        [](Settings& s, double v) { s.diagnose.max_faults = static_cast<std::size_t>(v); }},
       {"diagnose", "least_share", 0, 1, "a share from 0 to 1",
        [](Settings& s, double v) { s.diagnose.least_share = v; }},
-      prior("open_conductor", &Priors::open_conductor),
-      prior("open_element", &Priors::open_element),
-      prior("blown_fuse", &Priors::blown_fuse),
-      prior("missing_bridge", &Priors::missing_bridge),
-      prior("wrong_contact", &Priors::wrong_contact),
-      prior("wrong_load", &Priors::wrong_load),
-      prior("bad_joint", &Priors::bad_joint),
-      prior("miswire_neighbour", &Priors::miswire_neighbour),
-      prior("miswire_strip", &Priors::miswire_strip),
-      prior("miswire_elsewhere", &Priors::miswire_elsewhere),
-      prior("swap_neighbours", &Priors::swap_neighbours),
-      prior("swap_strip", &Priors::swap_strip),
-      prior("swap_elsewhere", &Priors::swap_elsewhere),
-      prior("extra_bridge", &Priors::extra_bridge),
-      prior("short_of_neighbours", &Priors::short_of_neighbours),
-      prior("short_circuit", &Priors::short_circuit),
   };
+  // Just inside 0 and 1: the cost is the logarithm of p / (1 - p).
+  for (const PriorRow& row : prior_rows())
+    all.push_back({"priors", row.name, 1e-12, 0.5, "a probability above 0 and up to 0.5",
+                   [member = row.value](Settings& s, double value) { s.diagnose.priors.*member = value; }});
+  return all;
+}
+
+const std::vector<Key>& keys() {
+  static const std::vector<Key> all = all_keys();
   return all;
 }
 

@@ -104,6 +104,7 @@ class ChannelJudge {
     if (path.points.empty()) return false;
     for (const PointId p : path.points)
       for (const PointId q : landing_.neighbours(p)) {
+        if (q == PointId::none) continue;
         const NetId own = graph_.net_at_rest(p), other = graph_.net_at_rest(q);
         if (own != other && !parted_.hold(own, other)) return false;
       }

@@ -16,14 +16,16 @@ struct Signature {
   using Pair = std::pair<std::uint32_t, std::uint32_t>;
   std::vector<Pair> gone;  ///< points of drawn connections
   std::vector<Pair> made;  ///< places newly joined
-  std::vector<std::uint32_t>
-      switched;  ///< elements that a condition can open, exchanged contacts, wrong values
+  /// Elements that a condition can open, exchanged contacts, reversed diodes, wrong values.
+  std::vector<std::uint32_t> switched;
+  std::vector<ReadingId> set_aside;  ///< readings not believed
   friend auto operator<=>(const Signature&, const Signature&) = default;
 };
 
 class SignatureOf {
  public:
-  explicit SignatureOf(const Landing& landing) : landing_(landing), graph_(landing.graph()) {}
+  SignatureOf(const Landing& landing, bool ohms_were_read)
+      : landing_(landing), graph_(landing.graph()), ohms_were_read_(ohms_were_read) {}
 
   Signature operator()(const std::vector<Fault>& faults) {
     made_ = {};
@@ -33,43 +35,56 @@ class SignatureOf {
     std::sort(made_.gone.begin(), made_.gone.end());
     std::sort(made_.made.begin(), made_.made.end());
     std::sort(made_.switched.begin(), made_.switched.end());
+    std::sort(made_.set_aside.begin(), made_.set_aside.end());
     return std::move(made_);
   }
 
  private:
+  enum Change : std::uint32_t { opened, exchanged, of_wrong_value, too_high_to_beep, turned_round, k_changes };
+
   void take_away(const Fault& fault) {
-    if (fault.kind == FaultKind::wrong_contact || fault.kind == FaultKind::wrong_value)
-      made_.switched.push_back(4 * index(fault.element) + (fault.kind == FaultKind::wrong_value ? 2 : 1));
-    else
-      for (const ElementId e : {fault.element, fault.element2})
-        if (e != ElementId::none) take_out(e);
+    switch (fault.kind) {
+      case FaultKind::bad_reading:
+        made_.set_aside.push_back(fault.reading);
+        return;
+      case FaultKind::wrong_contact:
+        return change(fault.element, exchanged);
+      case FaultKind::reversed:
+        return change(fault.element, turned_round);
+      case FaultKind::wrong_value:
+        // A buzzer alone can't tell a joint that is too bad for it from no joint at all.
+        if (fault.above && !ohms_were_read_) return take_out(fault.element);
+        return change(fault.element, fault.above ? too_high_to_beep : of_wrong_value);
+      case FaultKind::open:
+      case FaultKind::missing_bridge:
+        return take_out(fault.element);
+      default:
+        for (const LandedEnd& moved : landed_ends(fault, graph_)) take_out(moved.conductor);
+    }
   }
+
+  void change(ElementId e, Change how) { made_.switched.push_back(k_changes * index(e) + how); }
 
   void take_out(ElementId e) {
     const ElementKind kind = graph_.kind(e);
-    if (kind == ElementKind::breakable || kind == ElementKind::contact || kind == ElementKind::load) {
-      made_.switched.push_back(4 * index(e));
-      return;
-    }
+    if (kind == ElementKind::breakable || kind == ElementKind::contact || kind == ElementKind::load)
+      return change(e, opened);
     made_.gone.push_back(std::minmax({index(graph_.end_a(e)), index(graph_.end_b(e))}));
     touched_.push_back(landing_.block(graph_.end_a(e)));
   }
 
   void put_back(const Fault& fault) {
-    const auto stays = [&](ElementId e, End moved) {
-      return landing_.drawn(e, moved == End::a ? End::b : End::a);
-    };
-    switch (fault.kind) {
-      case FaultKind::miswire:
-        return join(stays(fault.element, fault.end), fault.p);
-      case FaultKind::swap:
-        join(stays(fault.element, fault.end), landing_.drawn(fault.element2, fault.end2));
-        return join(stays(fault.element2, fault.end2), landing_.drawn(fault.element, fault.end));
-      case FaultKind::short_circuit:
-      case FaultKind::extra_bridge:
-        return join(fault.p, fault.q);
-      default:
-        return;
+    if (fault.kind == FaultKind::short_circuit || fault.kind == FaultKind::extra_bridge)
+      return join(fault.p, fault.q);
+    const std::vector<LandedEnd> ends = landed_ends(fault, graph_);
+    for (const LandedEnd& moved : ends) {
+      const auto too = std::find_if(ends.begin(), ends.end(), [&](const LandedEnd& one) {
+        return one.conductor == moved.conductor && one.end != moved.end;
+      });
+      if (too == ends.end())
+        join(landing_.drawn(moved.conductor, moved.end == End::a ? End::b : End::a), moved.at);
+      else if (moved.end == End::a)
+        join(too->at, moved.at);
     }
   }
 
@@ -83,6 +98,7 @@ class SignatureOf {
 
   const Landing& landing_;
   const ConductionGraph& graph_;
+  bool ohms_were_read_;
   Signature made_;
   std::vector<std::uint32_t> touched_;
 };
@@ -106,9 +122,12 @@ void add_far_end_swaps(Diagnosis& diagnosis) {
   }
 }
 
-/// The search knows blocks; people look for a short somewhere.
-void show_shorts_at_nearest_points(std::vector<Fault>& faults, const Landing& landing) {
+/// The search knows one point of each block; people look for a short, or a wire, where it's nearest.
+void show_at_nearest_points(std::vector<Fault>& faults, const Landing& landing) {
   for (Fault& fault : faults) {
+    // With other faults about, the points of a block may not be alike.
+    if (fault.kind == FaultKind::miswire && faults.size() == 1)
+      fault.p = landing.nearest_landing(landing.drawn(fault.element, fault.end), fault.p);
     if (fault.kind != FaultKind::short_circuit || landing.nearness(fault.p, fault.q) == Nearness::neighbour)
       continue;
     std::tie(fault.p, fault.q) = landing.nearest_points(fault.p, fault.q);
@@ -117,44 +136,47 @@ void show_shorts_at_nearest_points(std::vector<Fault>& faults, const Landing& la
   std::sort(faults.begin(), faults.end());
 }
 
+}  // namespace
+
+std::vector<Diagnosis> merge(std::vector<Explanation> explanations, const Landing& landing,
+                             bool ohms_were_read) {
+  std::vector<Diagnosis> diagnoses;
+  std::map<Signature, std::size_t> classes;
+  SignatureOf signature(landing, ohms_were_read);
+  for (Explanation& explanation : explanations) {
+    const auto [at, is_new] = classes.emplace(signature(explanation.items), diagnoses.size());
+    if (is_new) {
+      Diagnosis diagnosis;
+      diagnosis.cost = explanation.cost;
+      diagnosis.faults = std::move(explanation.items);
+      diagnoses.push_back(std::move(diagnosis));
+    } else {
+      diagnoses[at->second].equivalent.push_back(std::move(explanation.items));
+    }
+    diagnoses[at->second].weight += std::exp(diagnoses[at->second].cost - explanation.cost);
+  }
+  for (Diagnosis& diagnosis : diagnoses) {
+    add_far_end_swaps(diagnosis);
+    show_at_nearest_points(diagnosis.faults, landing);
+    for (std::vector<Fault>& faults : diagnosis.equivalent) show_at_nearest_points(faults, landing);
+  }
+  return diagnoses;
+}
+
 void rank(std::vector<Diagnosis>& diagnoses) {
+  std::stable_sort(diagnoses.begin(), diagnoses.end(),
+                   [](const Diagnosis& x, const Diagnosis& y) { return x.cost < y.cost; });
   double total = 0;
-  for (const Diagnosis& diagnosis : diagnoses) total += diagnosis.probability;
+  for (Diagnosis& diagnosis : diagnoses) {
+    diagnosis.probability = diagnosis.weight * std::exp(diagnoses.front().cost - diagnosis.cost);
+    total += diagnosis.probability;
+  }
   for (std::size_t i = 0; i < diagnoses.size(); ++i) {
     diagnoses[i].probability /= total;
     constexpr double k_same = 1e-9;
     const bool tied = i > 0 && diagnoses[i].cost - diagnoses[i - 1].cost < k_same;
     diagnoses[i].rank = tied ? diagnoses[i - 1].rank : i + 1;
   }
-}
-
-}  // namespace
-
-std::vector<Diagnosis> merge_and_rank(std::vector<Explanation> explanations, const Landing& landing) {
-  std::vector<Diagnosis> diagnoses;
-  std::map<Signature, std::size_t> classes;
-  SignatureOf signature(landing);
-  const double base = explanations.empty() ? 0 : explanations.front().cost;
-  for (Explanation& explanation : explanations) {
-    const double weight = std::exp(base - explanation.cost);
-    const auto [at, is_new] = classes.emplace(signature(explanation.faults), diagnoses.size());
-    if (is_new) {
-      Diagnosis diagnosis;
-      diagnosis.cost = explanation.cost;
-      diagnosis.faults = std::move(explanation.faults);
-      diagnoses.push_back(std::move(diagnosis));
-    } else {
-      diagnoses[at->second].equivalent.push_back(std::move(explanation.faults));
-    }
-    diagnoses[at->second].probability += weight;
-  }
-  for (Diagnosis& diagnosis : diagnoses) {
-    add_far_end_swaps(diagnosis);
-    show_shorts_at_nearest_points(diagnosis.faults, landing);
-    for (std::vector<Fault>& faults : diagnosis.equivalent) show_shorts_at_nearest_points(faults, landing);
-  }
-  rank(diagnoses);
-  return diagnoses;
 }
 
 }  // namespace ringtrue

@@ -7,14 +7,17 @@
 
 namespace ringtrue {
 
-/// Merges explanations that no reading between points of the drawing can tell apart, ranks them and gives
-/// each its share of the probability.
+/// Merges explanations that no reading between points of the drawing can tell apart. They have to be sorted by
+/// cost, and the diagnoses are.
 ///
 /// Two sets of faults are one class if they leave the same copper: the same drawn connections gone, and the
 /// same new ones made, where a new connection counts by the blocks it joins. That is so for two wires
 /// exchanged at one end or at the other, for landings anywhere on one block, and for a swap and the two
-/// landings it equals.
-[[nodiscard]] std::vector<Diagnosis> merge_and_rank(std::vector<Explanation> explanations,
-                                                    const Landing& landing);
+/// landings it equals. Where no ohms were read, a joint too bad for a buzzer counts as an open.
+[[nodiscard]] std::vector<Diagnosis> merge(std::vector<Explanation> explanations, const Landing& landing,
+                                           bool ohms_were_read);
+
+/// Sorts by cost and gives each its rank and its share of the probability.
+void rank(std::vector<Diagnosis>& diagnoses);
 
 }  // namespace ringtrue

@@ -1,6 +1,7 @@
 #include "clusters.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 #include <span>
 #include <tuple>
@@ -11,24 +12,24 @@ namespace {
 
 class Linking {
  public:
-  Linking(const Candidates& candidates, const Consistency& consistency, const Landing& landing)
-      : candidates_(candidates), consistency_(consistency), landing_(landing) {
-    const auto& standing = consistency.comparison().standing;
-    for (std::uint32_t i = 0; i < standing.size(); ++i)
-      if (standing[i] == Standing::disagrees) readings_.push_back(ReadingId{i});
-    parent_.resize(readings_.size());
-    for (std::uint32_t i = 0; i < parent_.size(); ++i) parent_[i] = i;
-  }
+  Linking(const Candidates& candidates, const Consistency& consistency, const Costs& costs,
+          const DiagnoseOptions& options)
+      : candidates_(candidates),
+        consistency_(consistency),
+        margin_(-std::log(std::max(options.least_share, 1e-300))),
+        dearest_(costs.distant_short()),
+        readings_(all_disagreements(consistency.comparison())) {}
 
-  std::vector<Scope> run() {
-    gather();
-    std::sort(taken_.begin(), taken_.end(), [](const Taken& x, const Taken& y) {
+  Clustering run() {
+    start();
+    std::vector<Taken> taken = gather();
+    std::sort(taken.begin(), taken.end(), [](const Taken& x, const Taken& y) {
       return x.fault != y.fault ? x.fault < y.fault : x.reading < y.reading;
     });
     std::vector<std::span<const Taken>> shared;
-    for (auto first = taken_.begin(); first != taken_.end();) {
+    for (auto first = taken.begin(); first != taken.end();) {
       const auto last =
-          std::find_if(first, taken_.end(), [&](const Taken& t) { return t.fault != first->fault; });
+          std::find_if(first, taken.end(), [&](const Taken& t) { return t.fault != first->fault; });
       if (last - first > 1) shared.emplace_back(first, last);
       first = last;
     }
@@ -36,7 +37,7 @@ class Linking {
     std::stable_sort(shared.begin(), shared.end(),
                      [](const auto& x, const auto& y) { return x.front().cost < y.front().cost; });
     for (const auto& takers : shared) link(takers);
-    return groups();
+    return {scopes(), faults_across(shared)};
   }
 
  private:
@@ -46,15 +47,20 @@ class Linking {
     double cost = 0;
     std::uint32_t reading = 0;  ///< by place in readings_
   };
+  /// Readings that are explained together; empty once it's part of another.
+  struct Group {
+    std::vector<std::uint32_t> members;
+    double cost = 0;  ///< of the cheapest way known to explain them apart from all others
+  };
 
-  /// Cheapest fault that explains the reading alone and contradicts nothing; a short at the most.
+  /// Cheapest fault that explains the reading alone and contradicts nothing; there's always the bad reading.
   double cheapest_alone(ReadingId reading, const std::vector<Candidate>& set) const {
     for (const Candidate& candidate : set) {
       const Fault* fault = &candidate.fault;
       if (consistency_.explains_reading({fault, 1}, reading) && consistency_.is_unrefuted({fault, 1}))
         return candidate.cost;
     }
-    return landing_.short_cost();
+    return dearest_;
   }
 
   /// Readings that show the same two nets joined have the same branch set; one of them stands for all.
@@ -70,76 +76,162 @@ class Linking {
     return seen.try_emplace({condition, from, to}, i).first->second;
   }
 
-  void gather() {
-    const double dearest = landing_.short_cost();
+  /// One group for each reading, but one for all between the same two nets.
+  void start() {
     std::map<std::tuple<std::uint16_t, NetId, NetId>, std::uint32_t> seen;
     for (std::uint32_t i = 0; i < readings_.size(); ++i) {
-      if (const std::uint32_t twin = first_between_these_nets(i, seen); twin != i) {
-        parent_[i] = twin;
-        alone_.push_back(alone_[twin]);
-        continue;
-      }
-      std::vector<Candidate> set = candidates_.branch_set({}, readings_[i], dearest, Reach::alone);
-      alone_.push_back(cheapest_alone(readings_[i], set));
-      if (consistency_.probing(readings_[i]).value.kind == ValueKind::ohms) {
-        take_those_that_explain(set, i);
-        continue;
-      }
-      const double most = alone_.back() + dearest;
-      if (most > dearest) set = candidates_.branch_set({}, readings_[i], most, Reach::alone);
-      for (const Candidate& candidate : set)
-        taken_.push_back({landing_.by_block(candidate.fault), candidate.cost, i});
+      const std::uint32_t twin = first_between_these_nets(i, seen);
+      twin_.push_back(twin);
+      group_of_.push_back(twin == i ? static_cast<std::uint32_t>(groups_.size()) : group_of_[twin]);
+      if (twin == i) groups_.emplace_back();
+      groups_[group_of_[i]].members.push_back(i);
     }
   }
 
-  /// A fault in the branch set of a value in ohms mostly leads to another value.
-  void take_those_that_explain(const std::vector<Candidate>& set, std::uint32_t i) {
-    for (const Candidate& candidate : set)
-      if (consistency_.explains_reading({&candidate.fault, 1}, readings_[i]))
-        taken_.push_back({landing_.by_block(candidate.fault), candidate.cost, i});
+  std::vector<Taken> gather() {
+    alone_.resize(readings_.size());
+    for (std::uint32_t i = 0; i < readings_.size(); ++i)
+      alone_[i] = twin_[i] != i ? alone_[twin_[i]]
+                                : cheapest_alone(readings_[i], candidates_.branch_set({}, readings_[i], dearest_,
+                                                                                      Reach::alone));
+    for (Group& group : groups_)
+      for (const std::uint32_t i : group.members) group.cost += alone_[i];
+    // No dearer fault can be worth its cost beside the others.
+    double dearest_group = 0;
+    for (const Group& group : groups_) dearest_group = std::max(dearest_group, group.cost);
+    std::vector<Taken> taken;
+    for (std::uint32_t i = 0; i < readings_.size(); ++i) {
+      if (twin_[i] != i) continue;
+      const double most = std::max(dearest_, groups_[group_of_[i]].cost + std::min(dearest_group, dearest_)) + margin_;
+      for (const Candidate& candidate : candidates_.branch_set({}, readings_[i], most, Reach::alone))
+        if (candidate.fault.kind != FaultKind::bad_reading) taken.push_back({candidate.fault, candidate.cost, i});
+    }
+    return taken;
   }
 
-  void link(std::span<const Taken> takers) {
-    const Fault& fault = takers.front().fault;
-    const auto is_linked = [&](const Taken& t) { return root(t.reading) == root(takers.front().reading); };
-    if (std::all_of(takers.begin(), takers.end(), is_linked) || !consistency_.is_unrefuted({&fault, 1}))
-      return;
-    for (const Taken& one : takers)
-      for (const Taken& other : takers) {
-        if (other.reading >= one.reading) break;
-        if (std::min(one.cost, other.cost) < alone_[one.reading] + alone_[other.reading])
-          parent_[root(one.reading)] = root(other.reading);
-      }
-  }
-
-  std::uint32_t root(std::uint32_t i) {
-    while (parent_[i] != i) i = parent_[i] = parent_[parent_[i]];
-    return i;
-  }
-
-  std::vector<Scope> groups() {
-    std::map<std::uint32_t, Scope> by_root;
-    for (std::uint32_t i = 0; i < readings_.size(); ++i) by_root[root(i)].push_back(readings_[i]);
-    std::vector<Scope> groups;
-    for (auto& [root, scope] : by_root) groups.push_back(std::move(scope));
+  /// Groups to which the fault was offered, if it may save something there and contradicts nothing.
+  std::vector<std::uint32_t> groups_offered(std::span<const Taken> offered, double margin) const {
+    std::vector<std::uint32_t> groups;
+    for (const Taken& one : offered) groups.push_back(group_of_[one.reading]);
     std::sort(groups.begin(), groups.end());
+    groups.erase(std::unique(groups.begin(), groups.end()), groups.end());
+    double most_saved = margin;
+    for (const std::uint32_t group : groups) most_saved += groups_[group].cost;
+    if (offered.front().cost >= most_saved ||
+        !consistency_.is_unrefuted({&offered.front().fault, 1}))
+      return {};
     return groups;
+  }
+
+  /// Joins the groups in which the fault explains readings, if explaining them by it may cost less than
+  /// explaining them apart: two readings, or all that it explains.
+  void link(std::span<const Taken> offered) {
+    const Fault& fault = offered.front().fault;
+    const double cost = offered.front().cost;
+    struct Gain {
+      std::uint32_t group;
+      Saving saving;
+    };
+    std::vector<Gain> gains;
+    double saved = 0;
+    for (const std::uint32_t group : groups_offered(offered, 0)) {
+      Saving saving = saving_in(groups_[group], fault);
+      if (saving.readings == 0) continue;
+      if (saving.readings == groups_[group].members.size())
+        saving.cost = groups_[group].cost = std::min(groups_[group].cost, cost);
+      gains.push_back({group, saving});
+      saved += saving.cost;
+    }
+    if (gains.size() < 2) return;
+    const bool pays_in_all = cost < saved;
+    const auto dearest = [](const Gain& x, const Gain& y) { return x.saving.dearest < y.saving.dearest; };
+    const Gain best = *std::max_element(gains.begin(), gains.end(), dearest);
+    std::vector<std::uint32_t> joined;
+    double apart = 0;
+    bool takes_all = true;
+    for (const Gain& gain : gains) {
+      const bool pays = gain.group == best.group || cost < gain.saving.dearest + best.saving.dearest;
+      if (!pays && !(pays_in_all && gain.saving.cost > 0)) continue;
+      joined.push_back(gain.group);
+      apart += groups_[gain.group].cost;
+      takes_all = takes_all && gain.saving.readings == groups_[gain.group].members.size();
+    }
+    if (joined.size() < 2) return;
+    join(joined);
+    groups_[joined.front()].cost = takes_all ? std::min(apart, cost) : apart;
+  }
+
+  void join(const std::vector<std::uint32_t>& joined) {
+    Group& into = groups_[joined.front()];
+    for (auto from = std::next(joined.begin()); from != joined.end(); ++from) {
+      Group& group = groups_[*from];
+      for (const std::uint32_t i : group.members) group_of_[i] = joined.front();
+      into.members.insert(into.members.end(), group.members.begin(), group.members.end());
+      group.members.clear();
+    }
+  }
+
+  /// Faults that explain several groups whole at a cost that may still count.
+  std::vector<Candidate> faults_across(const std::vector<std::span<const Taken>>& shared) const {
+    std::vector<Candidate> found;
+    for (const auto& offered : shared) {
+      const Candidate one{offered.front().fault, offered.front().cost};
+      std::size_t whole = 0;
+      for (const std::uint32_t group : groups_offered(offered, margin_))
+        whole += saving_in(groups_[group], one.fault).readings == groups_[group].members.size() ? 1 : 0;
+      if (whole > 1) found.push_back(one);
+    }
+    return found;
+  }
+
+  struct Saving {
+    double cost = 0;           ///< what the group's explanation may get cheaper by
+    std::size_t readings = 0;  ///< that the fault explains
+    double dearest = 0;        ///< of those, explained alone
+  };
+  /// The whole cost if the fault explains all of the group, else what it is above the dearest reading left.
+  Saving saving_in(const Group& group, const Fault& fault) const {
+    double left = 0;
+    Saving saving;
+    for (const std::uint32_t i : group.members) {
+      if (consistency_.explains_reading({&fault, 1}, readings_[i])) {
+        ++saving.readings;
+        saving.dearest = std::max(saving.dearest, alone_[i]);
+      } else {
+        left = std::max(left, alone_[i]);
+      }
+    }
+    saving.cost = group.cost - left;
+    return saving;
+  }
+
+  std::vector<Scope> scopes() {
+    std::vector<Scope> scopes;
+    for (const Group& group : groups_) {
+      if (group.members.empty()) continue;
+      Scope& scope = scopes.emplace_back();
+      for (const std::uint32_t i : group.members) scope.push_back(readings_[i]);
+      std::sort(scope.begin(), scope.end());
+    }
+    std::sort(scopes.begin(), scopes.end());
+    return scopes;
   }
 
   const Candidates& candidates_;
   const Consistency& consistency_;
-  const Landing& landing_;
-  std::vector<ReadingId> readings_;
-  std::vector<double> alone_;
-  std::vector<std::uint32_t> parent_;
-  std::vector<Taken> taken_;
+  double margin_, dearest_;
+  Scope readings_;
+  std::vector<std::uint32_t> twin_;      ///< by reading: the first between the same two nets
+  std::vector<std::uint32_t> group_of_;  ///< by reading
+  std::vector<Group> groups_;
+  std::vector<double> alone_;  ///< by reading
 };
 
 }  // namespace
 
-std::vector<Scope> cluster(const Candidates& candidates, const Consistency& consistency,
-                           const Landing& landing) {
-  return Linking(candidates, consistency, landing).run();
+Clustering cluster(const Candidates& candidates, const Consistency& consistency, const Costs& costs,
+                   const DiagnoseOptions& options) {
+  return Linking(candidates, consistency, costs, options).run();
 }
 
 }  // namespace ringtrue

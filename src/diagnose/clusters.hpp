@@ -3,15 +3,22 @@
 
 #include "candidates.hpp"
 #include "consistency.hpp"
+#include "ringtrue/diagnose/diagnose.hpp"
 
 namespace ringtrue {
 
+struct Clustering {
+  std::vector<Scope> scopes;             ///< in the order of their first reading
+  std::vector<Candidate> faults_across;  ///< that explain two or more scopes whole, cheapest first
+};
+
 /// Divides the disagreeing readings into groups that can be explained apart.
 ///
-/// Two readings belong together if one fault takes both on, contradicts no agreeing reading, and costs less
-/// than the cheapest faults that explain each alone. Groups come in the order of their first reading. Cost:
-/// one branch set per reading, one trial per fault that two readings share.
-[[nodiscard]] std::vector<Scope> cluster(const Candidates& candidates, const Consistency& consistency,
-                                         const Landing& landing);
+/// Groups are joined by a fault that contradicts no agreeing reading, explains readings of each, and may cost
+/// less than explaining them apart: less than the cheapest faults that explain two of the readings, or than
+/// all it saves. Faults that cost more, but are at least `least_share` as likely, are given aside. Cost: two
+/// branch sets per reading, one trial per fault that two readings share.
+[[nodiscard]] Clustering cluster(const Candidates& candidates, const Consistency& consistency,
+                                 const Costs& costs, const DiagnoseOptions& options);
 
 }  // namespace ringtrue

@@ -3,23 +3,30 @@
 #include <algorithm>
 #include <array>
 
+#include "cut.hpp"
 #include "ringtrue/expect/load_nets.hpp"
 
 namespace ringtrue {
 
-namespace {
-
-bool is_current(Standing standing) {
-  return standing == Standing::agrees || standing == Standing::disagrees || standing == Standing::either;
+Scope all_disagreements(const Comparison& comparison) {
+  Scope scope;
+  for (std::uint32_t i = 0; i < comparison.standing.size(); ++i)
+    if (comparison.standing[i] == Standing::disagrees) scope.push_back(ReadingId{i});
+  return scope;
 }
-
-}  // namespace
 
 Consistency::Consistency(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison)
     : graph_(graph), readings_(readings), comparison_(comparison), stamp_(readings.rows.size(), 0) {
   for (const ConditionOverlay& condition : comparison.conditions.overlays)
     drawn_views_.emplace_back(graph, condition.overlay);
   index_readings();
+}
+
+bool Consistency::is_used(ReadingId reading) const {
+  const Standing standing = comparison_.standing[index(reading)];
+  const bool is_current =
+      standing == Standing::agrees || standing == Standing::disagrees || standing == Standing::either;
+  return is_current && probing(reading).value.kind < ValueKind::volts;
 }
 
 /// The point itself; for a loose end the clamp that it left.
@@ -31,16 +38,19 @@ PointId Consistency::clamp_of(std::uint32_t reading, PointId probe) const {
   return probe;
 }
 
-/// Nets at rest under both probes, up to four with bare terminal names, each once.
+/// Calls `visit` once for each net at rest that a fault has to touch before it can change the reading: those
+/// of the probes, and those that current may take part in.
 template <class Visit>
 void Consistency::for_each_net_at_rest(std::uint32_t reading, Visit&& visit) const {
   const Probing& probing = comparison_.probings[reading];
   std::array<NetId, 4> nets{};
   std::size_t count = 0;
+  const auto is_known = [&](NetId net) {
+    return std::find(nets.begin(), nets.begin() + static_cast<std::ptrdiff_t>(count), net) !=
+           nets.begin() + static_cast<std::ptrdiff_t>(count);
+  };
   const auto add = [&](NetId net) {
-    if (std::find(nets.begin(), nets.begin() + static_cast<std::ptrdiff_t>(count), net) !=
-        nets.begin() + static_cast<std::ptrdiff_t>(count))
-      return;
+    if (is_known(net)) return;
     nets[count++] = net;
     visit(net);
   };
@@ -51,22 +61,61 @@ void Consistency::for_each_net_at_rest(std::uint32_t reading, Visit&& visit) con
   };
   add_probe(probing.from, probing.from_either_side);
   add_probe(probing.to, probing.to_either_side);
-  if (probing.value.kind != ValueKind::ohms) return;
-  for (const NetId net : nets_under_current(reading))
-    if (std::find(nets.begin(), nets.begin() + static_cast<std::ptrdiff_t>(count), net) ==
-        nets.begin() + static_cast<std::ptrdiff_t>(count))
-      visit(net);
+  for (const NetId net : nets_through_loads(reading))
+    if (!is_known(net)) visit(net);
 }
 
-/// Where only loads join the probes of a reading in ohms: nets at rest that its current may reach.
-std::vector<NetId> Consistency::nets_under_current(std::uint32_t reading) const {
+/// Nets at rest beyond those of the probes where a fault can change the reading, through loads.
+std::vector<NetId> Consistency::nets_through_loads(std::uint32_t reading) const {
   const Probing& probing = comparison_.probings[reading];
   const View& view = drawn_views_[readings_.rows[reading].condition];
-  if (view.net(probing.from) == view.net(probing.to)) return {};
-  std::vector<NetId> nets = nets_joined_by_loads(view, view.net(probing.from));
-  const bool relabelled =
-      std::any_of(nets.begin(), nets.end(), [this](NetId net) { return index(net) >= graph_.net_count(); });
-  std::erase_if(nets, [this](NetId net) { return index(net) >= graph_.net_count(); });
+  const MeterSettings& meter = comparison_.meters.of(ReadingId{reading});
+  const std::vector<NetId> red = nets_under(view, probing, &Probing::from);
+  const std::vector<NetId> black = nets_under(view, probing, &Probing::to);
+  const bool in_one_net = std::find_first_of(red.begin(), red.end(), black.begin(), black.end()) != red.end();
+  const bool disagrees = is_disagreement(ReadingId{reading});
+  const auto whole = [&] {
+    std::vector<NetId> nets;
+    for (const auto& probed : {red, black})
+      for (const NetId net : probed) {
+        const std::vector<NetId> joined = nets_joined_by_loads(view, net);
+        nets.insert(nets.end(), joined.begin(), joined.end());
+      }
+    return at_rest(std::move(nets), view);
+  };
+  const auto inside_cut = [&](CutValues values) {
+    const Ohms limit = beep_limit(meter);
+    for (PointId Probing::*lead : {&Probing::from, &Probing::to})
+      if (const auto cut = Cut::around(view, probing, lead, limit, values)) return at_rest(cut->nets(), view);
+    return whole();
+  };
+  if (probing.method == Method::insulation) return whole();
+  switch (probing.value.kind) {
+    case ValueKind::beep:
+      // It becomes possible over something that leaves the cut, and impossible over any of its ways.
+      if (in_one_net) return {};
+      return disagrees ? inside_cut(CutValues::lowest) : whole();
+    case ValueKind::open:
+    case ValueKind::over_range:
+      if (in_one_net) return {};
+      return disagrees || probing.value.kind == ValueKind::over_range ? whole()
+                                                                      : inside_cut(CutValues::highest);
+    case ValueKind::ohms: {
+      // Where copper may have nothing and the leads alone may have had what was shown, no load matters.
+      const bool is_any_copper = in_one_net && circuit_ohms(probing.value.number, meter).lo == Ohms{0} &&
+                                 !view.net_has_least_ohms(red.front());
+      return is_any_copper ? std::vector<NetId>{} : whole();
+    }
+    default:
+      return {};
+  }
+}
+
+/// The nets at rest of which nets under a view are made, each once; more where one was labelled anew.
+std::vector<NetId> Consistency::at_rest(std::vector<NetId> nets, const View& view) const {
+  const auto is_new = [this](NetId net) { return index(net) >= graph_.net_count(); };
+  const bool relabelled = std::any_of(nets.begin(), nets.end(), is_new);
+  std::erase_if(nets, is_new);
   if (relabelled) nets.insert(nets.end(), view.touched_nets().begin(), view.touched_nets().end());
   std::sort(nets.begin(), nets.end());
   nets.erase(std::unique(nets.begin(), nets.end()), nets.end());
@@ -77,7 +126,7 @@ std::vector<NetId> Consistency::nets_under_current(std::uint32_t reading) const 
 void Consistency::index_readings() {
   const auto for_each_entry = [this](auto&& visit) {
     for (std::uint32_t i = 0; i < readings_.rows.size(); ++i)
-      if (is_current(comparison_.standing[i]) && comparison_.probings[i].value.kind < ValueKind::volts)
+      if (is_used(ReadingId{i}))
         for_each_net_at_rest(i, [&](NetId net) { visit(net, ReadingId{i}); });
   };
   entry_start_.assign(graph_.net_count() + 1, 0);
@@ -87,7 +136,11 @@ void Consistency::index_readings() {
                           [](const Probing& probing) { return probing.value.kind == ValueKind::ohms; });
   entries_.resize(entry_start_.back());
   std::vector<std::uint32_t> next(entry_start_.begin(), entry_start_.end() - 1);
-  for_each_entry([&](NetId net, ReadingId reading) { entries_[next[index(net)]++] = reading; });
+  read_in_ohms_.assign(graph_.net_count(), false);
+  for_each_entry([&](NetId net, ReadingId reading) {
+    entries_[next[index(net)]++] = reading;
+    if (is_dear(reading)) read_in_ohms_[index(net)] = true;
+  });
   if (readings_.conditions.size() == 1) return;
   for (std::uint32_t net = 0; net < graph_.net_count(); ++net)
     std::stable_sort(entries_.begin() + entry_start_[net], entries_.begin() + entry_start_[net + 1],
@@ -106,6 +159,9 @@ std::vector<NetId> Consistency::touched_by(std::span<const Fault> faults) const 
       if (e != ElementId::none) add(graph_.end_a(e)), add(graph_.end_b(e));
     add(fault.p);
     add(fault.q);
+    if (fault.kind != FaultKind::shift) continue;
+    for (const LandedEnd& landed : landed_ends(fault, graph_))
+      add(graph_.end_a(landed.conductor)), add(graph_.end_b(landed.conductor)), add(landed.at);
   }
   std::sort(nets.begin(), nets.end());
   nets.erase(std::unique(nets.begin(), nets.end()), nets.end());
@@ -181,6 +237,7 @@ bool Consistency::for_each_judged(std::span<const Fault> faults, const std::vect
         const ReadingId reading = entries_[at];
         if (is_dear(reading) != (cost == Cost::dear) || stamp_[index(reading)] == trial_) continue;
         stamp_[index(reading)] = trial_;
+        if (is_set_aside(faults, reading)) continue;
         if (!visit(reading, judge)) return false;
       }
     }
@@ -198,7 +255,8 @@ bool Consistency::holds_ohms(std::span<const Run> runs) const {
 bool Consistency::explains(std::span<const Fault> faults, const Scope& scope) const {
   // The cheapest refutation first: a set that leaves one of its own readings impossible.
   if (!scope.empty() && !explains_reading(faults, scope.back())) return false;
-  std::size_t explained = 0;
+  auto explained = static_cast<std::size_t>(
+      std::count_if(scope.begin(), scope.end(), [&](ReadingId r) { return is_set_aside(faults, r); }));
   bool consistent = true;
   for_each_affected(faults, [&](ReadingId reading, Judge& judge) {
     if (is_outside(reading, scope)) return true;
@@ -219,6 +277,7 @@ bool Consistency::is_unrefuted(std::span<const Fault> faults) const {
 }
 
 bool Consistency::explains_reading(std::span<const Fault> faults, ReadingId reading) const {
+  if (is_set_aside(faults, reading)) return true;
   const Overlay with = overlay(faults, reading);
   return Judge(View(graph_, with)).is_possible(probing(reading), meter(reading));
 }
@@ -232,7 +291,8 @@ std::vector<ReadingId> Consistency::mispredicted(std::span<const Fault> faults, 
   });
   std::sort(explained.begin(), explained.end());
   for (const ReadingId reading : scope)
-    if (!std::binary_search(explained.begin(), explained.end(), reading)) wrong.push_back(reading);
+    if (!std::binary_search(explained.begin(), explained.end(), reading) && !is_set_aside(faults, reading))
+      wrong.push_back(reading);
   std::sort(wrong.begin(), wrong.end());
   wrong.erase(std::unique(wrong.begin(), wrong.end()), wrong.end());
   return wrong;

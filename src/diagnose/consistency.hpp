@@ -13,12 +13,13 @@ namespace ringtrue {
 /// Which disagreeing readings a set of faults has to explain. Agreeing readings always have to stay possible;
 /// the disagreeing readings of other clusters are left out of account.
 using Scope = std::vector<ReadingId>;
+[[nodiscard]] Scope all_disagreements(const Comparison& comparison);
 
 /// Tries sets of faults: applies them to the drawing and judges again the readings that they can change.
 ///
-/// Only readings with a probe on a net that a fault (or the reading's condition, where the two meet) touches
-/// are judged again, and readings in ohms whose current reaches such a net; they are found by an index of
-/// readings by net at rest and condition.
+/// Only readings that a fault can change are judged again: those with a probe on a net that the fault (or the
+/// reading's condition, where the two meet) touches, and those that loads let it reach. They are found by an
+/// index of readings by net at rest and condition.
 class Consistency {
  public:
   Consistency(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison);
@@ -37,6 +38,15 @@ class Consistency {
   [[nodiscard]] std::size_t left_to_loads(std::span<const Fault> faults, const Scope& scope) const;
   /// The faults touch a net on which the reading has a probe, so that they may change it.
   [[nodiscard]] bool affects(std::span<const Fault> faults, ReadingId reading) const;
+
+  /// Current, and of a kind that is predicted.
+  [[nodiscard]] bool is_used(ReadingId reading) const;
+  /// Some reading in ohms may carry current through the element's net: copper of a wrong value elsewhere can't
+  /// be told from copper as drawn, or from an open.
+  [[nodiscard]] bool is_read_in_ohms(ElementId e) const {
+    return read_in_ohms_[index(graph_.net_at_rest(graph_.end_a(e)))] ||
+           read_in_ohms_[index(graph_.net_at_rest(graph_.end_b(e)))];
+  }
 
   /// The condition of a reading with the faults on top.
   [[nodiscard]] Overlay overlay(std::span<const Fault> faults, ReadingId reading) const;
@@ -62,7 +72,8 @@ class Consistency {
   void index_readings();
   template <class Visit>
   void for_each_net_at_rest(std::uint32_t reading, Visit&& visit) const;
-  [[nodiscard]] std::vector<NetId> nets_under_current(std::uint32_t reading) const;
+  [[nodiscard]] std::vector<NetId> nets_through_loads(std::uint32_t reading) const;
+  [[nodiscard]] std::vector<NetId> at_rest(std::vector<NetId> nets, const View& view) const;
   [[nodiscard]] PointId clamp_of(std::uint32_t reading, PointId probe) const;
   [[nodiscard]] std::vector<NetId> touched_by(std::span<const Fault> faults) const;
   void add_runs(NetId net, std::vector<Run>& runs) const;
@@ -93,6 +104,7 @@ class Consistency {
   std::vector<std::uint32_t> entry_start_;  ///< by net at rest
   std::vector<ReadingId> entries_;          ///< by net, then condition, then reading
   bool has_ohms_ = false;
+  std::vector<bool> read_in_ohms_;            ///< by net at rest
   std::vector<View> drawn_views_;             ///< by condition
   mutable std::vector<std::uint32_t> stamp_;  ///< by reading: the last trial that judged it
   mutable std::uint32_t trial_ = 0;

@@ -1,12 +1,14 @@
 #include "ringtrue/diagnose/diagnose.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 
 #include "candidates.hpp"
 #include "classes.hpp"
 #include "clusters.hpp"
 #include "consistency.hpp"
+#include "costs.hpp"
 #include "proof.hpp"
 #include "ringtrue/expect/currents.hpp"
 #include "search.hpp"
@@ -23,9 +25,11 @@ class Diagnosing {
         readings_(readings),
         comparison_(comparison),
         options_(options),
-        landing_(graph, options.priors),
+        landing_(graph, comparison.conditions.overlays),
+        costs_(landing_, options.priors),
+        reading_costs_(landing_, comparison, readings, options.priors),
         consistency_(graph, readings, comparison),
-        candidates_(consistency_, landing_) {}
+        candidates_(consistency_, landing_, costs_, reading_costs_) {}
 
   Findings run() {
     explain_clusters();
@@ -47,15 +51,73 @@ class Diagnosing {
 
   void explain_clusters() {
     if (comparison_.disagree == 0) return;
-    std::vector<Scope> scopes = cluster(candidates_, consistency_, landing_);
+    if (options_.joint) {
+      findings_.clusters.push_back(explain_one(all_disagreements(comparison_)));
+      explain_values(findings_.clusters.front());
+      return;
+    }
+    Clustering found = cluster(candidates_, consistency_, costs_, options_);
     std::vector<Cluster> clusters;
-    for (Scope& scope : scopes)
+    for (Scope& scope : found.scopes)
       for (Cluster& one : split(explain_one(std::move(scope)))) clusters.push_back(std::move(one));
     sort_by_first_reading(clusters);
     while (merge_masking(clusters)) {
     }
     findings_.clusters = std::move(clusters);
+    add_faults_across(found.faults_across);
     for (Cluster& cluster : findings_.clusters) explain_values(cluster);
+  }
+
+  /// Lists a fault that explains several clusters in each of them, at what it costs beside explaining the
+  /// others apart.
+  void add_faults_across(const std::vector<Candidate>& faults) {
+    std::map<std::vector<std::size_t>, std::vector<Explanation>> by_clusters;
+    for (const Candidate& one : faults)
+      if (std::vector<std::size_t> explained = clusters_explained_by(one.fault); explained.size() > 1)
+        by_clusters[std::move(explained)].push_back({{one.fault}, one.cost});
+    std::vector<double> best;
+    for (const Cluster& cluster : findings_.clusters)
+      best.push_back(cluster.diagnoses.empty() ? 0 : cluster.diagnoses.front().cost);
+    for (auto& [explained, explanations] : by_clusters) {
+      Scope scope;
+      double apart = 0;
+      for (const std::size_t c : explained) {
+        const Scope& own = findings_.clusters[c].readings;
+        scope.insert(scope.end(), own.begin(), own.end());
+        apart += best[c];
+      }
+      std::sort(scope.begin(), scope.end());
+      add_doubts(explanations, consistency_, scope);
+      std::erase_if(explanations, [&](const Explanation& e) {
+        return e.cost > apart - std::log(options_.least_share) || !consistency_.explains(e.items, scope);
+      });
+      for (const Diagnosis& made : merge(std::move(explanations), landing_, ohms_were_read(scope)))
+        for (const std::size_t c : explained) {
+          Diagnosis& listed = findings_.clusters[c].diagnoses.emplace_back(made);
+          listed.cost -= apart - best[c];
+          listed.also_explains = explained;
+          std::erase(listed.also_explains, c);
+        }
+    }
+    for (Cluster& cluster : findings_.clusters) rank(cluster.diagnoses);
+  }
+
+  [[nodiscard]] std::vector<std::size_t> clusters_explained_by(const Fault& fault) const {
+    std::vector<std::size_t> explained;
+    for (std::size_t c = 0; c < findings_.clusters.size(); ++c) {
+      const Scope& scope = findings_.clusters[c].readings;
+      if (!findings_.clusters[c].diagnoses.empty() && std::all_of(scope.begin(), scope.end(), [&](ReadingId r) {
+            return consistency_.explains_reading({&fault, 1}, r);
+          }))
+        explained.push_back(c);
+    }
+    return explained;
+  }
+
+  [[nodiscard]] bool ohms_were_read(const Scope& scope) const {
+    return std::any_of(scope.begin(), scope.end(), [this](ReadingId reading) {
+      return consistency_.probing(reading).value.kind == ValueKind::ohms;
+    });
   }
 
   void explain_values(Cluster& cluster) {
@@ -76,13 +138,14 @@ class Diagnosing {
   }
 
   Cluster explain_one(Scope scope) {
-    SearchResult found = explain(candidates_, consistency_, landing_, scope, options_);
+    SearchResult found = explain(candidates_, consistency_, costs_, scope, options_);
     findings_.nodes_expanded += found.expanded;
     Cluster made;
     made.readings = std::move(scope);
     made.complete_up_to = options_.max_faults;
     made.cost_limit = found.cost_limit;
-    made.diagnoses = merge_and_rank(std::move(found.explanations), landing_);
+    made.diagnoses = merge(std::move(found.explanations), landing_, ohms_were_read(made.readings));
+    rank(made.diagnoses);
     return made;
   }
 
@@ -189,6 +252,8 @@ class Diagnosing {
   const Comparison& comparison_;
   const DiagnoseOptions& options_;
   Landing landing_;
+  Costs costs_;
+  ReadingCosts reading_costs_;
   Consistency consistency_;
   Candidates candidates_;
   Findings findings_;

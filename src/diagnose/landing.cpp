@@ -2,65 +2,38 @@
 
 #include <algorithm>
 #include <boost/pending/disjoint_sets.hpp>
-#include <charconv>
-#include <cmath>
 #include <optional>
 #include <string>
 #include <tuple>
 
+#include "rows.hpp"
+
 namespace ringtrue {
 
-double cost_of_prior(double prior) { return -std::log(prior / (1 - prior)); }
-
-namespace {
-
-/// A pin taken apart around its last run of digits: `12o` is "", 12, "o"; `0.3` is "0.", 3, "".
-struct NumberedPin {
-  std::string_view before, after;
-  std::uint32_t number = 0;
-};
-
-std::optional<NumberedPin> numbered(std::string_view pin) {
-  const auto is_digit = [](char c) { return c >= '0' && c <= '9'; };
-  std::size_t end = pin.size();
-  while (end > 0 && !is_digit(pin[end - 1])) --end;
-  std::size_t begin = end;
-  while (begin > 0 && is_digit(pin[begin - 1])) --begin;
-  if (begin == end || end - begin > 9) return std::nullopt;
-  NumberedPin made{pin.substr(0, begin), pin.substr(end), 0};
-  std::from_chars(pin.data() + begin, pin.data() + end, made.number);
-  return made;
+Landing::Landing(const ConductionGraph& graph, std::span<const ConditionOverlay> conditions) : graph_(graph) {
+  find_blocks(conditions);
 }
 
-std::string_view part_name(const ConductionGraph& graph, PointId p) {
-  const PointTable& points = graph.netlist().points;
-  return part_of_place(points.place_name(points.place(p)));
-}
-std::string_view pin_name(const ConductionGraph& graph, PointId p) {
-  const PointTable& points = graph.netlist().points;
-  return pin_of_place(points.place_name(points.place(p)));
-}
-
-}  // namespace
-
-Landing::Landing(const ConductionGraph& graph, const Priors& priors) : graph_(graph), priors_(priors) {
-  find_blocks();
-  set_costs(priors);
-}
-
-void Landing::find_blocks() {
-  const auto separable = [this](std::uint32_t e) {
+void Landing::find_blocks(std::span<const ConditionOverlay> conditions) {
+  const std::uint32_t points = graph_.point_count();
+  const auto is_separable = [this](std::uint32_t e) {
     const ElementKind kind = graph_.kind(ElementId{e});
     return kind == ElementKind::breakable || kind == ElementKind::contact;
   };
+  std::vector<ElementId> changed;
+  for (const ConditionOverlay& condition : conditions)
+    for (const ElementChange& change : condition.overlay.changes())
+      if (graph_.is_hard(change.element) && !is_separable(index(change.element)))
+        changed.push_back(change.element);
+  std::sort(changed.begin(), changed.end());
+  own_blocks_ = !changed.empty();
   for (std::uint32_t e = graph_.conductor_count(); e < graph_.element_count() && !own_blocks_; ++e)
-    own_blocks_ = separable(e);
+    own_blocks_ = is_separable(e);
   if (!own_blocks_) {
     for (std::uint32_t net = 0; net < graph_.net_count(); ++net)
       first_of_block_.push_back(graph_.points_of_net(NetId{net}).front());
     return;
   }
-  const std::uint32_t points = graph_.point_count();
   std::vector<std::uint32_t> parent(points);
   std::vector<std::uint8_t> rank(points, 0);
   boost::disjoint_sets<std::uint8_t*, std::uint32_t*, boost::find_with_path_halving> sets(rank.data(),
@@ -68,7 +41,8 @@ void Landing::find_blocks() {
   for (std::uint32_t p = 0; p < points; ++p) sets.make_set(p);
   for (std::uint32_t e = 0; e < graph_.element_count(); ++e) {
     const ElementId id{e};
-    if (graph_.is_hard(id) && graph_.is_on_at_rest(id) && !separable(e))
+    if (graph_.is_hard(id) && graph_.is_on_at_rest(id) && !is_separable(e) &&
+        !std::binary_search(changed.begin(), changed.end(), id))
       sets.union_set(index(graph_.end_a(id)), index(graph_.end_b(id)));
   }
   constexpr std::uint32_t k_unset = 0xFFFFFFFFu;
@@ -84,42 +58,23 @@ void Landing::find_blocks() {
   }
 }
 
-void Landing::set_costs(const Priors& priors) {
-  contact_cost_ = cost_of_prior(priors.wrong_contact);
-  extra_bridge_cost_ = cost_of_prior(priors.extra_bridge);
-  short_cost_ = cost_of_prior(priors.short_circuit);
-  short_of_neighbours_cost_ = cost_of_prior(priors.short_of_neighbours);
-  const double likeliest =
-      std::max({priors.open_conductor, priors.open_element, priors.blown_fuse, priors.missing_bridge,
-                priors.wrong_contact, priors.miswire_neighbour, priors.miswire_strip,
-                priors.miswire_elsewhere, priors.swap_neighbours, priors.swap_strip, priors.swap_elsewhere,
-                priors.extra_bridge, priors.short_of_neighbours, priors.short_circuit});
-  least_cost_ = cost_of_prior(likeliest);
+std::vector<PointId> Landing::points_of_block(std::uint32_t wanted) const {
+  std::vector<PointId> points;
+  for (const PointId p : graph_.points_of_net(graph_.net_at_rest(first_of_block(wanted))))
+    if (block(p) == wanted) points.push_back(p);
+  return points;
 }
 
-Fault Landing::by_block(Fault fault) const {
-  for (PointId* p : {&fault.p, &fault.q})
-    if (*p != PointId::none) *p = first_of_block(block(*p));
-  if (fault.kind == FaultKind::extra_bridge) fault.kind = FaultKind::short_circuit;
-  if (fault.q != PointId::none && fault.q < fault.p) std::swap(fault.p, fault.q);
-  return fault;
-}
-
-std::vector<PointId> Landing::neighbours(PointId p) const {
-  std::vector<PointId> found;
-  const PointTable& points = graph_.netlist().points;
-  const auto pin = numbered(pin_name(graph_, p));
-  if (!pin) return found;
-  const std::string before = std::string(part_name(graph_, p)) + ":" + std::string(pin->before);
-  const auto offer = [&](std::uint32_t number) {
-    const auto place = points.find_place(before + std::to_string(number) + std::string(pin->after));
-    const Side side = points.side(p);
-    if (place && points.has_sides(*place) == (side != Side::single))
-      found.push_back(points.point(*place, side));
-  };
-  if (pin->number > 0) offer(pin->number - 1);
-  offer(pin->number + 1);
-  return found;
+const std::array<PointId, 2>& Landing::neighbours(PointId p) const {
+  if (neighbours_.empty()) {
+    neighbours_.resize(graph_.point_count(), {PointId::none, PointId::none});
+    has_neighbours_.resize(graph_.point_count(), 0);
+  }
+  if (has_neighbours_[index(p)] == 0) {
+    neighbours_[index(p)] = {point_beside(graph_, p, -1), point_beside(graph_, p, 1)};
+    has_neighbours_[index(p)] = 1;
+  }
+  return neighbours_[index(p)];
 }
 
 const Landing::PartIndex& Landing::parts() const {
@@ -147,113 +102,182 @@ const Landing::PartIndex& Landing::parts() const {
   return made;
 }
 
+std::uint32_t Landing::part(PointId p) const {
+  return parts().part_of_place[index(graph_.netlist().points.place(p))];
+}
+
 std::span<const PointId> Landing::points_beside(PointId p) const {
-  const PartIndex& index_of = parts();
-  const std::uint32_t part = index_of.part_of_place[index(graph_.netlist().points.place(p))];
-  return {index_of.points.data() + index_of.start[part], index_of.points.data() + index_of.start[part + 1]};
+  const std::uint32_t own = part(p);
+  return {parts_->points.data() + parts_->start[own], parts_->points.data() + parts_->start[own + 1]};
 }
 
-/// Places apart in one row of a part; the greatest number where the two are in no common row.
-std::uint32_t Landing::distance(PointId a, PointId b) const {
-  const auto x = numbered(pin_name(graph_, a)), y = numbered(pin_name(graph_, b));
-  if (!x || !y || x->before != y->before || x->after != y->after) return 0xFFFFFFFFu;
-  return x->number > y->number ? x->number - y->number : y->number - x->number;
+std::span<const Landing::BlockOnPart> Landing::blocks_on_part(PointId p) const {
+  const auto [at, is_new] = blocks_on_part_.try_emplace(part(p));
+  std::vector<BlockOnPart>& blocks = at->second;
+  if (!is_new) return blocks;
+  for (const PointId q : points_beside(p)) blocks.push_back({block(q), q});
+  std::sort(blocks.begin(), blocks.end(), [](const BlockOnPart& x, const BlockOnPart& y) {
+    return std::pair(x.block, x.first) < std::pair(y.block, y.first);
+  });
+  const auto same = [](const BlockOnPart& x, const BlockOnPart& y) { return x.block == y.block; };
+  blocks.erase(std::unique(blocks.begin(), blocks.end(), same), blocks.end());
+  return blocks;
 }
 
-std::vector<PointId> Landing::on_same_part(PointId p) const {
-  std::vector<std::pair<std::uint32_t, PointId>> by_distance;
-  for (const PointId q : points_beside(p))
-    if (q != p) by_distance.emplace_back(distance(p, q), q);
-  std::sort(by_distance.begin(), by_distance.end());
-  std::vector<PointId> found;
-  for (const auto& [apart, q] : by_distance) found.push_back(q);
-  return found;
+PointId Landing::landing(PointId drawn, std::uint32_t wanted) const {
+  for (const PointId p : neighbours(drawn))
+    if (p != PointId::none && block(p) == wanted) return p;
+  const std::span<const BlockOnPart> near = blocks_on_part(drawn);
+  const auto at = std::lower_bound(near.begin(), near.end(), wanted, [](const BlockOnPart& x, std::uint32_t y) {
+    return x.block < y;
+  });
+  return at != near.end() && at->block == wanted ? at->first : first_of_block(wanted);
 }
 
-std::vector<PointId> Landing::points_of_block(PointId one) const {
-  std::vector<PointId> points;
-  for (const PointId p : graph_.points_of_net(graph_.net_at_rest(one)))
-    if (block(p) == block(one)) points.push_back(p);
-  return points;
+const std::vector<Landing::BlockJoint>& Landing::joints_at_neighbours(std::uint32_t own) const {
+  const auto [at, is_new] = joints_.try_emplace(own);
+  std::vector<BlockJoint>& joints = at->second;
+  if (!is_new) return joints;
+  for (const PointId p : points_of_block(own))
+    for (const PointId q : neighbours(p))
+      if (q != PointId::none && block(q) != own)
+        joints.push_back({block(q), {std::min(p, q), std::max(p, q)}});
+  const auto order = [this](const BlockJoint& joint) {
+    const bool is_pin = join_kind(joint.second.p, joint.second.q) != FaultKind::extra_bridge;
+    return std::tuple(joint.first, is_pin, joint.second.p, joint.second.q);
+  };
+  std::sort(joints.begin(), joints.end(),
+            [&](const BlockJoint& x, const BlockJoint& y) { return order(x) < order(y); });
+  const auto same = [](const BlockJoint& x, const BlockJoint& y) { return x.first == y.first; };
+  joints.erase(std::unique(joints.begin(), joints.end(), same), joints.end());
+  return joints;
 }
+
+Landing::Joint Landing::joint(std::uint32_t one, std::uint32_t other) const {
+  const std::vector<BlockJoint>& near = joints_at_neighbours(one);
+  const auto at = std::lower_bound(near.begin(), near.end(), other,
+                                   [](const BlockJoint& x, std::uint32_t y) { return x.first < y; });
+  if (at != near.end() && at->first == other) return at->second;
+  const auto [p, q] = std::minmax({first_of_block(one), first_of_block(other)});
+  return {p, q};
+}
+
+namespace {
+
+constexpr std::uint32_t k_far = 0xFFFFFFFFu;
+
+}  // namespace
 
 std::pair<PointId, PointId> Landing::nearest_points(PointId in_one, PointId in_other) const {
   const auto effort = [this](PointId p, PointId q) {
     const PointTable& points = graph_.netlist().points;
     const auto off_strip = [&](PointId x) { return points.side(x) == Side::single ? 1 : 0; };
     const bool one_part = part_name(graph_, p) == part_name(graph_, q);
-    return std::tuple{one_part ? distance(p, q) : 0xFFFFFFFFu, off_strip(p) + off_strip(q), p, q};
+    return std::tuple{one_part ? places_apart(graph_, p, q).value_or(k_far) : k_far,
+                      off_strip(p) + off_strip(q), p, q};
   };
   std::pair<PointId, PointId> best{in_one, in_other};
-  const std::vector<PointId> others = points_of_block(in_other);
-  for (const PointId p : points_of_block(in_one))
+  const std::vector<PointId> others = points_of_block(block(in_other));
+  for (const PointId p : points_of_block(block(in_one)))
     for (const PointId q : others)
       if (effort(p, q) < effort(best.first, best.second)) best = {p, q};
   return best;
 }
 
-std::size_t Landing::points_on_part(PointId p) const { return points_beside(p).size(); }
+PointId Landing::nearest_landing(PointId drawn, PointId found) const {
+  const auto effort = [&](PointId p) { return std::pair(places_apart(graph_, drawn, p).value_or(k_far), p); };
+  if (nearness(drawn, found) != Nearness::same_part) return found;
+  PointId best = found;
+  for (const PointId p : points_beside(drawn))
+    if (block(p) == block(found) && effort(p) < effort(best)) best = p;
+  return best;
+}
 
 Nearness Landing::nearness(PointId a, PointId b) const {
   if (part_name(graph_, a) != part_name(graph_, b)) return Nearness::elsewhere;
-  const auto x = numbered(pin_name(graph_, a)), y = numbered(pin_name(graph_, b));
   const PointTable& points = graph_.netlist().points;
-  const bool in_row =
-      x && y && x->before == y->before && x->after == y->after && points.side(a) == points.side(b);
-  if (in_row && (x->number + 1 == y->number || y->number + 1 == x->number)) return Nearness::neighbour;
-  return Nearness::same_part;
+  const bool in_row = points.side(a) == points.side(b) && places_apart(graph_, a, b) == 1;
+  return in_row ? Nearness::neighbour : Nearness::same_part;
 }
 
-double Landing::open_cost(ElementId e) const {
-  if (graph_.kind(e) == ElementKind::link) return cost_of_prior(priors_.missing_bridge);
-  if (graph_.is_conductor(e)) return cost_of_prior(priors_.open_conductor);
-  const ElementOrigin from = graph_.origin(e);
-  const bool fuse =
-      from.from == ElementOrigin::From::part && graph_.netlist().parts[from.row].kind == PartKind::fuse;
-  return cost_of_prior(fuse ? priors_.blown_fuse : priors_.open_element);
+// --- shifts -----------------------------------------------------------------------------------------------
+
+bool Landing::has_wires(PointId p) const {
+  const auto at = graph_.elements_at(p);
+  return std::any_of(at.begin(), at.end(), [this](ElementId e) { return is_wire_in_panel(e, graph_); });
 }
 
-double Landing::wrong_value_cost(ElementId e) const {
-  return cost_of_prior(graph_.is_hard(e) ? priors_.bad_joint : priors_.wrong_load);
+std::vector<Fault> Landing::shifts_of(PointId p) const {
+  std::vector<Fault> shifts;
+  if (!has_wires(p)) return shifts;
+  add_runs(p, shifts);
+  add_connectors(p, shifts);
+  return shifts;
 }
 
-bool Landing::can_be_of_wrong_value(ElementId e) const {
-  const ElementOrigin from = graph_.origin(e);
-  if (from.from != ElementOrigin::From::part) return false;
-  const PartKind kind = graph_.netlist().parts[from.row].kind;
-  return kind == PartKind::coil || kind == PartKind::lamp || kind == PartKind::resistor;
-}
-
-double Landing::miswire_cost(PointId drawn, Nearness nearness) const {
-  switch (nearness) {
-    case Nearness::neighbour:
-      return cost_of_prior(priors_.miswire_neighbour);
-    case Nearness::same_part:
-      return cost_of_prior(priors_.miswire_strip / static_cast<double>(points_on_part(drawn)));
-    case Nearness::elsewhere:
-      return cost_of_prior(priors_.miswire_elsewhere / static_cast<double>(graph_.net_count()));
+void Landing::add_runs(PointId p, std::vector<Fault>& shifts) const {
+  std::vector<PointId> row;
+  for (PointId at = p; at != PointId::none; at = neighbours(at)[0]) row.push_back(at);
+  std::reverse(row.begin(), row.end());
+  const std::size_t own = row.size() - 1;
+  for (PointId at = neighbours(p)[1]; at != PointId::none; at = neighbours(at)[1]) row.push_back(at);
+  std::vector<std::uint32_t> wires(row.size() + 1, 0);  // wires on the points before
+  for (std::size_t i = 0; i < row.size(); ++i) {
+    const auto at = graph_.elements_at(row[i]);
+    wires[i + 1] = wires[i] + static_cast<std::uint32_t>(std::count_if(at.begin(), at.end(), [this](ElementId e) {
+                     return is_wire_in_panel(e, graph_);
+                   }));
   }
-  return 0;
-}
-
-double Landing::swap_cost(PointId one, Nearness nearness) const {
-  switch (nearness) {
-    case Nearness::neighbour:
-      return cost_of_prior(priors_.swap_neighbours);
-    case Nearness::same_part:
-      return cost_of_prior(priors_.swap_strip / static_cast<double>(points_on_part(one)));
-    case Nearness::elsewhere:
-      return cost_of_prior(priors_.swap_elsewhere / (2.0 * graph_.conductor_count()));
+  const auto ends = [&](std::size_t i) { return wires[i + 1] - wires[i]; };
+  constexpr std::uint32_t k_fewest_ends = 3;
+  for (std::size_t first = 0; first <= own; ++first) {
+    if (ends(first) == 0) continue;
+    for (std::size_t last = own; last < row.size(); ++last) {
+      if (ends(last) == 0 || wires[last + 1] - wires[first] < k_fewest_ends) continue;
+      for (const int places : {-2, -1, 1, 2}) {
+        const auto lands_in_row = [&](std::size_t i) {
+          const auto at = static_cast<std::ptrdiff_t>(i) + places;
+          return at >= 0 && at < static_cast<std::ptrdiff_t>(row.size());
+        };
+        if (!lands_in_row(first) || !lands_in_row(last)) continue;
+        Fault fault;
+        fault.kind = FaultKind::shift;
+        fault.places = static_cast<std::int8_t>(places);
+        fault.p = row[first], fault.q = row[last];
+        shifts.push_back(fault);
+      }
+    }
   }
-  return 0;
 }
 
-double Landing::least_miswire_cost(Nearness nearness) const {
-  return cost_of_prior(nearness == Nearness::neighbour ? priors_.miswire_neighbour : priors_.miswire_strip);
+/// How many wired pins the part has, if each finds its like on the other; else nothing.
+std::optional<std::size_t> Landing::pins_that_fit(PointId pin_of_one, PointId pin_of_other) const {
+  const std::string other(part_name(graph_, pin_of_other));
+  std::size_t wired = 0;
+  for (const PointId at : points_beside(pin_of_one)) {
+    if (!has_wires(at)) continue;
+    if (!graph_.netlist().points.find_place(other + ":" + std::string(pin_name(graph_, at)))) return std::nullopt;
+    ++wired;
+  }
+  return wired;
 }
-double Landing::least_swap_cost(Nearness nearness) const {
-  return cost_of_prior(nearness == Nearness::neighbour ? priors_.swap_neighbours : priors_.swap_strip);
+
+void Landing::add_connectors(PointId p, std::vector<Fault>& shifts) const {
+  constexpr std::size_t k_fewest_pins = 3;
+  const auto offer = [&](PointId pin_of_one, PointId pin_of_other) {
+    if (pin_of_one == PointId::none || pin_of_other == PointId::none) return;
+    const auto one = pins_that_fit(pin_of_one, pin_of_other), other = pins_that_fit(pin_of_other, pin_of_one);
+    if (!one || !other || std::max(*one, *other) < k_fewest_pins) return;
+    Fault fault;
+    fault.kind = FaultKind::shift;
+    fault.p = points_beside(pin_of_one).front(), fault.q = points_beside(pin_of_other).front();
+    shifts.push_back(fault);
+  };
+  offer(p, on_part_beside(graph_, p, 1));
+  offer(on_part_beside(graph_, p, -1), p);
 }
+
+// --- what an element can be ------------------------------------------------------------------------------
 
 FaultKind Landing::join_kind(PointId p, PointId q) const {
   const PointTable& points = graph_.netlist().points;
@@ -262,33 +286,11 @@ FaultKind Landing::join_kind(PointId p, PointId q) const {
                                                            : FaultKind::short_circuit;
 }
 
-double Landing::join_cost(PointId p, PointId q) const {
-  if (nearness(p, q) != Nearness::neighbour) return short_cost_;
-  return join_kind(p, q) == FaultKind::extra_bridge ? extra_bridge_cost_ : short_of_neighbours_cost_;
-}
-
-double Landing::cost_of(const Fault& fault) const {
-  switch (fault.kind) {
-    case FaultKind::open:
-    case FaultKind::missing_bridge:
-      return open_cost(fault.element);
-    case FaultKind::wrong_contact:
-      return contact_cost_;
-    case FaultKind::wrong_value:
-      return wrong_value_cost(fault.element);
-    case FaultKind::miswire: {
-      const PointId from = drawn(fault.element, fault.end);
-      return miswire_cost(from, nearness(from, fault.p));
-    }
-    case FaultKind::swap: {
-      const PointId one = drawn(fault.element, fault.end);
-      return swap_cost(one, nearness(one, drawn(fault.element2, fault.end2)));
-    }
-    case FaultKind::short_circuit:
-    case FaultKind::extra_bridge:
-      return join_cost(fault.p, fault.q);
-  }
-  return 0;
+bool Landing::can_be_of_wrong_value(ElementId e) const {
+  const ElementOrigin from = graph_.origin(e);
+  if (from.from != ElementOrigin::From::part) return false;
+  const PartKind kind = graph_.netlist().parts[from.row].kind;
+  return kind == PartKind::coil || kind == PartKind::lamp || kind == PartKind::resistor;
 }
 
 bool Landing::can_be_exchanged(ElementId contact) const {

@@ -1,7 +1,10 @@
 #pragma once
+#include <array>
 #include <memory>
+#include <optional>
 #include <span>
-#include <string_view>
+#include <unordered_map>
+#include <utility>
 #include <vector>
 
 #include "ringtrue/base/name_table.hpp"
@@ -13,12 +16,16 @@ namespace ringtrue {
 /// How near two points are to a hand that lands a wire.
 enum class Nearness : std::uint8_t { neighbour, same_part, elsewhere };
 
-/// Where conductor ends can be landed, in classes that no single-fault reading can tell apart, and what each
-/// fault costs. A class ("block") is a set of points joined by copper that no condition opens: conductors,
-/// bridges, terminal bodies and permanent paths.
+/// Where conductor ends can be landed and points joined. The universe has one landing per end and piece of
+/// copper ("block"), and one joint per pair of blocks: no reading can tell the points of a block apart as
+/// long as no fault parts it. A block is a set of points joined by copper that no condition of the readings
+/// opens: conductors, bridges, terminal bodies and permanent paths.
+///
+/// For one thread: what is asked of parts and blocks is computed when first needed.
 class Landing {
  public:
-  Landing(const ConductionGraph& graph, const Priors& priors);
+  /// `conditions`: those of the readings; what they lift or take out is no part of a block.
+  explicit Landing(const ConductionGraph& graph, std::span<const ConditionOverlay> conditions = {});
 
   [[nodiscard]] const ConductionGraph& graph() const { return graph_; }
   [[nodiscard]] std::uint32_t block(PointId p) const {
@@ -29,44 +36,52 @@ class Landing {
   }
   /// The first point of each block, by block number.
   [[nodiscard]] PointId first_of_block(std::uint32_t block) const { return first_of_block_[block]; }
+  [[nodiscard]] std::vector<PointId> points_of_block(std::uint32_t block) const;
 
-  /// One form for faults that differ only in the point of a block on which something lands or that is joined.
-  [[nodiscard]] Fault by_block(Fault fault) const;
+  /// Where an end drawn on `drawn` lands if it lands on the block: on a neighbour (the lower number first),
+  /// else on the block's first point on the same part, else on its first point.
+  [[nodiscard]] PointId landing(PointId drawn, std::uint32_t block) const;
+  /// The first point on the part of `p` for each block that has one there, by number of block.
+  struct BlockOnPart {
+    std::uint32_t block;
+    PointId first;
+  };
+  [[nodiscard]] std::span<const BlockOnPart> blocks_on_part(PointId p) const;
+
+  /// Where two blocks get joined: at neighbours if they have any (terminals before pins of a device, lower
+  /// numbers first), else at their first points.
+  struct Joint {
+    PointId p, q;
+  };
+  [[nodiscard]] Joint joint(std::uint32_t one, std::uint32_t other) const;
+  /// Joints of the block at neighbours, by number of the other block.
+  using BlockJoint = std::pair<std::uint32_t, Joint>;
+  [[nodiscard]] const std::vector<BlockJoint>& joints_at_neighbours(std::uint32_t block) const;
 
   /// The pair of points at which a short between two blocks is likeliest looked for: on one part with the
   /// nearest numbers, else two terminals, else any. Ties by number of point.
   [[nodiscard]] std::pair<PointId, PointId> nearest_points(PointId in_one, PointId in_other) const;
+  /// The point of the block of `found` nearest to `drawn` on the same part; `found` if there is none.
+  [[nodiscard]] PointId nearest_landing(PointId drawn, PointId found) const;
 
-  /// Points with the same part, side and letters whose number differs by one, lower number first.
-  [[nodiscard]] std::vector<PointId> neighbours(PointId p) const;
-  /// All points of the same part (strip, relay, module), nearest numbers first.
-  [[nodiscard]] std::vector<PointId> on_same_part(PointId p) const;
-  [[nodiscard]] std::size_t points_on_part(PointId p) const;
+  /// Points with the same part, side and letters whose number is one less and one more; `none` where there
+  /// is none.
+  [[nodiscard]] const std::array<PointId, 2>& neighbours(PointId p) const;
+  /// All points of the same part (strip, relay, module), `p` among them.
+  [[nodiscard]] std::span<const PointId> points_beside(PointId p) const;
   [[nodiscard]] Nearness nearness(PointId a, PointId b) const;
 
-  [[nodiscard]] double open_cost(ElementId e) const;
-  [[nodiscard]] double wrong_value_cost(ElementId e) const;
-  /// A load whose value can be wrong: a coil, lamp or resistor.
-  [[nodiscard]] bool can_be_of_wrong_value(ElementId e) const;
-  [[nodiscard]] double contact_cost() const { return contact_cost_; }
-  [[nodiscard]] double miswire_cost(PointId drawn, Nearness nearness) const;
-  [[nodiscard]] double swap_cost(PointId one, Nearness nearness) const;
+  /// Every shift that moves the wires drawn on `p`, by first point, last point and places.
+  [[nodiscard]] std::vector<Fault> shifts_of(PointId p) const;
+
   /// A bridge bar fits between neighbouring terminals of a strip; anything else that joins two points is a
   /// short.
   [[nodiscard]] FaultKind join_kind(PointId p, PointId q) const;
-  [[nodiscard]] double join_cost(PointId p, PointId q) const;
-  /// Cost of a short between nets that have no neighbouring points: no fault that explains one closed reading
-  /// need cost more.
-  [[nodiscard]] double short_cost() const { return short_cost_; }
-  /// No fault costs less.
-  [[nodiscard]] double least_cost() const { return least_cost_; }
-  /// No such fault on any part costs less; known without counting the points of a part.
-  [[nodiscard]] double least_miswire_cost(Nearness nearness) const;
-  [[nodiscard]] double least_swap_cost(Nearness nearness) const;
-  [[nodiscard]] double cost_of(const Fault& fault) const;
   [[nodiscard]] FaultKind open_kind(ElementId e) const {
     return graph_.kind(e) == ElementKind::link ? FaultKind::missing_bridge : FaultKind::open;
   }
+  /// A load whose value can be wrong: a coil, lamp or resistor.
+  [[nodiscard]] bool can_be_of_wrong_value(ElementId e) const;
   /// The other contact of a changeover: an NO and an NC row of one part sharing a pin; `none` if there is
   /// none.
   [[nodiscard]] ElementId other_contact(ElementId contact) const;
@@ -87,24 +102,23 @@ class Landing {
     std::vector<std::uint32_t> start;
     std::vector<PointId> points;
   };
-  [[nodiscard]] std::vector<PointId> points_of_block(PointId one) const;
-  [[nodiscard]] std::uint32_t distance(PointId a, PointId b) const;
-  void find_blocks();
+  void find_blocks(std::span<const ConditionOverlay> conditions);
   [[nodiscard]] const PartIndex& parts() const;
-  [[nodiscard]] std::span<const PointId> points_beside(PointId p) const;
-  void set_costs(const Priors& priors);
+  [[nodiscard]] std::uint32_t part(PointId p) const;
+  [[nodiscard]] bool has_wires(PointId p) const;
+  void add_runs(PointId p, std::vector<Fault>& shifts) const;
+  void add_connectors(PointId p, std::vector<Fault>& shifts) const;
+  [[nodiscard]] std::optional<std::size_t> pins_that_fit(PointId pin_of_one, PointId pin_of_other) const;
 
   const ConductionGraph& graph_;
-  Priors priors_;
   bool own_blocks_ = false;
   std::vector<std::uint32_t> block_of_;
   std::vector<PointId> first_of_block_;
-  double contact_cost_ = 0, extra_bridge_cost_ = 0, short_of_neighbours_cost_ = 0, short_cost_ = 0,
-         least_cost_ = 0;
+  mutable std::vector<std::array<PointId, 2>> neighbours_;
+  mutable std::vector<std::uint8_t> has_neighbours_;
   mutable std::unique_ptr<PartIndex> parts_;
+  mutable std::unordered_map<std::uint32_t, std::vector<BlockOnPart>> blocks_on_part_;
+  mutable std::unordered_map<std::uint32_t, std::vector<BlockJoint>> joints_;
 };
-
-/// -ln(p / (1 - p)).
-[[nodiscard]] double cost_of_prior(double prior);
 
 }  // namespace ringtrue

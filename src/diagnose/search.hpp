@@ -4,16 +4,14 @@
 
 #include "candidates.hpp"
 #include "consistency.hpp"
+#include "minimal_sets.hpp"
 #include "ringtrue/diagnose/diagnose.hpp"
 
 namespace ringtrue {
 
-/// A set of faults that explains a scope, and what it costs.
-struct Explanation {
-  std::vector<Fault> faults;  ///< sorted
-  double cost =
-      0;  ///< of the faults, and ln 2 for each reading that they leave to the unknown value of a load
-};
+/// A set of faults that explains a scope, and what it costs: the faults, and ln 2 for each reading that they
+/// leave to the unknown value of a load.
+using Explanation = CostedSet<Fault>;
 
 struct SearchResult {
   std::vector<Explanation> explanations;  ///< minimal, cheapest first, ties by fault
@@ -25,8 +23,12 @@ struct SearchResult {
 /// `options.least_share` of the likeliest one's probability; every single fault that explains the scope is
 /// found whatever it costs, as long as the panel has no more than `k_every_single_up_to` conductors.
 [[nodiscard]] SearchResult explain(const Candidates& candidates, const Consistency& consistency,
-                                   const Landing& landing, const Scope& scope,
+                                   const Costs& costs, const Scope& scope,
                                    const DiagnoseOptions& options);
+
+/// A reading that copper would have explained and that only a load at some fitting value still can is even odds
+/// at best: adds ln 2 for each and sorts by cost again.
+void add_doubts(std::vector<Explanation>& explanations, const Consistency& consistency, const Scope& scope);
 
 inline constexpr std::uint32_t k_every_single_up_to = 10'000;
 

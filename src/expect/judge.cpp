@@ -87,10 +87,6 @@ bool is_predicted(const Probing& reading) {
   return reading.value.kind < ValueKind::ohms && reading.method != Method::low_ohm;
 }
 
-Counting counting_of(const Probing& reading) {
-  return reading.value.kind == ValueKind::ohms ? Counting::whole : Counting::limited;
-}
-
 /// Solves for the end that is still open, then for the other.
 Verdict solved(const View& view, const Probing& reading, const MeterSettings& meter, QuickBounds bounds,
                Asked asked) {
@@ -196,6 +192,21 @@ bool Judge::is_possible(const Probing& reading, const MeterSettings& meter) {
 
 Verdict judge(const View& view, const Probing& reading, const MeterSettings& meter) {
   return Judge(view).verdict(reading, meter);
+}
+
+Counting counting_of(const Probing& reading) {
+  return reading.value.kind == ValueKind::ohms ? Counting::whole : Counting::limited;
+}
+
+OhmInterval seen_ohms(const Probing& reading, const MeterSettings& meter) {
+  if (reading.value.kind != ValueKind::ohms) {
+    const Ohms limit = open_above(reading, meter);
+    return reading.value.kind == ValueKind::beep ? OhmInterval{Ohms{0}, limit}
+                                                 : OhmInterval{limit, k_infinite_ohms};
+  }
+  if (reading.method == Method::insulation && reading.value.number >= k_insulated_ohms)
+    return {Ohms{k_insulated_ohms}, k_infinite_ohms};
+  return circuit_ohms(reading.value.number, meter);
 }
 
 OhmInterval expected_resistance(const View& view, const Probing& reading, Counting counting) {

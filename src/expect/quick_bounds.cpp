@@ -203,7 +203,8 @@ QuickBounds bounds_of_hard_path(const View& view, const Probing& reading, Counti
     const OhmInterval ohms = view.interval(edge);
     lowest += ohms.lo.value;
     stated += view.stated_ohms(edge).value;
-    defaulted += ohms.hi.value - view.stated_ohms(edge).value;
+    // A wrong value states that there is no upper one.
+    if (view.stated_ohms(edge) < ohms.hi) defaulted += ohms.hi.value - view.stated_ohms(edge).value;
   }
   if (counting == Counting::limited) defaulted = std::min(defaulted, k_default_path_ohms);
   return at_most(lowest, stated + defaulted + unknown_sides(view, reading).value);

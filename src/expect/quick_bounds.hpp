@@ -19,7 +19,7 @@ void for_each_load(const View& view, NetId at, Visit&& visit) {
   const ConductionGraph& graph = view.graph();
   const auto offer = [&](ElementId e) {
     if (!view.is_on(e)) return;
-    const NetId a = view.net(graph.end_a(e)), b = view.net(graph.end_b(e));
+    const NetId a = view.net(view.end_a(e)), b = view.net(view.end_b(e));
     if (a == at || b == at) visit(Load{e, a, b, view.interval(e)});
   };
   if (index(at) < graph.net_count()) {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <string>
+#include <utility>
 
 #include "conduction.hpp"
 
@@ -36,6 +37,11 @@ const ElementChange* Overlay::find(ElementId e) const {
 void Overlay::move_end(const ConductionGraph& graph, ElementId e, End end, PointId to) {
   ElementChange& changed = change(graph, e);
   (end == End::a ? changed.a : changed.b) = to;
+}
+
+void Overlay::turn_round(const ConductionGraph& graph, ElementId e) {
+  ElementChange& changed = change(graph, e);
+  std::swap(changed.a, changed.b);
 }
 
 PointId Overlay::add_loose_point(const ConductionGraph& graph) {

@@ -24,10 +24,11 @@ void write_rows(JsonWriter& json, const std::vector<FaultParts::Row>& rows) {
   json.end_array();
 }
 
-void write_faults(JsonWriter& json, std::span<const Fault> faults, const ConductionGraph& graph) {
+void write_faults(JsonWriter& json, std::span<const Fault> faults, const ConductionGraph& graph,
+                  const Readings& readings) {
   json.key("faults").begin_array();
   for (const Fault& fault : faults) {
-    const FaultParts parts = fault_parts(fault, graph);
+    const FaultParts parts = fault_parts(fault, graph, readings);
     json.begin_object().key("kind").text(word(fault.kind));
     json.key("elements")
         .texts(parts.elements)
@@ -170,18 +171,27 @@ void CompareJson::noted(std::string_view key, const NotedReadings& kind) {
 }
 
 void CompareJson::finding(std::size_t cluster, const Diagnosis& diagnosis) {
-  const FaultWords words = fault_words(diagnosis.faults, report_.graph);
+  const FaultWords words = fault_words(diagnosis.faults, report_.graph, report_.readings);
   json_.begin_object().key("cluster").number(cluster + 1).key("rank").number(diagnosis.rank);
   json_.key("probability").number(diagnosis.probability);
-  write_faults(json_, diagnosis.faults, report_.graph);
+  write_faults(json_, diagnosis.faults, report_.graph, report_.readings);
   json_.key("explains");
-  reading_names(report_.findings.clusters[cluster].readings);
+  std::vector<ReadingId> explained = report_.findings.clusters[cluster].readings;
+  for (const std::size_t other : diagnosis.also_explains) {
+    const std::vector<ReadingId>& more = report_.findings.clusters[other].readings;
+    explained.insert(explained.end(), more.begin(), more.end());
+  }
+  std::sort(explained.begin(), explained.end());
+  reading_names(explained);
+  json_.key("also_explains").begin_array();
+  for (const std::size_t other : diagnosis.also_explains) json_.number(other + 1);
+  json_.end_array();
   in_ohms(diagnosis);
   json_.key("equivalent").begin_array();
   for (const std::vector<Fault>& faults : diagnosis.equivalent) {
     json_.begin_object();
-    write_faults(json_, faults, report_.graph);
-    json_.key("text").text(fault_words(faults, report_.graph).text).end_object();
+    write_faults(json_, faults, report_.graph, report_.readings);
+    json_.key("text").text(fault_words(faults, report_.graph, report_.readings).text).end_object();
   }
   json_.end_array();
   json_.key("text").text(words.text).key("action").text(words.action).key("drawing").text(words.drawing);

@@ -41,6 +41,8 @@ class PartsOfFault {
 
   void add_point(PointId point) { parts_.points.push_back(name(point)); }
 
+  void add_written(std::string_view point) { parts_.points.emplace_back(point); }
+
   [[nodiscard]] FaultParts take() { return std::move(parts_); }
 
  private:
@@ -52,12 +54,13 @@ class PartsOfFault {
 
 }  // namespace
 
-FaultParts fault_parts(const Fault& fault, const ConductionGraph& graph) {
+FaultParts fault_parts(const Fault& fault, const ConductionGraph& graph, const Readings& readings) {
   PartsOfFault parts(graph);
   switch (fault.kind) {
     case FaultKind::open:
     case FaultKind::missing_bridge:
     case FaultKind::wrong_value:
+    case FaultKind::reversed:
       parts.add_element(fault.element);
       parts.add_both_ends(fault.element);
       break;
@@ -76,6 +79,17 @@ FaultParts fault_parts(const Fault& fault, const ConductionGraph& graph) {
       parts.add_element(fault.element2);
       parts.add_end(fault.element, fault.end);
       parts.add_end(fault.element2, fault.end2);
+      break;
+    case FaultKind::shift:
+      for (const LandedEnd& moved : landed_ends(fault, graph)) {
+        parts.add_element(moved.conductor);
+        parts.add_end(moved.conductor, moved.end);
+        parts.add_point(moved.at);
+      }
+      break;
+    case FaultKind::bad_reading:
+      parts.add_written(readings.rows[index(fault.reading)].from);
+      parts.add_written(readings.rows[index(fault.reading)].to);
       break;
     case FaultKind::short_circuit:
     case FaultKind::extra_bridge:

@@ -1,7 +1,9 @@
 #include <cmath>
+#include <cstdlib>
 #include <vector>
 
 #include "element_words.hpp"
+#include "reading_words.hpp"
 #include "ringtrue/report/words.hpp"
 #include "text_layout.hpp"
 #include "value_words.hpp"
@@ -21,7 +23,8 @@ using report::row_place;
 
 class Words {
  public:
-  Words(const Fault& fault, const ConductionGraph& graph) : fault_(fault), graph_(graph) {}
+  Words(const Fault& fault, const ConductionGraph& graph, const Readings& readings)
+      : fault_(fault), graph_(graph), readings_(readings) {}
 
   [[nodiscard]] FaultWords open() const;
   [[nodiscard]] FaultWords missing_bridge() const;
@@ -31,6 +34,10 @@ class Words {
   [[nodiscard]] FaultWords wrong_contact() const;
   [[nodiscard]] FaultWords bad_joint() const;
   [[nodiscard]] FaultWords wrong_load() const;
+  [[nodiscard]] FaultWords shifted_run() const;
+  [[nodiscard]] FaultWords exchanged_connectors() const;
+  [[nodiscard]] FaultWords reversed() const;
+  [[nodiscard]] FaultWords bad_reading() const;
 
  private:
   [[nodiscard]] std::string name(PointId p) const { return graph_.netlist().points.name(p); }
@@ -52,6 +59,7 @@ class Words {
 
   const Fault& fault_;
   const ConductionGraph& graph_;
+  const Readings& readings_;
 };
 
 /// `row conductors.csv:12 (wire 214)`
@@ -219,7 +227,7 @@ FaultWords Words::wrong_contact() const {
 FaultWords Words::bad_joint() const {
   const ElementId e = fault_.element;
   return {capitalised(noun(e)) + " has too high a resistance from " + ends(e) + in_sheets({e}, graph_) +
-              ": a loose clamp, insulation under it, a burnt contact, or far more length than drawn.",
+              (fault_.above ? ", so high that a buzzer is silent" : ", though a buzzer still sounds") + ": a loose clamp, insulation under it, a burnt contact, or far more length than drawn.",
           "Open and make both its joints again, " + name(graph_.end_a(e)) + " and " + name(graph_.end_b(e)) +
               ", then read " + ends(e) + " in ohms again.",
           capitalised(row(e)) + " would have to state what it really has: length and size, or ohms."};
@@ -238,10 +246,62 @@ FaultWords Words::wrong_load() const {
           capitalised(row(e)) + " would have to state the ohms of the part that is fitted."};
 }
 
+FaultWords Words::shifted_run() const {
+  const std::vector<LandedEnd> ends = landed_ends(fault_, graph_);
+  std::vector<ElementId> wires;
+  for (const LandedEnd& moved : ends) wires.push_back(moved.conductor);
+  const std::string drawn_first = name(fault_.p), drawn_last = name(fault_.q);
+  const std::string found_first = name(ends.front().at), found_last = name(ends.back().at);
+  const int off = std::abs(fault_.places);
+  const std::string how_far = off == 1 ? "one place" : "two places";
+  const std::string way = fault_.places > 0 ? "higher" : "lower";
+  const std::string all = report::list_of(wires, graph_, wires.size());
+  return {capitalised(all) + " are each " + how_far + " too " + (fault_.places > 0 ? "high" : "low") +
+              ": they land on " + found_first + " to " + found_last + ", drawn on " + drawn_first + " to " +
+              drawn_last + in_sheets({wires.front(), wires.back()}, graph_) + ".",
+          "Move each of them " + how_far + " " + (fault_.places > 0 ? "lower" : "higher") + ", to " + drawn_first +
+              " to " + drawn_last + ", then read each from end to end again.",
+          "Each of their rows, from " + row(wires.front()) + " to " + row(wires.back()) + ", would have to name " +
+              "the terminal " + how_far + " " + way + "."};
+}
+
+FaultWords Words::exchanged_connectors() const {
+  const PointTable& points = graph_.netlist().points;
+  const std::string one(part_of_place(points.place_name(points.place(fault_.p))));
+  const std::string two(part_of_place(points.place_name(points.place(fault_.q))));
+  std::vector<ElementId> wires;
+  for (const LandedEnd& moved : landed_ends(fault_, graph_)) wires.push_back(moved.conductor);
+  constexpr std::size_t few = 8;
+  return {"The wires of " + one + " and of " + two + " are exchanged, each on the same pin of the other (" +
+              report::list_of(wires, graph_, few) + "): the connector is on the neighbouring part, or the two " +
+              "parts sit in each other's place.",
+          "Look which of " + one + " and " + two + " is which and put them or their connectors right, then read " +
+              "each of the wires from end to end again.",
+          "All rows with an end on " + one + " or " + two + " would have to name the other."};
+}
+
+FaultWords Words::reversed() const {
+  const ElementId e = fault_.element;
+  return {capitalised(noun(e)) + " is fitted the wrong way round: drawn with its anode on " +
+              name(graph_.end_a(e)) + " and its cathode on " + name(graph_.end_b(e)) + in_sheets({e}, graph_) +
+              ".",
+          "Turn " + noun(e) + " round before anything is switched on, then read " + ends(e) +
+              " again, both ways.",
+          "In " + row(e) + ", the two pins would have to be exchanged."};
+}
+
+FaultWords Words::bad_reading() const {
+  const Reading& reading = readings_.rows[index(fault_.reading)];
+  const std::string points = std::string(reading.from) + " to " + std::string(reading.to);
+  return {"Reading " + report::reading_label(readings_, fault_.reading) + ", " + points + ", read " +
+              to_text(reading.value) + ": taken or written wrongly, at another point say; the panel may be as drawn.",
+          "Read " + points + " again.", ""};
+}
+
 }  // namespace
 
-FaultWords fault_words(const Fault& fault, const ConductionGraph& graph) {
-  const Words words(fault, graph);
+FaultWords fault_words(const Fault& fault, const ConductionGraph& graph, const Readings& readings) {
+  const Words words(fault, graph, readings);
   switch (fault.kind) {
     case FaultKind::open:
       return words.open();
@@ -258,18 +318,28 @@ FaultWords fault_words(const Fault& fault, const ConductionGraph& graph) {
       return words.wrong_contact();
     case FaultKind::wrong_value:
       return graph.is_hard(fault.element) ? words.bad_joint() : words.wrong_load();
+    case FaultKind::shift:
+      return fault.places != 0 ? words.shifted_run() : words.exchanged_connectors();
+    case FaultKind::reversed:
+      return words.reversed();
+    case FaultKind::bad_reading:
+      return words.bad_reading();
   }
   return {};
 }
 
-FaultWords fault_words(std::span<const Fault> faults, const ConductionGraph& graph) {
+FaultWords fault_words(std::span<const Fault> faults, const ConductionGraph& graph,
+                       const Readings& readings) {
   FaultWords all;
   for (const Fault& fault : faults) {
-    const FaultWords one = fault_words(fault, graph);
-    const std::string_view blank = all.text.empty() ? "" : " ";
-    all.text.append(blank).append(one.text);
-    all.action.append(blank).append(one.action);
-    all.drawing.append(blank).append(one.drawing);
+    const FaultWords one = fault_words(fault, graph, readings);
+    const auto add = [](std::string& to, const std::string& sentence) {
+      if (!to.empty() && !sentence.empty()) to += ' ';
+      to += sentence;
+    };
+    add(all.text, one.text);
+    add(all.action, one.action);
+    add(all.drawing, one.drawing);
   }
   return all;
 }

@@ -56,11 +56,12 @@ void FindingText::append(std::string& out, std::size_t number) {
 
 void FindingText::append_likeliest(std::string& out, const Diagnosis& diagnosis) const {
   std::vector<FaultWords> all;
-  for (const Fault& fault : diagnosis.faults) all.push_back(fault_words(fault, report_.graph));
+  for (const Fault& fault : diagnosis.faults) all.push_back(fault_words(fault, report_.graph, report_.readings));
   if (all.size() > 1) append_wrapped(out, counted(all.size(), "fault") + " together:", 2, 4);
   for (const FaultWords& words : all) append_wrapped(out, words.text, 2, 4);
   for (const FaultWords& words : all) append_wrapped(out, "Do: " + words.action, 2, 6);
-  for (const FaultWords& words : all) append_wrapped(out, "Or the drawing is wrong: " + words.drawing, 2, 4);
+  for (const FaultWords& words : all)
+    if (!words.drawing.empty()) append_wrapped(out, "Or the drawing is wrong: " + words.drawing, 2, 4);
 }
 
 void FindingText::append_readings(std::string& out, const Cluster& cluster, std::size_t shown) {
@@ -107,7 +108,7 @@ void FindingText::append_equivalent(std::string& out, const Diagnosis& diagnosis
   const std::size_t shown = at_most(k_few_equivalents, diagnosis.equivalent.size());
   out += "  No reading can tell this from:\n";
   for (std::size_t i = 0; i < shown; ++i)
-    append_wrapped(out, fault_words(diagnosis.equivalent[i], report_.graph).text, 4, 6);
+    append_wrapped(out, fault_words(diagnosis.equivalent[i], report_.graph, report_.readings).text, 4, 6);
   if (shown < diagnosis.equivalent.size())
     out += "    and " + std::to_string(diagnosis.equivalent.size() - shown) + " more\n";
 }
@@ -125,6 +126,15 @@ std::size_t FindingText::diagnoses_shown(const Cluster& cluster) const {
   return shown;
 }
 
+std::string FindingText::alternative_words(const Diagnosis& diagnosis) const {
+  std::string text = fault_words(diagnosis.faults, report_.graph, report_.readings).text;
+  if (diagnosis.also_explains.empty()) return text;
+  std::vector<std::string> numbers;
+  for (const std::size_t other : diagnosis.also_explains) numbers.push_back(std::to_string(other + 1));
+  return text + " This would explain finding" + (numbers.size() == 1 ? " " : "s ") + joined(numbers) +
+         " as well.";
+}
+
 void FindingText::append_alternatives(std::string& out, const Cluster& cluster) const {
   const std::size_t shown = diagnoses_shown(cluster);
   const std::size_t left = cluster.diagnoses.size() - shown;
@@ -134,7 +144,7 @@ void FindingText::append_alternatives(std::string& out, const Cluster& cluster) 
     width = std::max(width, per_cent(cluster.diagnoses[i].probability).size());
   for (std::size_t i = 1; i < shown; ++i) {
     const Diagnosis& other = cluster.diagnoses[i];
-    append_entry(out, 4, per_cent(other.probability), width, fault_words(other.faults, report_.graph).text);
+    append_entry(out, 4, per_cent(other.probability), width, alternative_words(other));
   }
   if (left == 0) return;
   double rest = 0;

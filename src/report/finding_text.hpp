@@ -27,6 +27,7 @@ class FindingText {
   void append_equivalent(std::string& out, const Diagnosis& diagnosis) const;
   void append_alternatives(std::string& out, const Cluster& cluster) const;
   void append_unexplained(std::string& out, const Cluster& cluster);
+  [[nodiscard]] std::string alternative_words(const Diagnosis& diagnosis) const;
   [[nodiscard]] std::size_t diagnoses_shown(const Cluster& cluster) const;
   [[nodiscard]] std::size_t at_most(std::size_t few, std::size_t all) const;
 

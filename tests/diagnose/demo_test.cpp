@@ -25,7 +25,7 @@ const std::string k_netlists = RINGTRUE_NETLISTS;
 
 struct Demo {
   explicit Demo(const std::string& netlist_path)
-      : net(std::move(load_netlist(netlist_path).value())), graph(net), landing(graph, Priors{}) {}
+      : net(std::move(load_netlist(netlist_path).value())), graph(net), landing(graph) {}
   Findings findings(const Readings& taken) const {
     return diagnose(graph, taken, compare(graph, taken, {}).value());
   }
@@ -292,7 +292,7 @@ class FiveAtOnce {
       if (e == ElementId::none || !demo_.graph.is_conductor(e)) continue;
       for (const PointId from : {demo_.graph.end_a(e), demo_.graph.end_b(e)})
         for (const PointId beside : {demo_.graph.end_a(e), demo_.graph.end_b(e)})
-          for (const PointId to : demo_.landing.on_same_part(beside))
+          for (const PointId to : demo_.landing.points_beside(beside))
             if (to != from) pairs.insert(std::minmax(from, to));
     }
     if (fault.q != PointId::none) pairs.insert(std::minmax(fault.p, fault.q));

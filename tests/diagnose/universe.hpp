@@ -2,7 +2,7 @@
 #include <string>
 #include <vector>
 
-#include "diagnose/candidates.hpp"
+#include "diagnose/fault_sets.hpp"
 #include "diagnose/landing.hpp"
 
 namespace ringtrue::testing {
@@ -38,7 +38,7 @@ inline std::vector<Fault> every_fault(const ConductionGraph& graph, const Landin
       if (!landing.is_movable(e)) continue;
       const PointId drawn = landing.drawn(e, end);
       for (const PointId p : places) {
-        if (graph.net_at_rest(p) == graph.net_at_rest(drawn)) continue;
+        if (landing.block(p) == landing.block(drawn)) continue;
         Fault fault;
         fault.kind = FaultKind::miswire;
         fault.element = e, fault.end = end, fault.p = p;
@@ -47,9 +47,7 @@ inline std::vector<Fault> every_fault(const ConductionGraph& graph, const Landin
       for (std::uint32_t j = i + 1; j < graph.conductor_count(); ++j)
         for (const End other : ends) {
           const ElementId f{j};
-          if (!landing.is_movable(f) ||
-              graph.net_at_rest(landing.drawn(f, other)) == graph.net_at_rest(drawn))
-            continue;
+          if (!landing.is_movable(f) || landing.block(landing.drawn(f, other)) == landing.block(drawn)) continue;
           Fault fault;
           fault.kind = FaultKind::swap;
           fault.element = e, fault.end = end, fault.element2 = f, fault.end2 = other;
@@ -58,7 +56,7 @@ inline std::vector<Fault> every_fault(const ConductionGraph& graph, const Landin
     }
   for (const PointId p : places)
     for (const PointId q : places) {
-      if (q <= p || graph.net_at_rest(p) == graph.net_at_rest(q)) continue;
+      if (q <= p || landing.block(p) == landing.block(q)) continue;
       Fault fault;
       fault.kind = landing.join_kind(p, q);
       fault.p = p, fault.q = q;
@@ -89,6 +87,9 @@ inline std::string text_of(const Fault& fault, const ConductionGraph& graph) {
   if (fault.kind == FaultKind::miswire || fault.kind == FaultKind::swap)
     text += fault.end == End::a ? ".a" : ".b";
   if (fault.kind == FaultKind::swap) text += fault.end2 == End::a ? ".a" : ".b";
+  if (fault.kind == FaultKind::shift) text += " by " + std::to_string(fault.places);
+  if (fault.above) text += " above";
+  if (fault.kind == FaultKind::bad_reading) text += " " + std::to_string(index(fault.reading));
   for (const PointId p : {fault.p, fault.q})
     if (p != PointId::none) text += " " + graph.netlist().points.name(p);
   return text;

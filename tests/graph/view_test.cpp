@@ -37,7 +37,7 @@ TEST(ViewNets, AreThoseOfANetlistBuiltWithTheChange) {
     const std::string text = random_netlist(seed + round);
     const Netlist net = netlist(text);
     const ConductionGraph graph(net);
-    const Landing landing(graph, Priors{});
+    const Landing landing(graph);
     std::vector<Fault> faults = every_fault(graph, landing, true);
     std::mt19937 random(seed + round);
     for (int trial = 0; trial < 40 && !faults.empty(); ++trial) {

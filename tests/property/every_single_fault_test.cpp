@@ -5,6 +5,7 @@
 
 #include <cstdio>
 
+#include "diagnose/costs.hpp"
 #include "ringtrue/diagnose/diagnose.hpp"
 #include "ringtrue/load/load.hpp"
 #include "tests/diagnose/universe.hpp"
@@ -23,7 +24,8 @@ class EverySingleFault : public ::testing::TestWithParam<FaultKind> {
   EverySingleFault()
       : net_(std::move(load_netlist(RINGTRUE_NETLISTS "/quickstart").value())),
         graph_(net_),
-        landing_(graph_, Priors{}),
+        landing_(graph_),
+        costs_(landing_, Priors{}),
         acts_(OraclePanel(net_).acts()) {
     for (std::size_t act = 0; act < acts_.size(); ++act)
       for (std::uint32_t p = 0; p < graph_.point_count(); ++p)
@@ -73,7 +75,7 @@ class EverySingleFault : public ::testing::TestWithParam<FaultKind> {
     else
       ++preceded_;
     for (std::size_t before = 0; before < position; ++before) {
-      EXPECT_LE(diagnoses[before].cost, landing_.cost_of(injected) + 1e-9) << text_of(injected, graph_);
+      EXPECT_LE(diagnoses[before].cost, costs_.of(injected) + 1e-9) << text_of(injected, graph_);
       EXPECT_EQ(values(diagnoses[before].faults), beeps)
           << text_of(injected, graph_) << " behind " << text_of(diagnoses[before].faults.front(), graph_);
     }
@@ -91,6 +93,7 @@ class EverySingleFault : public ::testing::TestWithParam<FaultKind> {
   Netlist net_;
   ConductionGraph graph_;
   Landing landing_;
+  Costs costs_;
   std::vector<Act> acts_;
   std::vector<Taken> taken_;
   std::deque<std::string> names_;

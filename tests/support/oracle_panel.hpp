@@ -3,6 +3,7 @@
 #include <map>
 #include <numeric>
 #include <set>
+#include <stdexcept>
 #include <string>
 #include <vector>
 
@@ -87,7 +88,11 @@ class OraclePanel {
         joins_.emplace_back(fault.p, fault.q);
         break;
       case FaultKind::wrong_value:
+      case FaultKind::reversed:
+      case FaultKind::bad_reading:
         break;  // the nets stay what they are
+      case FaultKind::shift:
+        throw std::logic_error("OraclePanel knows no shifts");
       case FaultKind::wrong_contact:
         for (const ElementId e : {fault.element, fault.element2})
           if (e != ElementId::none) items_[index(e)].exchanged = true;

@@ -5,6 +5,7 @@
 
 #include "ringtrue/compare/compare.hpp"
 #include "ringtrue/diagnose/fault.hpp"
+#include "ringtrue/diagnose/priors.hpp"
 
 namespace ringtrue {
 
@@ -14,6 +15,8 @@ struct DiagnoseOptions {
   double least_share = 0.01;
   /// Sets of faults tried per cluster and round before the search gives up and says how far it is complete.
   std::size_t max_sets = 200'000;
+  /// Explains all disagreements as one cluster, so that faults that mask each other are found too.
+  bool joint = false;
   Priors priors;
 };
 
@@ -29,10 +32,13 @@ struct ExplainedOhms {
 struct Diagnosis {
   std::vector<Fault> faults;  ///< sorted
   /// Sum of -ln(p / (1 - p)) over the faults, and ln 2 (estimate: even odds) for each reading that copper
-  /// would have explained and that under these faults only the unknown value of a load makes possible.
+  /// would have explained and that under these faults only the unknown value of a load makes possible. Less
+  /// the cost of explaining the clusters in `also_explains`.
   double cost = 0;
-  double probability = 0;              ///< share among the diagnoses listed for the cluster
-  std::size_t rank = 1;                ///< 1 = cheapest; equal cost shares a rank
+  double weight = 0;                       ///< summed likelihood of the class, its cheapest member as 1
+  double probability = 0;                  ///< share among the diagnoses listed for the cluster
+  std::size_t rank = 1;                    ///< 1 = cheapest; equal cost shares a rank
+  std::vector<std::size_t> also_explains;  ///< other clusters that it explains as well
   std::vector<ExplainedOhms> in_ohms;  ///< for the likeliest of a cluster: its readings in ohms
   /// Other sets of faults that no reading between points of the drawing can tell from this one.
   std::vector<std::vector<Fault>> equivalent;

@@ -1,5 +1,6 @@
 #pragma once
 #include <cstdint>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -14,57 +15,66 @@ enum class FaultKind : std::uint8_t {
   missing_bridge,
   miswire,
   swap,
+  shift,
   short_circuit,
   extra_bridge,
   wrong_contact,
-  wrong_value
+  reversed,
+  wrong_value,
+  bad_reading
 };
 [[nodiscard]] std::string_view word(FaultKind kind);  ///< `open`, `missing-bridge`, ..., `short`, ...
 
-/// One change of the netlist.
+/// One change of the netlist, or a reading that is not to be believed.
 ///
 /// | kind | element, end | element2, end2 | points |
 /// | --- | --- | --- | --- |
-/// | open, missing_bridge, wrong_value | the element | - | - |
+/// | open, missing_bridge, reversed, wrong_value | the element | - | - |
 /// | wrong_contact | the contact | the other contact of a changeover, else none | - |
 /// | miswire | the conductor and its moved end | - | `p` = where it was found |
 /// | swap | first conductor and end | second conductor and end | - |
+/// | shift of a run | - | - | every wire drawn on `p` to `q`, consecutive, is `places` on |
+/// | shift of connectors (`places` 0) | - | - | wires of the part of `p` and of the part of `q` exchanged |
 /// | short_circuit, extra_bridge | - | - | `p`, `q` = the two points joined |
+/// | bad_reading | - | - | - (`reading`) |
 struct Fault {
   FaultKind kind = FaultKind::open;
   ElementId element = ElementId::none, element2 = ElementId::none;
   End end = End::a, end2 = End::a;
+  std::int8_t places = 0;
+  bool above = false;  ///< wrong value of copper: too high for a buzzer
   PointId p = PointId::none, q = PointId::none;
+  ReadingId reading = ReadingId::none;
 
   friend bool operator==(const Fault&, const Fault&) = default;
   friend auto operator<=>(const Fault&, const Fault&) = default;
 };
 
-/// What an element has whose value is wrong: a coil, lamp or resistor anything, copper more than it can have
-/// as drawn (a loose clamp, a corroded joint).
-[[nodiscard]] OhmInterval wrong_value_of(ElementId element, const ConductionGraph& graph);
+/// A conductor end and where a fault has it.
+struct LandedEnd {
+  ElementId conductor = ElementId::none;
+  End end = End::a;
+  PointId at = PointId::none;
+};
 
-/// Adds the fault to an overlay that already holds the condition.
+/// The ends that the fault moves, in the order of their places on the drawing; for a miswire, swap or shift.
+[[nodiscard]] std::vector<LandedEnd> landed_ends(const Fault& fault, const ConductionGraph& graph);
+
+/// A wire or core in the panel: a hand can land its ends in a row with others.
+[[nodiscard]] bool is_wire_in_panel(ElementId e, const ConductionGraph& graph);
+
+/// What the element of a wrong value has: a coil, lamp or resistor anything; copper more than it can have as
+/// drawn (a loose clamp, a corroded joint), either up to `k_most_that_beeps`, or above the usual threshold of a
+/// buzzer.
+[[nodiscard]] OhmInterval wrong_value_of(const Fault& fault, const ConductionGraph& graph);
+
+/// With the rest of the way (Counting::limited) it still beeps for certain at a threshold of 30 ohms.
+inline constexpr Ohms k_most_that_beeps{25};
+
+/// Adds the fault to an overlay that already holds the condition. A bad reading changes nothing.
 void apply(const Fault& fault, const ConductionGraph& graph, Overlay& overlay);
 
-/// Prior probabilities of faults, per place where they can happen; one table for the whole tool.
-struct Priors {
-  double open_conductor = 1e-3;       ///< estimate: two ends, 5e-4 each
-  double open_element = 2e-4;         ///< a body, contact, path; estimate
-  double blown_fuse = 2e-3;           ///< blown or missing; estimate
-  double missing_bridge = 1e-3;       ///< estimate
-  double wrong_contact = 1e-3;        ///< NO and NC exchanged; estimate
-  double wrong_load = 2e-4;           ///< a coil, lamp or resistor of another value; estimate
-  double bad_joint = 2e-4;            ///< copper of too high a resistance, per element; estimate
-  double miswire_neighbour = 5e-4;    ///< per end and neighbour; estimate
-  double miswire_strip = 1e-4;        ///< per end, over all other places of the same part; estimate
-  double miswire_elsewhere = 1e-5;    ///< per end, over all other nets; estimate
-  double swap_neighbours = 5e-4;      ///< per pair; estimate
-  double swap_strip = 5e-5;           ///< per end, over all ends on the same part; estimate
-  double swap_elsewhere = 5e-6;       ///< per end, over all ends; estimate
-  double extra_bridge = 3e-4;         ///< per pair of neighbouring terminals; estimate
-  double short_of_neighbours = 1e-4;  ///< per pair of neighbouring pins of a device; estimate
-  double short_circuit = 1e-6;        ///< per pair of nets; estimate
-};
+/// The reading is one of those that the faults declare bad.
+[[nodiscard]] bool is_set_aside(std::span<const Fault> faults, ReadingId reading);
 
 }  // namespace ringtrue

@@ -31,8 +31,13 @@ enum class Counting : std::uint8_t {
   whole,    ///< each with its greatest value: for a value in ohms
   limited,  ///< together as at most `k_default_path_ohms`: for a buzzer
 };
+[[nodiscard]] Counting counting_of(const Probing& reading);
 /// Estimate. So only stated lengths and values can push copper over a buzzer's threshold.
 inline constexpr double k_default_path_ohms = 5;
+
+/// Resistances that the circuit between the probes may have had when the meter showed what it did: up to the
+/// threshold for a beep, above it for none, the value within the meter's uncertainty for ohms.
+[[nodiscard]] OhmInterval seen_ohms(const Probing& reading, const MeterSettings& meter);
 
 /// Says whether the graph under an overlay can show what the meter showed. The only question later stages
 /// ask.

@@ -40,6 +40,8 @@ class Overlay {
   /// Conducts where it would not have, and the other way round, unless it is taken out.
   void invert(const ConductionGraph& graph, ElementId e);
   void move_end(const ConductionGraph& graph, ElementId e, End end, PointId to);
+  /// Exchanges its two ends: a diode then conducts the other way.
+  void turn_round(const ConductionGraph& graph, ElementId e);
   void replace_interval(const ConductionGraph& graph, ElementId e, OhmInterval interval) {
     change(graph, e).interval = interval;
   }

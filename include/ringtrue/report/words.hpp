@@ -5,6 +5,7 @@
 
 #include "ringtrue/diagnose/fault.hpp"
 #include "ringtrue/graph/graph.hpp"
+#include "ringtrue/model/readings.hpp"
 
 namespace ringtrue {
 
@@ -12,17 +13,21 @@ namespace ringtrue {
 struct FaultWords {
   std::string text;     ///< what is wrong, with the wire number, both points and the sheet
   std::string action;   ///< what to do, and which readings to take again afterwards
-  std::string drawing;  ///< what the drawing would have to say if the panel is right, with file and line
+  /// What the drawing would have to say if the panel is right, with file and line; empty for a bad reading.
+  std::string drawing;
 };
 
 /// Says a fault in words.
 ///
 /// Claims no more than readings can show: the place where a moved conductor was found, and the place of a
 /// short, is the likeliest point of a net, and the text says that it may be another point of that net.
-[[nodiscard]] FaultWords fault_words(const Fault& fault, const ConductionGraph& graph);
+/// `readings` are those that a bad reading is one of.
+[[nodiscard]] FaultWords fault_words(const Fault& fault, const ConductionGraph& graph,
+                                     const Readings& readings = {});
 
 /// The words of several faults that hold together, in their order, as running text.
-[[nodiscard]] FaultWords fault_words(std::span<const Fault> faults, const ConductionGraph& graph);
+[[nodiscard]] FaultWords fault_words(std::span<const Fault> faults, const ConductionGraph& graph,
+                                     const Readings& readings = {});
 
 /// A fault taken apart into names, for programs. Points name their side and carry no leading `-`.
 struct FaultParts {
@@ -37,7 +42,8 @@ struct FaultParts {
   std::vector<std::string> points;    ///< as found
   std::vector<Row> rows;              ///< none where the drawing has no such row
 };
-[[nodiscard]] FaultParts fault_parts(const Fault& fault, const ConductionGraph& graph);
+[[nodiscard]] FaultParts fault_parts(const Fault& fault, const ConductionGraph& graph,
+                                     const Readings& readings = {});
 
 /// `wire 214`, `core W3/2`, `bridge X1:4-X1:5`, `fuse F3:1-2`, `terminal X1:5`, `contact K1:13-14`.
 [[nodiscard]] std::string element_noun(ElementId element, const ConductionGraph& graph);

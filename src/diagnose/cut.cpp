@@ -1,0 +1,116 @@
+#include "cut.hpp"
+
+#include <algorithm>
+
+namespace ringtrue {
+
+namespace {
+
+/// Values this close to the limit count as on it; far above what the solver leaves open.
+constexpr double k_on_the_limit = 1 + 1e-8;
+
+/// Calls `visit(load, far net)` for each load present under the view with one end on the net, by number.
+template <class Visit>
+void for_each_load_out(const View& view, NetId net, Visit&& visit) {
+  const ConductionGraph& graph = view.graph();
+  const auto offer = [&](NetId rest) {
+    for (const ElementId e : graph.loads_of_net(rest)) {
+      const NetId a = view.net(graph.end_a(e)), b = view.net(graph.end_b(e));
+      if (a == b || (a != net && b != net) || !view.is_on(e)) continue;
+      visit(e, a == net ? b : a);
+    }
+  };
+  if (index(net) < graph.net_count()) return offer(net);
+  for (const NetId rest : view.touched_nets()) offer(rest);
+}
+
+}  // namespace
+
+std::vector<NetId> nets_under(const View& view, const Probing& reading, PointId Probing::*lead) {
+  const bool either_side = lead == &Probing::from ? reading.from_either_side : reading.to_either_side;
+  std::vector<NetId> nets{view.net(reading.*lead)};
+  if (either_side) {
+    const NetId other = view.net(view.graph().netlist().points.other_side(reading.*lead));
+    if (other != nets.front()) nets.push_back(other);
+  }
+  return nets;
+}
+
+std::vector<PointId> points_of(const View& view, const std::unordered_set<NetId>& nets) {
+  const ConductionGraph& graph = view.graph();
+  std::vector<PointId> points;
+  for (const NetId net : nets)
+    if (index(net) < graph.net_count())
+      points.insert(points.end(), graph.points_of_net(net).begin(), graph.points_of_net(net).end());
+  for (const NetId rest : view.touched_nets())
+    for (const PointId p : graph.points_of_net(rest))
+      if (nets.count(view.net(p)) != 0) points.push_back(p);
+  std::sort(points.begin(), points.end());
+  return points;
+}
+
+/// A load that two nets at rest list counts twice, which errs on the safe side.
+double Cut::siemens_out(NetId net) const {
+  double siemens = 0;
+  for_each_load_out(*view_, net, [&](ElementId e, NetId far) {
+    const OhmInterval ohms = view_->interval(e);
+    if (!holds(far)) siemens += 1 / (values_ == CutValues::lowest ? ohms.lo : ohms.hi).value;
+  });
+  return siemens;
+}
+
+void Cut::add(NetId net) {
+  nets_.push_back(net);
+  known_.insert(net);
+  siemens_ = 0;
+  for (const NetId inner : nets_) siemens_ += siemens_out(inner);
+}
+
+std::optional<Cut> Cut::around(const View& view, const Probing& reading, PointId Probing::*from, Ohms limit,
+                               CutValues values) {
+  PointId Probing::*to = from == &Probing::from ? &Probing::to : &Probing::from;
+  const std::vector<NetId> other = nets_under(view, reading, to);
+  const auto is_other = [&](NetId net) { return std::find(other.begin(), other.end(), net) != other.end(); };
+  Cut cut(view, limit, values);
+  for (const NetId net : nets_under(view, reading, from)) {
+    if (is_other(net)) return std::nullopt;
+    cut.add(net);
+  }
+  // Beyond a few nets nothing is gained over taking all that loads join.
+  constexpr std::size_t k_most_nets = 16;
+  while (cut.siemens_ * limit.value * k_on_the_limit >= 1) {
+    if (cut.nets_.size() >= k_most_nets) return std::nullopt;
+    double best = 0;
+    NetId next = NetId::none;
+    for (const NetId inner : cut.nets_)
+      for_each_load_out(view, inner, [&](ElementId e, NetId far) {
+        const OhmInterval ohms = view.interval(e);
+        const double siemens = 1 / (values == CutValues::lowest ? ohms.lo : ohms.hi).value;
+        if (cut.holds(far) || siemens <= best) return;
+        best = siemens;
+        next = far;
+      });
+    if (next == NetId::none || is_other(next)) return std::nullopt;
+    cut.add(next);
+  }
+  return cut;
+}
+
+std::vector<PointId> Cut::points() const { return points_of(*view_, known_); }
+
+std::vector<ElementId> Cut::loads_out() const {
+  std::vector<ElementId> loads;
+  for (const NetId net : nets_)
+    for_each_load_out(*view_, net, [&](ElementId e, NetId far) {
+      if (!holds(far)) loads.push_back(e);
+    });
+  std::sort(loads.begin(), loads.end());
+  loads.erase(std::unique(loads.begin(), loads.end()), loads.end());
+  return loads;
+}
+
+bool Cut::bears(NetId net) const {
+  return (siemens_ + siemens_out(net)) * limit_.value * k_on_the_limit < 1;
+}
+
+}  // namespace ringtrue

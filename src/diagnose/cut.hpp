@@ -1,0 +1,53 @@
+#pragma once
+#include <optional>
+#include <unordered_set>
+#include <vector>
+
+#include "ringtrue/expect/judge.hpp"
+#include "ringtrue/graph/view.hpp"
+
+namespace ringtrue {
+
+/// Which end of the loads' intervals a cut counts.
+enum class CutValues : std::uint8_t { lowest, highest };
+
+/// A set of nets that holds one probe and not the other, and around which the loads conduct so little that
+/// the resistance between the probes is above a limit whatever is inside and outside (Nash-Williams 1959, from
+/// memory). So only what joins an inner net to an outer one, or lowers a load on the way out, can bring the
+/// resistance to the limit.
+class Cut {
+ public:
+  /// Grows from the net at `from` over the loads that conduct best; nothing if it meets a net at `to` first.
+  static std::optional<Cut> around(const View& view, const Probing& reading, PointId Probing::*from,
+                                   Ohms limit, CutValues values);
+
+  [[nodiscard]] bool holds(PointId p) const { return holds(view_->net(p)); }
+  [[nodiscard]] bool holds(NetId net) const { return known_.count(net) != 0; }
+  [[nodiscard]] const std::vector<NetId>& nets() const { return nets_; }
+  /// All points of the nets, by number.
+  [[nodiscard]] std::vector<PointId> points() const;
+  /// Loads that lead out.
+  [[nodiscard]] std::vector<ElementId> loads_out() const;
+  /// With one net more inside the set would still be such a cut, if that net is not at a probe.
+  [[nodiscard]] bool bears(NetId net) const;
+
+ private:
+  Cut(const View& view, Ohms limit, CutValues values) : view_(&view), limit_(limit), values_(values) {}
+  [[nodiscard]] double siemens_out(NetId net) const;
+  void add(NetId net);
+
+  const View* view_;
+  Ohms limit_;
+  CutValues values_;
+  std::unordered_set<NetId> known_;
+  std::vector<NetId> nets_;
+  double siemens_ = 0;  ///< of the loads that lead out
+};
+
+/// The nets under one lead: two where a bare terminal name leaves the side open.
+[[nodiscard]] std::vector<NetId> nets_under(const View& view, const Probing& reading,
+                                            PointId Probing::*lead);
+/// All points of nets under a view, by number.
+[[nodiscard]] std::vector<PointId> points_of(const View& view, const std::unordered_set<NetId>& nets);
+
+}  // namespace ringtrue

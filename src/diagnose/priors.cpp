@@ -1,0 +1,53 @@
+#include "ringtrue/diagnose/priors.hpp"
+
+#include <cmath>
+
+namespace ringtrue {
+
+namespace {
+
+constexpr std::string_view k_estimate = "estimate";
+constexpr std::string_view k_slip =
+    "estimate; handbooks put a slip in a routine action at about 1e-3, and most are noticed at once";
+
+constexpr PriorRow k_rows[] = {
+    {"open_conductor", &Priors::open_conductor, "a conductor broken or not clamped: two ends, 5e-4 each",
+     k_estimate},
+    {"open_element", &Priors::open_element, "a terminal body, contact, path or load that doesn't conduct",
+     k_estimate},
+    {"blown_fuse", &Priors::blown_fuse, "a fuse blown or missing", k_estimate},
+    {"missing_bridge", &Priors::missing_bridge, "a bridge or busbar missing", k_estimate},
+    {"wrong_contact", &Priors::wrong_contact, "NO and NC of a contact exchanged", k_estimate},
+    {"reversed_diode", &Priors::reversed_diode, "a diode fitted the wrong way round", k_estimate},
+    {"wrong_load", &Priors::wrong_load, "a coil, lamp or resistor of another value", k_estimate},
+    {"bad_joint", &Priors::bad_joint, "a conductor or closed contact of too high a resistance", k_estimate},
+    {"miswire_neighbour", &Priors::miswire_neighbour, "an end one place off, per end and neighbour",
+     k_estimate},
+    {"miswire_strip", &Priors::miswire_strip, "an end elsewhere on the same part, over all its places",
+     k_estimate},
+    {"miswire_elsewhere", &Priors::miswire_elsewhere, "an end on another part, over all nets", k_estimate},
+    {"swap_neighbours", &Priors::swap_neighbours, "two neighbouring ends exchanged, per pair", k_estimate},
+    {"swap_strip", &Priors::swap_strip, "an end exchanged with one on the same part, over all of them",
+     k_estimate},
+    {"swap_elsewhere", &Priors::swap_elsewhere, "an end exchanged with one on another part, over all",
+     k_estimate},
+    {"shifted_run", &Priors::shifted_run, "a run of neighbouring ends one or two places off, per run",
+     k_estimate},
+    {"exchanged_connectors", &Priors::exchanged_connectors,
+     "the wires of two neighbouring modules exchanged, per pair", k_estimate},
+    {"extra_bridge", &Priors::extra_bridge, "neighbouring terminals bridged, per pair", k_estimate},
+    {"short_of_neighbours", &Priors::short_of_neighbours, "neighbouring pins of a device joined, per pair",
+     k_estimate},
+    {"short_circuit", &Priors::short_circuit, "two other nets joined, per pair", k_estimate},
+    {"bad_reading", &Priors::bad_reading, "a reading taken or written wrongly", k_slip},
+    {"bad_value", &Priors::bad_value,
+     "the same for a beep or a value in ohms that no neighbouring point would have given", k_slip},
+};
+
+}  // namespace
+
+std::span<const PriorRow> prior_rows() { return k_rows; }
+
+double cost_of_prior(double prior) { return -std::log(prior / (1 - prior)); }
+
+}  // namespace ringtrue
