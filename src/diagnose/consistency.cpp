@@ -65,50 +65,54 @@ void Consistency::for_each_net_at_rest(std::uint32_t reading, Visit&& visit) con
     if (!is_known(net)) visit(net);
 }
 
-/// Nets at rest beyond those of the probes where a fault can change the reading, through loads.
+/// Nets at rest beyond those of the probes where a fault can change the reading, through loads. Before a reading
+/// that's possible becomes impossible, a fault has to touch the way that keeps its resistance down, or a cut
+/// that keeps it up; before one that is not becomes possible, what stands in its way.
 std::vector<NetId> Consistency::nets_through_loads(std::uint32_t reading) const {
   const Probing& probing = comparison_.probings[reading];
   const View& view = drawn_views_[readings_.rows[reading].condition];
-  const MeterSettings& meter = comparison_.meters.of(ReadingId{reading});
+  const OhmInterval seen = seen_ohms(probing, comparison_.meters.of(ReadingId{reading}));
   const std::vector<NetId> red = nets_under(view, probing, &Probing::from);
   const std::vector<NetId> black = nets_under(view, probing, &Probing::to);
-  const bool in_one_net = std::find_first_of(red.begin(), red.end(), black.begin(), black.end()) != red.end();
-  const bool disagrees = is_disagreement(ReadingId{reading});
-  const auto whole = [&] {
-    std::vector<NetId> nets;
-    for (const auto& probed : {red, black})
-      for (const NetId net : probed) {
-        const std::vector<NetId> joined = nets_joined_by_loads(view, net);
-        nets.insert(nets.end(), joined.begin(), joined.end());
-      }
-    return at_rest(std::move(nets), view);
-  };
-  const auto inside_cut = [&](CutValues values) {
-    const Ohms limit = beep_limit(meter);
-    for (PointId Probing::*lead : {&Probing::from, &Probing::to})
-      if (const auto cut = Cut::around(view, probing, lead, limit, values)) return at_rest(cut->nets(), view);
-    return whole();
-  };
-  if (probing.method == Method::insulation) return whole();
-  switch (probing.value.kind) {
-    case ValueKind::beep:
-      // It becomes possible over something that leaves the cut, and impossible over any of its ways.
-      if (in_one_net) return {};
-      return disagrees ? inside_cut(CutValues::lowest) : whole();
-    case ValueKind::open:
-    case ValueKind::over_range:
-      if (in_one_net) return {};
-      return disagrees || probing.value.kind == ValueKind::over_range ? whole()
-                                                                      : inside_cut(CutValues::highest);
-    case ValueKind::ohms: {
-      // Where copper may have nothing and the leads alone may have had what was shown, no load matters.
-      const bool is_any_copper = in_one_net && circuit_ohms(probing.value.number, meter).lo == Ohms{0} &&
-                                 !view.net_has_least_ohms(red.front());
-      return is_any_copper ? std::vector<NetId>{} : whole();
-    }
-    default:
-      return {};
+  if (std::find_first_of(red.begin(), red.end(), black.begin(), black.end()) != red.end()) {
+    // Copper: no load matters where it may have nothing and the leads alone may have had what was shown.
+    const bool is_any_copper = probing.value.kind != ValueKind::ohms ||
+                               (seen.lo == Ohms{0} && !view.net_has_least_ohms(red.front()));
+    return is_any_copper ? std::vector<NetId>{} : all_joined_by_loads(view, red, black);
   }
+  std::vector<NetId> nets;
+  const auto add_cut = [&](Ohms limit, CutValues values) {
+    for (PointId Probing::*lead : {&Probing::from, &Probing::to})
+      if (const auto cut = Cut::around(view, probing, lead, limit, values)) {
+        nets.insert(nets.end(), cut->nets().begin(), cut->nets().end());
+        return true;
+      }
+    return false;
+  };
+  if (is_disagreement(ReadingId{reading})) {
+    if (probing.value.kind == ValueKind::beep && add_cut(seen.hi, CutValues::lowest))
+      return at_rest(std::move(nets), view);
+    return all_joined_by_loads(view, red, black);
+  }
+  if (seen.hi != k_infinite_ohms) {
+    const std::vector<NetId> way = way_through_loads(view, red, black, seen.hi);
+    if (way.empty()) return all_joined_by_loads(view, red, black);
+    nets = way;
+  }
+  if (seen.lo > Ohms{0} && !add_cut(seen.lo, CutValues::highest))
+    return all_joined_by_loads(view, red, black);
+  return at_rest(std::move(nets), view);
+}
+
+std::vector<NetId> Consistency::all_joined_by_loads(const View& view, const std::vector<NetId>& red,
+                                                    const std::vector<NetId>& black) const {
+  std::vector<NetId> nets;
+  for (const auto& probed : {red, black})
+    for (const NetId net : probed) {
+      const std::vector<NetId> joined = nets_joined_by_loads(view, net);
+      nets.insert(nets.end(), joined.begin(), joined.end());
+    }
+  return at_rest(std::move(nets), view);
 }
 
 /// The nets at rest of which nets under a view are made, each once; more where one was labelled anew.

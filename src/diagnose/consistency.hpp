@@ -73,6 +73,8 @@ class Consistency {
   template <class Visit>
   void for_each_net_at_rest(std::uint32_t reading, Visit&& visit) const;
   [[nodiscard]] std::vector<NetId> nets_through_loads(std::uint32_t reading) const;
+  [[nodiscard]] std::vector<NetId> all_joined_by_loads(const View& view, const std::vector<NetId>& red,
+                                                       const std::vector<NetId>& black) const;
   [[nodiscard]] std::vector<NetId> at_rest(std::vector<NetId> nets, const View& view) const;
   [[nodiscard]] PointId clamp_of(std::uint32_t reading, PointId probe) const;
   [[nodiscard]] std::vector<NetId> touched_by(std::span<const Fault> faults) const;

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "ringtrue/expect/load_nets.hpp"
+
 namespace ringtrue {
 
 namespace {
@@ -9,19 +11,13 @@ namespace {
 /// Values this close to the limit count as on it; far above what the solver leaves open.
 constexpr double k_on_the_limit = 1 + 1e-8;
 
-/// Calls `visit(load, far net)` for each load present under the view with one end on the net, by number.
+/// Calls `visit(load, far net)` for each load present under the view that leads out of the net.
 template <class Visit>
 void for_each_load_out(const View& view, NetId net, Visit&& visit) {
-  const ConductionGraph& graph = view.graph();
-  const auto offer = [&](NetId rest) {
-    for (const ElementId e : graph.loads_of_net(rest)) {
-      const NetId a = view.net(graph.end_a(e)), b = view.net(graph.end_b(e));
-      if (a == b || (a != net && b != net) || !view.is_on(e)) continue;
-      visit(e, a == net ? b : a);
-    }
-  };
-  if (index(net) < graph.net_count()) return offer(net);
-  for (const NetId rest : view.touched_nets()) offer(rest);
+  for (const ElementId e : view.loads_of_net(net)) {
+    const NetId a = view.net(view.graph().end_a(e)), b = view.net(view.graph().end_b(e));
+    if (a != b && view.is_on(e)) visit(e, a == net ? b : a);
+  }
 }
 
 }  // namespace
@@ -49,7 +45,6 @@ std::vector<PointId> points_of(const View& view, const std::unordered_set<NetId>
   return points;
 }
 
-/// A load that two nets at rest list counts twice, which errs on the safe side.
 double Cut::siemens_out(NetId net) const {
   double siemens = 0;
   for_each_load_out(*view_, net, [&](ElementId e, NetId far) {
@@ -72,10 +67,18 @@ std::optional<Cut> Cut::around(const View& view, const Probing& reading, PointId
   const std::vector<NetId> other = nets_under(view, reading, to);
   const auto is_other = [&](NetId net) { return std::find(other.begin(), other.end(), net) != other.end(); };
   Cut cut(view, limit, values);
-  for (const NetId net : nets_under(view, reading, from)) {
-    if (is_other(net)) return std::nullopt;
-    cut.add(net);
-  }
+  const std::vector<NetId> own = nets_under(view, reading, from);
+  if (std::any_of(own.begin(), own.end(), is_other)) return std::nullopt;
+  for (const NetId net : own) cut.add(net);
+  if (values == CutValues::highest && cut.siemens_ > 0)
+    // Nothing at all leaves what loads with an upper limit join.
+    if (std::unordered_set<NetId> known = nets_within_reach(view, own);
+        std::none_of(other.begin(), other.end(), [&](NetId net) { return known.count(net) != 0; })) {
+      cut.nets_.assign(known.begin(), known.end());
+      cut.known_ = std::move(known);
+      cut.siemens_ = 0;
+      return cut;
+    }
   // Beyond a few nets nothing is gained over taking all that loads join.
   constexpr std::size_t k_most_nets = 16;
   while (cut.siemens_ * limit.value * k_on_the_limit >= 1) {

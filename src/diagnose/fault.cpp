@@ -107,7 +107,7 @@ std::vector<LandedEnd> landed_ends(const Fault& fault, const ConductionGraph& gr
 }
 
 OhmInterval wrong_value_of(const Fault& fault, const ConductionGraph& graph) {
-  if (!graph.is_hard(fault.element)) return {Ohms{0}, k_infinite_ohms};
+  if (!graph.is_hard(fault.element)) return {k_least_of_a_load, k_infinite_ohms};
   const Ohms drawn = graph.interval(fault.element).hi;
   const Ohms just_silent{MeterSettings{}.threshold.value * 1.001};
   if (fault.above) return {std::max(drawn, just_silent), k_infinite_ohms};

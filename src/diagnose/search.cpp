@@ -81,8 +81,7 @@ class Search {
       if (found) widen(ceiling);
       if (found || gave_up_) break;
     }
-    if (consistency_.graph().conductor_count() <= k_every_single_up_to && options_.max_faults > 0)
-      add_singles();
+    if (!result_.explanations.empty()) add_singles();
     add_doubts(result_.explanations, consistency_, scope_);
     return std::move(result_);
   }
@@ -108,9 +107,11 @@ class Search {
     if (!gave_up_) result_.cost_limit = limit;
   }
 
+  /// Single faults are few enough to be listed further down than sets.
   void add_singles() {
-    if (result_.cost_limit >= k_no_ceiling) return;
-    MinimalSets singles(problem_, {1, k_no_ceiling, costs_.least(), options_.max_sets});
+    const double limit = result_.explanations.front().cost - std::log(options_.least_single_share);
+    if (result_.cost_limit >= limit) return;
+    MinimalSets singles(problem_, {1, limit, costs_.least(), options_.max_sets});
     std::vector<Explanation> all = singles.run();
     result_.expanded += singles.expanded();
     for (Explanation& one : result_.explanations)

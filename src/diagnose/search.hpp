@@ -20,8 +20,8 @@ struct SearchResult {
 };
 
 /// Finds all minimal explanations of the scope with at most `options.max_faults` faults, down to
-/// `options.least_share` of the likeliest one's probability; every single fault that explains the scope is
-/// found whatever it costs, as long as the panel has no more than `k_every_single_up_to` conductors.
+/// `options.least_share` of the likeliest one's probability, and single faults down to
+/// `options.least_single_share`.
 [[nodiscard]] SearchResult explain(const Candidates& candidates, const Consistency& consistency,
                                    const Costs& costs, const Scope& scope,
                                    const DiagnoseOptions& options);
@@ -29,7 +29,5 @@ struct SearchResult {
 /// A reading that copper would have explained and that only a load at some fitting value still can is even odds
 /// at best: adds ln 2 for each and sorts by cost again.
 void add_doubts(std::vector<Explanation>& explanations, const Consistency& consistency, const Scope& scope);
-
-inline constexpr std::uint32_t k_every_single_up_to = 10'000;
 
 }  // namespace ringtrue

@@ -135,7 +135,7 @@ class Judge::Impl {
 
  private:
   /// What the bounds hold so far, cheapest first.
-  enum class Known : std::uint8_t { nothing, cuts, series, nets };
+  enum class Known : std::uint8_t { nothing, small_side, reach, cuts, series, nets };
   struct Pair {
     QuickBounds bounds;
     Known known = Known::nothing;
@@ -157,6 +157,14 @@ class Judge::Impl {
     const ProbedNets nets(view_, reading);
     switch (pair.known) {
       case Known::nothing:
+        pair.bounds.narrow(bounds_of_small_side(view_, nets));
+        pair.known = Known::small_side;
+        return true;
+      case Known::small_side:
+        pair.bounds.narrow(bounds_of_reach(view_, nets));
+        pair.known = Known::reach;
+        return true;
+      case Known::reach:
         pair.bounds.narrow(bounds_of_cuts(view_, nets));
         pair.known = Known::cuts;
         return true;

@@ -152,11 +152,92 @@ std::vector<NetId> nets_joined_by_loads(const View& view, NetId net) {
   return nets;
 }
 
+std::vector<NetId> way_through_loads(const View& view, const std::vector<NetId>& from,
+                                     const std::vector<NetId>& to, Ohms most) {
+  struct Reached {
+    double sum;
+    NetId before;
+  };
+  using Entry = std::pair<double, NetId>;
+  std::priority_queue<Entry, std::vector<Entry>, std::greater<>> queue;
+  std::unordered_map<NetId, Reached> best;
+  for (const NetId net : from) {
+    best[net] = {least_through(view, net), NetId::none};
+    queue.emplace(best[net].sum, net);
+  }
+  while (!queue.empty()) {
+    const auto [sum, net] = queue.top();
+    queue.pop();
+    if (holds(to, net)) {
+      std::vector<NetId> way;
+      for (NetId at = net; at != NetId::none; at = best[at].before) way.push_back(at);
+      return way;
+    }
+    if (sum > best[net].sum) continue;
+    for_each_load(view, net, [&, net = net, sum = sum](const Load& load) {
+      const NetId far = load.a == net ? load.b : load.a;
+      const double reach = sum + load.ohms.lo.value + least_through(view, far);
+      if (reach > most.value || view.graph().is_diode(load.element)) return;
+      const auto [at, is_new] = best.emplace(far, Reached{reach, net});
+      if (!is_new && at->second.sum <= reach) return;
+      at->second = {reach, net};
+      queue.emplace(reach, far);
+    });
+  }
+  return {};
+}
+
 QuickBounds bounds_of_cuts(const View& view, const ProbedNets& nets) {
   const auto near = least_by_cuts(view, nets.from, nets.to);
   const auto behind = least_by_cuts(view, with_low_loads(view, nets.from), with_low_loads(view, nets.to));
   return {{std::max(near.first, behind.first), k_infinite_ohms},
           {std::max(near.second, behind.second), k_infinite_ohms}};
+}
+
+QuickBounds bounds_of_small_side(const View& view, const ProbedNets& nets) {
+  const auto loads = [&](const std::vector<NetId>& probed) {
+    std::size_t count = 0;
+    for (const NetId net : probed) count += view.loads_of_net(net).size();
+    return count;
+  };
+  const bool from_is_small = loads(nets.from) <= loads(nets.to);
+  const std::vector<NetId>& small = from_is_small ? nets.from : nets.to;
+  const std::vector<NetId>& large = from_is_small ? nets.to : nets.from;
+  const Cut cut = cut_around(view, small, large);
+  QuickBounds bounds;
+  bounds.lo.lo = Ohms{1 / cut.most};
+  bounds.hi.lo = Ohms{1 / cut.least};
+  for (const NetId net : small)
+    for_each_load(view, net, [&](const Load& load) {
+      if (!holds(large, load.a == net ? load.b : load.a)) return;
+      // A diode lets current through from its anode, load.a, if that is on the red net.
+      if (view.graph().is_diode(load.element) && !holds(nets.from, load.a)) return;
+      const double copper = least_through(view, load.a) + least_through(view, load.b);
+      bounds.lo.hi = std::min(bounds.lo.hi, Ohms{load.ohms.lo.value + copper});
+    });
+  return bounds;
+}
+
+std::unordered_set<NetId> nets_within_reach(const View& view, const std::vector<NetId>& from) {
+  std::unordered_set<NetId> known(from.begin(), from.end());
+  std::vector<NetId> queue(from);
+  while (!queue.empty()) {
+    const NetId net = queue.back();
+    queue.pop_back();
+    for_each_load(view, net, [&](const Load& load) {
+      const NetId far = load.a == net ? load.b : load.a;
+      if (load.ohms.hi != k_infinite_ohms && known.insert(far).second) queue.push_back(far);
+    });
+  }
+  return known;
+}
+
+QuickBounds bounds_of_reach(const View& view, const ProbedNets& nets) {
+  QuickBounds bounds;
+  const std::unordered_set<NetId> known = nets_within_reach(view, nets.from);
+  const bool reached = std::any_of(nets.to.begin(), nets.to.end(), [&](NetId net) { return known.count(net) != 0; });
+  if (!reached) bounds.hi.lo = k_infinite_ohms;
+  return bounds;
 }
 
 QuickBounds bounds_of_series(const View& view, const ProbedNets& nets) {

@@ -16,22 +16,11 @@ struct Load {
 /// Calls `visit(load)` for each load present under the view with an end on the net `at`, once.
 template <class Visit>
 void for_each_load(const View& view, NetId at, Visit&& visit) {
-  const ConductionGraph& graph = view.graph();
-  const auto offer = [&](ElementId e) {
-    if (!view.is_on(e)) return;
+  for (const ElementId e : view.loads_of_net(at)) {
+    if (!view.is_on(e)) continue;
     const NetId a = view.net(view.end_a(e)), b = view.net(view.end_b(e));
-    if (a == at || b == at) visit(Load{e, a, b, view.interval(e)});
-  };
-  if (index(at) < graph.net_count()) {
-    for (const ElementId e : graph.loads_of_net(at)) offer(e);
-    return;
+    visit(Load{e, a, b, view.interval(e)});
   }
-  // A relabelled net may be made of several nets at rest; a load between two of those is listed in both.
-  for (const NetId rest : view.touched_nets())
-    for (const ElementId e : graph.loads_of_net(rest)) {
-      const NetId a = graph.net_at_rest(graph.end_a(e)), b = graph.net_at_rest(graph.end_b(e));
-      if (rest == std::min(a, b) || !view.is_touched(std::min(a, b))) offer(e);
-    }
 }
 
 /// Where the two ends of the interval of `expected_resistance` lie, found without solving a network.
@@ -55,6 +44,11 @@ struct ProbedNets {
   [[nodiscard]] bool have_one_in_common() const;
 };
 
+/// Bounds by the cut around the probed net with fewer loads, and by the loads straight to the other. Cost: those
+/// loads.
+[[nodiscard]] QuickBounds bounds_of_small_side(const View& view, const ProbedNets& nets);
+/// Whether loads that have an upper limit lead across at all. Cost: the loads of the nets that they join.
+[[nodiscard]] QuickBounds bounds_of_reach(const View& view, const ProbedNets& nets);
 /// Bounds by the cuts around the probed nets. Cost: their loads.
 [[nodiscard]] QuickBounds bounds_of_cuts(const View& view, const ProbedNets& nets);
 /// Bounds by the best path through loads, for a buzzer. Cost: the loads of the nets that it passes.

@@ -87,6 +87,29 @@ void View::label_touched() {
   for (const NetId net : touched_)
     for (const PointId p : graph_->points_of_net(net)) spread(p);
   for (std::uint32_t i = 0; i < overlay_->loose_points(); ++i) spread(PointId{graph_->point_count() + i});
+  new_nets_ = next - graph_->net_count();
+}
+
+std::span<const ElementId> View::loads_of_net(NetId net_here) const {
+  if (index(net_here) < graph_->net_count()) return graph_->loads_of_net(net_here);
+  if (new_loads_.empty()) {
+    new_loads_.resize(new_nets_);
+    const auto add = [&](PointId p, ElementId load) {
+      const NetId at = net(p);
+      if (index(at) < graph_->net_count()) return;
+      std::vector<ElementId>& loads = new_loads_[index(at) - graph_->net_count()];
+      if (loads.empty() || loads.back() != load) loads.push_back(load);
+    };
+    for (const NetId rest : touched_)
+      for (const ElementId load : graph_->loads_of_net(rest)) {
+        // One between two touched nets is listed in both.
+        const NetId a = graph_->net_at_rest(graph_->end_a(load)), b = graph_->net_at_rest(graph_->end_b(load));
+        if (rest != std::min(a, b) && is_touched(std::min(a, b))) continue;
+        add(graph_->end_a(load), load);
+        add(graph_->end_b(load), load);
+      }
+  }
+  return new_loads_[index(net_here) - graph_->net_count()];
 }
 
 std::size_t View::label_index(PointId p) const {

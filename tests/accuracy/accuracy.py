@@ -26,6 +26,7 @@ from panel_maker import make_panel, write_panel, write_rows
 from simulator import Circuit, buzz_out, hunt, written
 
 THRIFTY_FROM = 2000      # conductors from which wires are read through the bodies of their terminals
+CONDUCTORS_PER_FAULT = 8      # fewer leave no room
 # A multiple of the number of kinds where faults are single, so that each kind comes up equally often.
 DEFAULT_PANELS = {(50, 1): 110, (50, 2): 20, (50, 5): 8, (500, 1): 33, (500, 2): 10, (500, 5): 6, (500, 20): 4,
                   (5000, 1): 11, (5000, 2): 3, (5000, 5): 3, (5000, 20): 2}
@@ -43,19 +44,22 @@ class Case:
 
 
 def make_case(size, count, seed, kinds, turn=0):
-    """One panel with so many faults of these kinds, at random; a single one of the kind whose turn it is."""
+    """One panel with so many faults of these kinds, at random; a single one of the kind whose turn it is.
+
+    None where the panel has no room for them.
+    """
     rng = random.Random(seed)
     panel = make_panel(size, rng)
     readings = buzz_out(panel, rng, size >= THRIFTY_FROM)
     injector = Injector(panel, readings, Circuit(panel.elements), rng)
-    faults = []
+    faults, attempts = [], 0
     while len(faults) < count:
-        kind = kinds[turn % len(kinds)] if count == 1 else rng.choice(kinds)
-        fault = injector.draw(kind)
-        if fault is None and count == 1:
-            return None
+        fault = injector.draw(kinds[turn % len(kinds)] if count == 1 else rng.choice(kinds))
+        attempts += 1
         if fault is not None:
             faults.append(fault)
+        elif count == 1 or attempts > 10 * count:
+            return None
     circuit = Circuit(built_elements(panel, faults))
 
     values = [circuit.value(r) for r in readings]
@@ -103,6 +107,8 @@ def check_good_panels(options, root):
             folder = root / f"good-{size}-{k}"
             write_case(case, folder)
             answer, _ = ask(options, folder)
+            if "cut short" in answer:
+                sys.exit(f"accuracy: no answer within {options.limit:g} s for a panel as drawn: {folder}")
             disagree += answer["summary"]["disagree"]
             readings += len(case.readings)
             if not (answer["summary"]["disagree"] or options.keep):
@@ -118,7 +124,7 @@ def run(options):
     tallies = {}
     for size in options.sizes:
         for count in options.counts:
-            if size < 25 * count and size < 500:
+            if size < CONDUCTORS_PER_FAULT * count:
                 print(f"{size} conductors have no room for {count} faults: left out")
                 continue
             tally = tallies[size, count] = Tally()

@@ -152,7 +152,7 @@ class Injector:
         return point if self.apart(end, point) else ""
 
     def open(self):
-        kinds = self.rng.choices((("wire",), ("fuse",), ("terminal", "disconnect"), tuple(CONTACTS)),
+        kinds = self.rng.choices((("wire",), ("fuse",), ("terminal", "disconnect"), tuple(sorted(CONTACTS))),
                                  (65, 15, 10, 10))[0]
         index = self.any_of(*kinds)
         return None if index is None else broken(self.panel, index)

@@ -83,7 +83,7 @@ class OracleBounds {
         break;
       case FaultKind::wrong_value:
         if (!item(fault.element).is_copper)
-          item(fault.element).lo = 0, item(fault.element).hi = infinite();
+          item(fault.element).lo = 1, item(fault.element).hi = infinite();
         else if (fault.above)
           item(fault.element).lo = 30.03, item(fault.element).hi = infinite();
         else

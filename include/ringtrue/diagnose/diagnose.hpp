@@ -13,6 +13,7 @@ struct DiagnoseOptions {
   std::size_t max_faults = 3;  ///< per cluster
   /// Diagnoses of several faults are listed down to this share of the likeliest one's probability.
   double least_share = 0.01;
+  double least_single_share = 1e-4;  ///< the same for single faults
   /// Sets of faults tried per cluster and round before the search gives up and says how far it is complete.
   std::size_t max_sets = 200'000;
   /// Explains all disagreements as one cluster, so that faults that mask each other are found too.

@@ -63,11 +63,13 @@ struct LandedEnd {
 /// A wire or core in the panel: a hand can land its ends in a row with others.
 [[nodiscard]] bool is_wire_in_panel(ElementId e, const ConductionGraph& graph);
 
-/// What the element of a wrong value has: a coil, lamp or resistor anything; copper more than it can have as
+/// What the element of a wrong value has: a coil, lamp or resistor anything from `k_least_of_a_load`; copper more than it can have as
 /// drawn (a loose clamp, a corroded joint), either up to `k_most_that_beeps`, or above the usual threshold of a
 /// buzzer.
 [[nodiscard]] OhmInterval wrong_value_of(const Fault& fault, const ConductionGraph& graph);
 
+/// Less is a short across it; estimate.
+inline constexpr Ohms k_least_of_a_load{1};
 /// With the rest of the way (Counting::limited) it still beeps for certain at a threshold of 30 ohms.
 inline constexpr Ohms k_most_that_beeps{25};
 

@@ -26,6 +26,10 @@ class View {
   [[nodiscard]] bool is_touched(NetId net_at_rest) const;
   [[nodiscard]] std::span<const NetId> touched_nets() const { return touched_; }  ///< nets at rest, sorted
 
+  /// Loads with an end on the net, whether they are present or not, each once. Those of nets that were labelled
+  /// anew are gathered when first asked for, so a view is for one thread.
+  [[nodiscard]] std::span<const ElementId> loads_of_net(NetId net) const;
+
   struct Edge {
     ElementId element = ElementId::none;  ///< `none` for an element that the overlay added
     std::uint32_t added = 0;              ///< then: index into `overlay().added()`
@@ -83,6 +87,8 @@ class View {
   std::vector<NetId> touched_;
   std::vector<std::uint32_t> label_start_;  ///< by place in `touched_`: where its points' labels begin
   std::vector<NetId> labels_;               ///< loose points' labels stand at the end
+  std::uint32_t new_nets_ = 0;              ///< labels that the view gave
+  mutable std::vector<std::vector<ElementId>> new_loads_;  ///< by new label
 };
 
 template <class Visit>
