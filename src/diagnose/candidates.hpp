@@ -47,6 +47,8 @@ class Candidates {
 
   [[nodiscard]] std::vector<Candidate> branch_set(std::span<const Fault> faults, ReadingId reading,
                                                   double max_cost, Reach reach) const;
+  /// What it costs not to believe the reading, which always explains it.
+  [[nodiscard]] double cost_of_bad(ReadingId reading) const { return reading_costs_.of(reading); }
 
  private:
   // What raises a resistance.

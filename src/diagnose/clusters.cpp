@@ -26,6 +26,11 @@ class Linking {
     std::sort(taken.begin(), taken.end(), [](const Taken& x, const Taken& y) {
       return x.fault != y.fault ? x.fault < y.fault : x.reading < y.reading;
     });
+    taken.erase(std::unique(taken.begin(), taken.end(),
+                            [](const Taken& x, const Taken& y) {
+                              return x.fault == y.fault && x.reading == y.reading;
+                            }),
+                taken.end());
     std::vector<std::span<const Taken>> shared;
     for (auto first = taken.begin(); first != taken.end();) {
       const auto last =
@@ -54,13 +59,14 @@ class Linking {
   };
 
   /// Cheapest fault that explains the reading alone and contradicts nothing; there's always the bad reading.
-  double cheapest_alone(ReadingId reading, const std::vector<Candidate>& set) const {
-    for (const Candidate& candidate : set) {
+  double cheapest_alone(ReadingId reading) const {
+    const double bad = candidates_.cost_of_bad(reading);
+    for (const Candidate& candidate : candidates_.branch_set({}, reading, bad, Reach::alone)) {
       const Fault* fault = &candidate.fault;
       if (consistency_.explains_reading({fault, 1}, reading) && consistency_.is_unrefuted({fault, 1}))
         return candidate.cost;
     }
-    return dearest_;
+    return bad;
   }
 
   /// Readings that show the same two nets joined have the same branch set; one of them stands for all.
@@ -90,23 +96,39 @@ class Linking {
 
   std::vector<Taken> gather() {
     alone_.resize(readings_.size());
-    for (std::uint32_t i = 0; i < readings_.size(); ++i)
-      alone_[i] = twin_[i] != i ? alone_[twin_[i]]
-                                : cheapest_alone(readings_[i], candidates_.branch_set({}, readings_[i], dearest_,
-                                                                                      Reach::alone));
-    for (Group& group : groups_)
-      for (const std::uint32_t i : group.members) group.cost += alone_[i];
-    // No dearer fault can be worth its cost beside the others.
-    double dearest_group = 0;
-    for (const Group& group : groups_) dearest_group = std::max(dearest_group, group.cost);
+    double dearest = 0;
+    for (std::uint32_t i = 0; i < readings_.size(); ++i) {
+      alone_[i] = twin_[i] != i ? alone_[twin_[i]] : cheapest_alone(readings_[i]);
+      dearest = std::max(dearest, alone_[i]);
+      groups_[group_of_[i]].cost += alone_[i];
+    }
     std::vector<Taken> taken;
     for (std::uint32_t i = 0; i < readings_.size(); ++i) {
       if (twin_[i] != i) continue;
-      const double most = std::max(dearest_, groups_[group_of_[i]].cost + std::min(dearest_group, dearest_)) + margin_;
+      // Where something is joined, all that may have joined it; where something is parted, what is likelier
+      // than two faults apart: the rest has joined something as well, or is no better than an open.
+      const bool is_parted = consistency_.probing(readings_[i]).value.kind != ValueKind::beep;
+      const double most = is_parted ? alone_[i] + dearest : groups_[group_of_[i]].cost + dearest_ + margin_;
       for (const Candidate& candidate : candidates_.branch_set({}, readings_[i], most, Reach::alone))
         if (candidate.fault.kind != FaultKind::bad_reading) taken.push_back({candidate.fault, candidate.cost, i});
     }
+    offer_to_parted(taken);
     return taken;
+  }
+
+  /// What joins two nets may have parted others: a conductor that lands elsewhere has left its place.
+  void offer_to_parted(std::vector<Taken>& taken) const {
+    std::map<ElementId, std::vector<std::uint32_t>> parted_at;  // readings by conductor on their ways
+    for (const Taken& one : taken)
+      if (one.fault.kind == FaultKind::open) parted_at[one.fault.element].push_back(one.reading);
+    if (parted_at.empty()) return;
+    std::vector<Taken> more;
+    const ConductionGraph& graph = consistency_.graph();
+    for (const Taken& one : taken)
+      for (const LandedEnd& moved : landed_ends(one.fault, graph))
+        if (const auto at = parted_at.find(moved.conductor); at != parted_at.end())
+          for (const std::uint32_t reading : at->second) more.push_back({one.fault, one.cost, reading});
+    taken.insert(taken.end(), more.begin(), more.end());
   }
 
   /// Groups to which the fault was offered, if it may save something there and contradicts nothing.

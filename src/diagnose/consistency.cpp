@@ -306,7 +306,7 @@ std::size_t Consistency::left_to_loads(std::span<const Fault> faults, const Scop
   std::size_t count = 0;
   for_each_affected(faults, [&](ReadingId reading, Judge& judge) {
     const bool was_certain = comparison_.standing[index(reading)] != Standing::either;
-    if (was_certain && !is_outside(reading, scope))
+    if (was_certain && probing(reading).value.kind == ValueKind::beep && !is_outside(reading, scope))
       count += judge.verdict(probing(reading), meter(reading)) == Verdict::either ? 1u : 0u;
     return true;
   });

@@ -33,8 +33,8 @@ class Consistency {
   /// Readings that the faults leave or make impossible, in file order.
   [[nodiscard]] std::vector<ReadingId> mispredicted(std::span<const Fault> faults, const Scope& scope) const;
 
-  /// Readings that copper explained before, or ought to, and that under the faults only the unknown value of
-  /// a load makes possible.
+  /// Beeps that copper explained before, or ought to, and that under the faults only the unknown value of a
+  /// load makes possible.
   [[nodiscard]] std::size_t left_to_loads(std::span<const Fault> faults, const Scope& scope) const;
   /// The faults touch a net on which the reading has a probe, so that they may change it.
   [[nodiscard]] bool affects(std::span<const Fault> faults, ReadingId reading) const;

@@ -135,7 +135,7 @@ class Search {
 
 void add_doubts(std::vector<Explanation>& explanations, const Consistency& consistency, const Scope& scope) {
   for (Explanation& one : explanations)
-    one.cost += static_cast<double>(consistency.left_to_loads(one.items, scope)) * std::log(2.0);
+    one.cost += static_cast<double>(consistency.left_to_loads(one.items, scope)) * k_cost_of_doubt;
   std::stable_sort(explanations.begin(), explanations.end(),
                    [](const Explanation& x, const Explanation& y) { return x.cost < y.cost; });
 }

@@ -9,8 +9,8 @@
 
 namespace ringtrue {
 
-/// A set of faults that explains a scope, and what it costs: the faults, and ln 2 for each reading that they
-/// leave to the unknown value of a load.
+/// A set of faults that explains a scope, and what it costs: the faults, and `k_cost_of_doubt` for each beep
+/// that they leave to the unknown value of a load.
 using Explanation = CostedSet<Fault>;
 
 struct SearchResult {
@@ -26,8 +26,10 @@ struct SearchResult {
                                    const Costs& costs, const Scope& scope,
                                    const DiagnoseOptions& options);
 
-/// A reading that copper would have explained and that only a load at some fitting value still can is even odds
-/// at best: adds ln 2 for each and sorts by cost again.
+/// -ln(1/20), estimate: that a load whose value isn't known just lets a buzzer sound is one in twenty at best.
+inline constexpr double k_cost_of_doubt = 2.995732273553991;
+/// Adds that for each beep that copper would have explained and that only a load at some fitting value still
+/// can, and sorts by cost again.
 void add_doubts(std::vector<Explanation>& explanations, const Consistency& consistency, const Scope& scope);
 
 }  // namespace ringtrue

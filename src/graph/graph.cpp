@@ -113,6 +113,7 @@ void ConductionGraph::add_parts() {
   for (std::uint32_t row = 0; row < netlist_->parts.size(); ++row) {
     const Part& part = netlist_->parts[row];
     add(part.a, part.b, element_kind_of(part), conducts_at_rest(part, *netlist_));
+    part_intervals_.push_back(part_interval(part));
     if (part.kind == PartKind::pe_terminal) rail_parts_.push_back(row);
     has_diodes_ = has_diodes_ || part.kind == PartKind::diode;
   }
@@ -243,7 +244,7 @@ OhmInterval ConductionGraph::interval(ElementId e) const {
       return {Ohms{0}, Ohms{ohms.greatest + k_joint_interval.hi.value}};
     return {Ohms{0}, Ohms{std::max(alone.hi.value, ohms.greatest)}};
   }
-  if (from.from == ElementOrigin::From::part) return part_interval(netlist_->parts[from.row]);
+  if (from.from == ElementOrigin::From::part) return part_intervals_[from.row];
   return from.from == ElementOrigin::From::channel ? channel_interval(netlist_->channels[from.row])
                                                    : k_joint_interval;
 }
@@ -257,7 +258,7 @@ Ohms ConductionGraph::stated_ohms(ElementId e) const {
     return Ohms{is_stated ? conductor_ohms_[from.row].greatest : 0};
   }
   if (from.from != ElementOrigin::From::part || std::isnan(netlist_->parts[from.row].ohms)) return Ohms{0};
-  return part_interval(netlist_->parts[from.row]).hi;
+  return part_intervals_[from.row].hi;
 }
 
 std::span<const ElementId> ConductionGraph::loads_of_net(NetId net) const {

@@ -32,7 +32,7 @@ struct ExplainedOhms {
 /// no proper subset of it does.
 struct Diagnosis {
   std::vector<Fault> faults;  ///< sorted
-  /// Sum of -ln(p / (1 - p)) over the faults, and ln 2 (estimate: even odds) for each reading that copper
+  /// Sum of -ln(p / (1 - p)) over the faults, and ln 20 (estimate: one in twenty) for each beep that copper
   /// would have explained and that under these faults only the unknown value of a load makes possible. Less
   /// the cost of explaining the clusters in `also_explains`.
   double cost = 0;

@@ -142,6 +142,7 @@ class ConductionGraph {
     enum class From : std::uint8_t { nothing, length, length_and_size } from = From::nothing;
   };
   std::vector<ConductorOhms> conductor_ohms_;  ///< by conductor; empty where no conductor has a length
+  std::vector<OhmInterval> part_intervals_;    ///< by row of parts
   std::vector<double> stated_of_net_;
   std::vector<bool> has_least_;
   std::vector<ElementId> contacts_;
