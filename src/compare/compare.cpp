@@ -56,6 +56,10 @@ Errors MeterTable::assign(const Readings& readings, const Meters& meters) {
   return errors;
 }
 
+void MeterTable::append(const MeterTable& of_one_reading) {
+  if (!of_one_reading.of_reading_.empty()) of_reading_.push_back(of_one_reading.of_reading_.front());
+}
+
 namespace {
 
 /// Only the first few unknown points get their nearest names: each look costs a walk over all names.
@@ -275,6 +279,49 @@ class Comparing {
 Result<Comparison> compare(const ConductionGraph& graph, const Readings& readings, const Events& events,
                            const Meters& meters, const MeterSettings& unnamed) {
   return Comparing(graph, readings).run(events, meters, unnamed);
+}
+
+namespace {
+
+/// The last reading alone, with its condition and meter.
+Readings last_of(const Readings& readings) {
+  Readings one;
+  one.file = readings.file;
+  const std::size_t last = readings.rows.size() - 1;
+  Reading reading = readings.rows[last];
+  one.conditions = {readings.conditions[reading.condition]};
+  one.condition_lines = {reading.line};
+  reading.condition = 0;
+  one.rows.push_back(reading);
+  one.text.set(ReadingText::meter, 0, readings.text.get(ReadingText::meter, last));
+  return one;
+}
+
+}  // namespace
+
+Result<bool> compare_last(const ConductionGraph& graph, const Readings& readings, const Events& events,
+                          const Meters& meters, const MeterSettings& unnamed, Comparison& comparison) {
+  if (comparison.unknown_points.size() >= k_max_nearest) return false;
+  if (!events.rows.empty() || readings.conditions.size() != comparison.conditions.overlays.size())
+    return false;
+  auto one = compare(graph, last_of(readings), {}, meters, unnamed);
+  if (!one) return tl::unexpected(std::move(one.error()));
+  const Probing& probing = one->probings.front();
+  const std::uint16_t condition = readings.rows.back().condition;
+  for (std::size_t i = 0; i < comparison.probings.size(); ++i) {
+    const Probing& other = comparison.probings[i];
+    if (readings.rows[i].condition == condition && probing.from != PointId::none &&
+        std::minmax({probing.from, probing.to}) == std::minmax({other.from, other.to}))
+      return false;
+  }
+  comparison.meters.append(one->meters);
+  comparison.probings.push_back(probing);
+  comparison.standing.push_back(one->standing.front());
+  for (Error& error : one->unknown_points) comparison.unknown_points.push_back(std::move(error));
+  for (std::size_t Comparison::*count : {&Comparison::agree, &Comparison::disagree, &Comparison::either,
+                                         &Comparison::unknown, &Comparison::stale, &Comparison::unstable})
+    comparison.*count += (*one).*count;
+  return true;
 }
 
 }  // namespace ringtrue

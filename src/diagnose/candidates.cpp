@@ -21,10 +21,9 @@ std::vector<Candidate> Candidates::branch_set(std::span<const Fault> faults, Rea
   into.add(bad_reading_fault(reading), reading_costs_.of(reading));
   const OhmInterval seen = seen_ohms(probing, meter);
   // One of the two ends is out of reach; which, the value tells for all but a value in ohms.
-  const bool is_too_low =
-      probing.value.kind != ValueKind::ohms
-          ? probing.value.kind != ValueKind::beep
-          : expected_resistance(view, probing).hi < seen.lo;
+  const bool is_too_low = probing.value.kind != ValueKind::ohms
+                              ? probing.value.kind != ValueKind::beep
+                              : expected_resistance(view, probing).hi < seen.lo;
   if (is_too_low)
     raise(view, probing, seen.lo, into);
   else
@@ -55,9 +54,8 @@ void Candidates::raise_element(ElementId e, Collector& into) const {
 void Candidates::move_away(ElementId e, End end, Collector& into) const {
   const PointId drawn = landing_.drawn(e, end);
   const auto anywhere = [](PointId) { return true; };
-  moves_.for_each_landing(drawn, into.max_cost(), anywhere, [&](PointId found, double cost) {
-    into.add(miswire_fault(e, end, found), cost);
-  });
+  moves_.for_each_landing(drawn, into.max_cost(), anywhere,
+                          [&](PointId found, double cost) { into.add(miswire_fault(e, end, found), cost); });
   moves_.for_each_swap(drawn, into.max_cost(), [&](ElementId f, End f_end, double cost) {
     if (f != e) into.add(swap_fault(e, end, f, f_end), cost);
   });

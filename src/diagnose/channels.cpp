@@ -82,7 +82,7 @@ class ChannelJudge {
 
  private:
   void note_touched(std::size_t cluster, const Diagnosis& diagnosis) {
-    for (const ElementId e : elements_touched(diagnosis.faults)) by_element_.emplace(e, cluster);
+    for (const ElementId e : elements_touched(diagnosis.faults, graph_)) by_element_.emplace(e, cluster);
     for (const Fault& fault : diagnosis.faults)
       for (const PointId p : {fault.p, fault.q}) {
         if (p == PointId::none) continue;
@@ -123,11 +123,12 @@ class ChannelJudge {
 
 std::vector<ChannelResult> channel_results(const ConductionGraph& graph, const Readings& readings,
                                            const Comparison& comparison, const Landing& landing,
+                                           const std::vector<ChannelTrace>& traces,
                                            const Findings& findings) {
   std::vector<ChannelResult> results;
   if (graph.netlist().channels.empty()) return results;
   const ChannelJudge judge(graph, readings, comparison, landing, findings);
-  for (const ChannelTrace& trace : trace_channels(graph)) results.push_back(judge.result(trace));
+  for (const ChannelTrace& trace : traces) results.push_back(judge.result(trace));
   return results;
 }
 

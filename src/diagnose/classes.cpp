@@ -40,7 +40,14 @@ class SignatureOf {
   }
 
  private:
-  enum Change : std::uint32_t { opened, exchanged, of_wrong_value, too_high_to_beep, turned_round, k_changes };
+  enum Change : std::uint32_t {
+    opened,
+    exchanged,
+    of_wrong_value,
+    too_high_to_beep,
+    turned_round,
+    k_changes
+  };
 
   void take_away(const Fault& fault) {
     switch (fault.kind) {

@@ -7,8 +7,8 @@
 
 namespace ringtrue {
 
-/// Merges explanations that no reading between points of the drawing can tell apart. They have to be sorted by
-/// cost, and the diagnoses are.
+/// Merges explanations that no reading between points of the drawing can tell apart. They have to be sorted
+/// by cost, and the diagnoses are.
 ///
 /// Two sets of faults are one class if they leave the same copper: the same drawn connections gone, and the
 /// same new ones made, where a new connection counts by the blocks it joins. That is so for two wires

@@ -42,7 +42,11 @@ class Linking {
     std::stable_sort(shared.begin(), shared.end(),
                      [](const auto& x, const auto& y) { return x.front().cost < y.front().cost; });
     for (const auto& takers : shared) link(takers);
-    return {scopes(), faults_across(shared)};
+    Clustering made{scopes(), faults_across(shared), {}};
+    std::sort(unrefuted_.begin(), unrefuted_.end());
+    unrefuted_.erase(std::unique(unrefuted_.begin(), unrefuted_.end()), unrefuted_.end());
+    made.unrefuted = std::move(unrefuted_);
+    return made;
   }
 
  private:
@@ -58,13 +62,18 @@ class Linking {
     double cost = 0;  ///< of the cheapest way known to explain them apart from all others
   };
 
+  bool is_unrefuted(const Fault& fault) {
+    if (!consistency_.is_unrefuted({&fault, 1})) return false;
+    unrefuted_.push_back(fault);
+    return true;
+  }
+
   /// Cheapest fault that explains the reading alone and contradicts nothing; there's always the bad reading.
-  double cheapest_alone(ReadingId reading) const {
+  double cheapest_alone(ReadingId reading) {
     const double bad = candidates_.cost_of_bad(reading);
     for (const Candidate& candidate : candidates_.branch_set({}, reading, bad, Reach::alone)) {
       const Fault* fault = &candidate.fault;
-      if (consistency_.explains_reading({fault, 1}, reading) && consistency_.is_unrefuted({fault, 1}))
-        return candidate.cost;
+      if (consistency_.explains_reading({fault, 1}, reading) && is_unrefuted(*fault)) return candidate.cost;
     }
     return bad;
   }
@@ -110,7 +119,8 @@ class Linking {
       const bool is_parted = consistency_.probing(readings_[i]).value.kind != ValueKind::beep;
       const double most = is_parted ? alone_[i] + dearest : groups_[group_of_[i]].cost + dearest_ + margin_;
       for (const Candidate& candidate : candidates_.branch_set({}, readings_[i], most, Reach::alone))
-        if (candidate.fault.kind != FaultKind::bad_reading) taken.push_back({candidate.fault, candidate.cost, i});
+        if (candidate.fault.kind != FaultKind::bad_reading)
+          taken.push_back({candidate.fault, candidate.cost, i});
     }
     offer_to_parted(taken);
     return taken;
@@ -132,16 +142,14 @@ class Linking {
   }
 
   /// Groups to which the fault was offered, if it may save something there and contradicts nothing.
-  std::vector<std::uint32_t> groups_offered(std::span<const Taken> offered, double margin) const {
+  std::vector<std::uint32_t> groups_offered(std::span<const Taken> offered, double margin) {
     std::vector<std::uint32_t> groups;
     for (const Taken& one : offered) groups.push_back(group_of_[one.reading]);
     std::sort(groups.begin(), groups.end());
     groups.erase(std::unique(groups.begin(), groups.end()), groups.end());
     double most_saved = margin;
     for (const std::uint32_t group : groups) most_saved += groups_[group].cost;
-    if (offered.front().cost >= most_saved ||
-        !consistency_.is_unrefuted({&offered.front().fault, 1}))
-      return {};
+    if (offered.front().cost >= most_saved || !is_unrefuted(offered.front().fault)) return {};
     return groups;
   }
 
@@ -194,7 +202,7 @@ class Linking {
   }
 
   /// Faults that explain several groups whole at a cost that may still count.
-  std::vector<Candidate> faults_across(const std::vector<std::span<const Taken>>& shared) const {
+  std::vector<Candidate> faults_across(const std::vector<std::span<const Taken>>& shared) {
     std::vector<Candidate> found;
     for (const auto& offered : shared) {
       const Candidate one{offered.front().fault, offered.front().cost};
@@ -247,6 +255,7 @@ class Linking {
   std::vector<std::uint32_t> group_of_;  ///< by reading
   std::vector<Group> groups_;
   std::vector<double> alone_;  ///< by reading
+  std::vector<Fault> unrefuted_;
 };
 
 }  // namespace

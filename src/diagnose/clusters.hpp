@@ -10,6 +10,9 @@ namespace ringtrue {
 struct Clustering {
   std::vector<Scope> scopes;             ///< in the order of their first reading
   std::vector<Candidate> faults_across;  ///< that explain two or more scopes whole, cheapest first
+  /// Single faults on whose contradicting nothing the rest depends; as long as that holds for a further
+  /// reading, it changes nothing here.
+  std::vector<Fault> unrefuted;
 };
 
 /// Divides the disagreeing readings into groups that can be explained apart.

@@ -19,6 +19,8 @@ Consistency::Consistency(const ConductionGraph& graph, const Readings& readings,
     : graph_(graph), readings_(readings), comparison_(comparison), stamp_(readings.rows.size(), 0) {
   for (const ConditionOverlay& condition : comparison.conditions.overlays)
     drawn_views_.emplace_back(graph, condition.overlay);
+  read_in_ohms_.assign(graph.net_count(), false);
+  for (std::uint32_t i = 0; i < readings.rows.size(); ++i) add_reading(i);
   index_readings();
 }
 
@@ -65,9 +67,9 @@ void Consistency::for_each_net_at_rest(std::uint32_t reading, Visit&& visit) con
     if (!is_known(net)) visit(net);
 }
 
-/// Nets at rest beyond those of the probes where a fault can change the reading, through loads. Before a reading
-/// that's possible becomes impossible, a fault has to touch the way that keeps its resistance down, or a cut
-/// that keeps it up; before one that is not becomes possible, what stands in its way.
+/// Nets at rest beyond those of the probes where a fault can change the reading, through loads. Before a
+/// reading that's possible becomes impossible, a fault has to touch the way that keeps its resistance down,
+/// or a cut that keeps it up; before one that is not becomes possible, what stands in its way.
 std::vector<NetId> Consistency::nets_through_loads(std::uint32_t reading) const {
   const Probing& probing = comparison_.probings[reading];
   const View& view = drawn_views_[readings_.rows[reading].condition];
@@ -126,25 +128,39 @@ std::vector<NetId> Consistency::at_rest(std::vector<NetId> nets, const View& vie
   return nets;
 }
 
-/// Counts, then fills, so that no list of pairs has to be held in between.
+bool Consistency::add_reading(std::uint32_t reading) {
+  bool widens = false;
+  if (is_used(ReadingId{reading}))
+    for_each_net_at_rest(reading, [&](NetId net) {
+      nets_.push_back(net);
+      if (!is_dear(ReadingId{reading}) || read_in_ohms_[index(net)]) return;
+      read_in_ohms_[index(net)] = widens = true;
+    });
+  nets_end_.push_back(static_cast<std::uint32_t>(nets_.size()));
+  return widens;
+}
+
+bool Consistency::add_last() {
+  const bool widens = add_reading(static_cast<std::uint32_t>(nets_end_.size()));
+  stamp_.resize(nets_end_.size(), 0);
+  index_readings();
+  return widens;
+}
+
+std::span<const NetId> Consistency::nets_of(ReadingId reading) const {
+  const std::uint32_t first = index(reading) == 0 ? 0 : nets_end_[index(reading) - 1];
+  return {nets_.data() + first, nets_.data() + nets_end_[index(reading)]};
+}
+
+/// Readings by net, then by condition.
 void Consistency::index_readings() {
-  const auto for_each_entry = [this](auto&& visit) {
-    for (std::uint32_t i = 0; i < readings_.rows.size(); ++i)
-      if (is_used(ReadingId{i}))
-        for_each_net_at_rest(i, [&](NetId net) { visit(net, ReadingId{i}); });
-  };
   entry_start_.assign(graph_.net_count() + 1, 0);
-  for_each_entry([this](NetId net, ReadingId) { ++entry_start_[index(net) + 1]; });
+  for (const NetId net : nets_) ++entry_start_[index(net) + 1];
   for (std::uint32_t net = 0; net < graph_.net_count(); ++net) entry_start_[net + 1] += entry_start_[net];
-  has_ohms_ = std::any_of(comparison_.probings.begin(), comparison_.probings.end(),
-                          [](const Probing& probing) { return probing.value.kind == ValueKind::ohms; });
   entries_.resize(entry_start_.back());
   std::vector<std::uint32_t> next(entry_start_.begin(), entry_start_.end() - 1);
-  read_in_ohms_.assign(graph_.net_count(), false);
-  for_each_entry([&](NetId net, ReadingId reading) {
-    entries_[next[index(net)]++] = reading;
-    if (is_dear(reading)) read_in_ohms_[index(net)] = true;
-  });
+  for (std::uint32_t i = 0; i < nets_end_.size(); ++i)
+    for (const NetId net : nets_of(ReadingId{i})) entries_[next[index(net)]++] = ReadingId{i};
   if (readings_.conditions.size() == 1) return;
   for (std::uint32_t net = 0; net < graph_.net_count(); ++net)
     std::stable_sort(entries_.begin() + entry_start_[net], entries_.begin() + entry_start_[net + 1],
@@ -214,12 +230,10 @@ std::vector<Consistency::Run> Consistency::affected_by(std::span<const Fault> fa
 
 template <class Visit>
 void Consistency::for_each_affected(std::span<const Fault> faults, Visit&& visit) const {
-  ++trials_;
   ++trial_;
   const std::vector<Run> runs = affected_by(faults);
   // A value in ohms may have to be solved for, so it's asked after all that could refute the faults cheaply.
-  if (for_each_judged(faults, runs, Cost::cheap, visit) && has_ohms_)
-    for_each_judged(faults, runs, Cost::dear, visit);
+  if (for_each_judged(faults, runs, Cost::cheap, visit)) for_each_judged(faults, runs, Cost::dear, visit);
 }
 
 template <class Visit>
@@ -235,6 +249,7 @@ bool Consistency::for_each_judged(std::span<const Fault> faults, const std::vect
     Overlay overlay = comparison_.conditions.overlays[condition].overlay;
     for (const Fault& fault : faults) apply(fault, graph_, overlay);
     const View view(graph_, overlay);
+    nets_relabelled_ += view.touched_nets().size();
     Judge judge(view);
     for (const Run& run : to_judge) {
       for (std::uint32_t at = run.first; at < run.last; ++at) {
@@ -305,21 +320,34 @@ std::vector<ReadingId> Consistency::mispredicted(std::span<const Fault> faults, 
 std::size_t Consistency::left_to_loads(std::span<const Fault> faults, const Scope& scope) const {
   std::size_t count = 0;
   for_each_affected(faults, [&](ReadingId reading, Judge& judge) {
-    const bool was_certain = comparison_.standing[index(reading)] != Standing::either;
-    if (was_certain && probing(reading).value.kind == ValueKind::beep && !is_outside(reading, scope))
-      count += judge.verdict(probing(reading), meter(reading)) == Verdict::either ? 1u : 0u;
+    if (!is_outside(reading, scope)) count += is_left_to_loads(reading, judge) ? 1u : 0u;
     return true;
   });
   return count;
 }
 
-bool Consistency::affects(std::span<const Fault> faults, ReadingId reading) const {
-  bool affected = false;
-  for_each_affected(faults, [&](ReadingId one, Judge&) {
-    affected = one == reading;
-    return !affected;
-  });
-  return affected;
+bool Consistency::is_left_to_loads(ReadingId reading, Judge& judge) const {
+  return comparison_.standing[index(reading)] != Standing::either &&
+         probing(reading).value.kind == ValueKind::beep &&
+         judge.verdict(probing(reading), meter(reading)) == Verdict::either;
+}
+
+bool Consistency::leaves_to_loads(std::span<const Fault> faults, ReadingId reading) const {
+  const Overlay with = overlay(faults, reading);
+  const View view(graph_, with);
+  Judge judge(view);
+  return !is_set_aside(faults, reading) && is_left_to_loads(reading, judge);
+}
+
+bool Consistency::can_change(std::span<const Fault> faults, ReadingId reading) const {
+  if (is_set_aside(faults, reading)) return true;
+  const std::vector<NetId> nets = touched_by(faults);
+  const auto meet = [](std::span<const NetId> x, std::span<const NetId> y) {
+    return std::find_first_of(x.begin(), x.end(), y.begin(), y.end()) != x.end();
+  };
+  if (meet(nets_of(reading), nets)) return true;
+  const std::span<const NetId> touched = drawn_views_[condition_of(reading)].touched_nets();
+  return meet(touched, nets) && meet(touched, nets_of(reading));
 }
 
 Overlay Consistency::overlay(std::span<const Fault> faults, ReadingId reading) const {

@@ -24,6 +24,12 @@ class Consistency {
  public:
   Consistency(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison);
 
+  /// Takes in a reading that was appended to the comparison, under a condition that was there before. True if
+  /// that widens the fault universe.
+  bool add_last();
+  /// Nets at rest that a fault has to touch before it can change the reading.
+  [[nodiscard]] std::span<const NetId> nets_of(ReadingId reading) const;
+
   /// Every reading is possible: those of the scope and all that agree with the drawing.
   [[nodiscard]] bool explains(std::span<const Fault> faults, const Scope& scope) const;
   /// No agreeing reading is contradicted, whatever the disagreeing ones say.
@@ -36,13 +42,14 @@ class Consistency {
   /// Beeps that copper explained before, or ought to, and that under the faults only the unknown value of a
   /// load makes possible.
   [[nodiscard]] std::size_t left_to_loads(std::span<const Fault> faults, const Scope& scope) const;
-  /// The faults touch a net on which the reading has a probe, so that they may change it.
-  [[nodiscard]] bool affects(std::span<const Fault> faults, ReadingId reading) const;
+  [[nodiscard]] bool leaves_to_loads(std::span<const Fault> faults, ReadingId reading) const;
+  /// The faults touch a net where they may change the reading.
+  [[nodiscard]] bool can_change(std::span<const Fault> faults, ReadingId reading) const;
 
   /// Current, and of a kind that is predicted.
   [[nodiscard]] bool is_used(ReadingId reading) const;
-  /// Some reading in ohms may carry current through the element's net: copper of a wrong value elsewhere can't
-  /// be told from copper as drawn, or from an open.
+  /// Some reading in ohms may carry current through the element's net: copper of a wrong value elsewhere
+  /// can't be told from copper as drawn, or from an open.
   [[nodiscard]] bool is_read_in_ohms(ElementId e) const {
     return read_in_ohms_[index(graph_.net_at_rest(graph_.end_a(e)))] ||
            read_in_ohms_[index(graph_.net_at_rest(graph_.end_b(e)))];
@@ -62,13 +69,15 @@ class Consistency {
   /// The drawing under one of the readings' conditions, without faults.
   [[nodiscard]] const View& drawn_view(std::uint16_t condition) const { return drawn_views_[condition]; }
   [[nodiscard]] const MeterSettings& meter(ReadingId reading) const { return comparison_.meters.of(reading); }
-  [[nodiscard]] std::size_t trials() const { return trials_; }
+  [[nodiscard]] std::size_t nets_relabelled() const { return nets_relabelled_; }
 
  private:
   struct Run {
     std::uint16_t condition;
     std::uint32_t first, last;  ///< in `entries_`
   };
+  /// Appends the nets of the next reading; true if copper that wasn't is now read in ohms.
+  bool add_reading(std::uint32_t reading);
   void index_readings();
   template <class Visit>
   void for_each_net_at_rest(std::uint32_t reading, Visit&& visit) const;
@@ -98,19 +107,21 @@ class Consistency {
   [[nodiscard]] bool is_dear(ReadingId reading) const {
     return comparison_.probings[index(reading)].value.kind == ValueKind::ohms;
   }
+  [[nodiscard]] bool is_left_to_loads(ReadingId reading, Judge& judge) const;
   [[nodiscard]] bool holds_ohms(std::span<const Run> runs) const;
 
   const ConductionGraph& graph_;
   const Readings& readings_;
   const Comparison& comparison_;
-  std::vector<std::uint32_t> entry_start_;  ///< by net at rest
-  std::vector<ReadingId> entries_;          ///< by net, then condition, then reading
-  bool has_ohms_ = false;
+  std::vector<NetId> nets_;  ///< where a fault can change a reading, by reading
+  std::vector<std::uint32_t> nets_end_;
+  std::vector<std::uint32_t> entry_start_;    ///< by net at rest
+  std::vector<ReadingId> entries_;            ///< by net, then condition, then reading
   std::vector<bool> read_in_ohms_;            ///< by net at rest
   std::vector<View> drawn_views_;             ///< by condition
   mutable std::vector<std::uint32_t> stamp_;  ///< by reading: the last trial that judged it
   mutable std::uint32_t trial_ = 0;
-  mutable std::size_t trials_ = 0;
+  mutable std::size_t nets_relabelled_ = 0;
 };
 
 }  // namespace ringtrue

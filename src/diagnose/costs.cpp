@@ -127,7 +127,8 @@ bool ReadingCosts::is_as_drawn_beside(ReadingId reading) const {
     for (const PointId beside : landing_.neighbours(taken.*lead)) {
       Probing moved = taken;
       moved.*lead = beside;
-      if (beside != PointId::none && moved.from != moved.to && judge(view, moved, comparison_.meters.of(reading)) != Verdict::disagrees)
+      if (beside != PointId::none && moved.from != moved.to &&
+          judge(view, moved, comparison_.meters.of(reading)) != Verdict::disagrees)
         return true;
     }
   }

@@ -73,9 +73,9 @@ void Crossing::join_across(const std::vector<PointId>& inside) {
 /// A conductor with one end inside: its other end goes over.
 void Crossing::move_out(ElementId e, End stays) {
   const End moves = other(stays);
-  moves_.for_each_landing(
-      landing_.drawn(e, moves), into_.max_cost(), in_t_,
-      [&](PointId found, double cost) { into_.add(miswire_fault(e, moves, found), cost); });
+  moves_.for_each_landing(landing_.drawn(e, moves), into_.max_cost(), in_t_, [&](PointId found, double cost) {
+    into_.add(miswire_fault(e, moves, found), cost);
+  });
 }
 
 /// A conductor beside the point comes in: drawn on a neighbour or elsewhere on the part, its other end on the

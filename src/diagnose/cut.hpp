@@ -12,9 +12,9 @@ namespace ringtrue {
 enum class CutValues : std::uint8_t { lowest, highest };
 
 /// A set of nets that holds one probe and not the other, and around which the loads conduct so little that
-/// the resistance between the probes is above a limit whatever is inside and outside (Nash-Williams 1959, from
-/// memory). So only what joins an inner net to an outer one, or lowers a load on the way out, can bring the
-/// resistance to the limit.
+/// the resistance between the probes is above a limit whatever is inside and outside (Nash-Williams 1959,
+/// from memory). So only what joins an inner net to an outer one, or lowers a load on the way out, can bring
+/// the resistance to the limit.
 class Cut {
  public:
   /// Grows from the net at `from` over the loads that conduct best; nothing if it meets a net at `to` first.
@@ -45,8 +45,7 @@ class Cut {
 };
 
 /// The nets under one lead: two where a bare terminal name leaves the side open.
-[[nodiscard]] std::vector<NetId> nets_under(const View& view, const Probing& reading,
-                                            PointId Probing::*lead);
+[[nodiscard]] std::vector<NetId> nets_under(const View& view, const Probing& reading, PointId Probing::*lead);
 /// All points of nets under a view, by number.
 [[nodiscard]] std::vector<PointId> points_of(const View& view, const std::unordered_set<NetId>& nets);
 

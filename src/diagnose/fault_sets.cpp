@@ -36,9 +36,8 @@ bool is_compatible(const Fault& fault, std::span<const Fault> faults, const Land
   if (fault.kind == FaultKind::bad_reading) return !is_set_aside(faults, fault.reading);
   if (is_joint(fault)) {
     const auto blocks = [&](const Fault& f) { return std::minmax({landing.block(f.p), landing.block(f.q)}); };
-    return std::none_of(faults.begin(), faults.end(), [&](const Fault& held) {
-      return is_joint(held) && blocks(held) == blocks(fault);
-    });
+    return std::none_of(faults.begin(), faults.end(),
+                        [&](const Fault& held) { return is_joint(held) && blocks(held) == blocks(fault); });
   }
   const std::vector<UsedEnd> own = used_ends(fault, landing.graph());
   return std::none_of(faults.begin(), faults.end(), [&](const Fault& held) {

@@ -128,9 +128,8 @@ PointId Landing::landing(PointId drawn, std::uint32_t wanted) const {
   for (const PointId p : neighbours(drawn))
     if (p != PointId::none && block(p) == wanted) return p;
   const std::span<const BlockOnPart> near = blocks_on_part(drawn);
-  const auto at = std::lower_bound(near.begin(), near.end(), wanted, [](const BlockOnPart& x, std::uint32_t y) {
-    return x.block < y;
-  });
+  const auto at = std::lower_bound(near.begin(), near.end(), wanted,
+                                   [](const BlockOnPart& x, std::uint32_t y) { return x.block < y; });
   return at != near.end() && at->block == wanted ? at->first : first_of_block(wanted);
 }
 
@@ -224,9 +223,9 @@ void Landing::add_runs(PointId p, std::vector<Fault>& shifts) const {
   std::vector<std::uint32_t> wires(row.size() + 1, 0);  // wires on the points before
   for (std::size_t i = 0; i < row.size(); ++i) {
     const auto at = graph_.elements_at(row[i]);
-    wires[i + 1] = wires[i] + static_cast<std::uint32_t>(std::count_if(at.begin(), at.end(), [this](ElementId e) {
-                     return is_wire_in_panel(e, graph_);
-                   }));
+    wires[i + 1] =
+        wires[i] + static_cast<std::uint32_t>(std::count_if(
+                       at.begin(), at.end(), [this](ElementId e) { return is_wire_in_panel(e, graph_); }));
   }
   const auto ends = [&](std::size_t i) { return wires[i + 1] - wires[i]; };
   constexpr std::uint32_t k_fewest_ends = 3;
@@ -256,7 +255,8 @@ std::optional<std::size_t> Landing::pins_that_fit(PointId pin_of_one, PointId pi
   std::size_t wired = 0;
   for (const PointId at : points_beside(pin_of_one)) {
     if (!has_wires(at)) continue;
-    if (!graph_.netlist().points.find_place(other + ":" + std::string(pin_name(graph_, at)))) return std::nullopt;
+    if (!graph_.netlist().points.find_place(other + ":" + std::string(pin_name(graph_, at))))
+      return std::nullopt;
     ++wired;
   }
   return wired;

@@ -38,7 +38,8 @@ struct SearchLimits {
 ///
 /// `Problem` has
 /// - `using Item`, ordered
-/// - `branch(set, room, is_last)`: nothing if the set is accepted, else the items to extend it by that cost at
+/// - `branch(set, room, is_last)`: nothing if the set is accepted, else the items to extend it by that cost
+/// at
 ///   most `room`; with `is_last` only those that may do it alone
 /// - `accepts(set)`: the same question, asked for a set that has no room for a further item
 template <class Problem>
@@ -79,8 +80,8 @@ class MinimalSets {
 
   void expand(const Set& set) {
     ++expanded_;
-    const auto choices = problem_.branch(set.items, limits_.max_cost - set.cost,
-                                         is_last(set, limits_.least_item_cost));
+    const auto choices =
+        problem_.branch(set.items, limits_.max_cost - set.cost, is_last(set, limits_.least_item_cost));
     if (!choices) return keep(set);
     for (const Choice<Item>& choice : *choices) extend(set, choice);
   }
@@ -105,7 +106,8 @@ class MinimalSets {
     return holds_single(items) || holds_larger(items, 0);
   }
   [[nodiscard]] bool holds_single(const std::vector<Item>& items) const {
-    return std::any_of(items.begin(), items.end(), [&](const Item& item) { return singles_.count(item) != 0; });
+    return std::any_of(items.begin(), items.end(),
+                       [&](const Item& item) { return singles_.count(item) != 0; });
   }
   /// `fewer`: only sets with at least so many items less.
   [[nodiscard]] bool holds_larger(const std::vector<Item>& items, std::size_t fewer) const {
@@ -132,8 +134,8 @@ class MinimalSets {
   std::priority_queue<Set, std::vector<Set>, Later> queue_;
   std::set<std::vector<Item>> seen_;
   std::vector<Set> found_;
-  std::set<Item> singles_;                   ///< of the found sets
-  std::vector<std::vector<Item>> larger_;    ///< the others
+  std::set<Item> singles_;                 ///< of the found sets
+  std::vector<std::vector<Item>> larger_;  ///< the others
   std::size_t expanded_ = 0;
 };
 

@@ -43,8 +43,7 @@ void Moves::for_each_end_at(PointId p, Visit&& visit) const {
 }
 
 template <class Visit>
-void Moves::for_each_landing(PointId drawn, double max_cost, const Membership& wanted,
-                                  Visit&& visit) const {
+void Moves::for_each_landing(PointId drawn, double max_cost, const Membership& wanted, Visit&& visit) const {
   const std::uint32_t own = landing_.block(drawn);
   const double near_cost = costs_.miswire(drawn, Nearness::neighbour);
   if (near_cost <= max_cost)
@@ -74,8 +73,7 @@ template <class Visit>
 void Moves::for_each_swap(PointId drawn, double max_cost, Visit&& visit) const {
   const std::uint32_t own = landing_.block(drawn);
   const auto offer_at = [&](PointId p, double cost) {
-    if (landing_.block(p) != own)
-      for_each_end_at(p, [&](ElementId f, End end) { visit(f, end, cost); });
+    if (landing_.block(p) != own) for_each_end_at(p, [&](ElementId f, End end) { visit(f, end, cost); });
   };
   const double near_cost = costs_.swap(drawn, Nearness::neighbour);
   const auto& near = landing_.neighbours(drawn);

@@ -15,6 +15,7 @@ namespace ringtrue {
 namespace {
 
 constexpr std::uint32_t k_unseen = 0xFFFFFFFFu;
+constexpr std::uint32_t k_elsewhere = k_unseen - 1;
 
 /// Depth-first numbering of some points of a view.
 class Numbering {
@@ -120,14 +121,18 @@ class ConditionProof {
 
  private:
   [[nodiscard]] std::uint32_t number(PointId p) const { return number_of_[index(p)]; }
+  /// A point on a net that isn't looked at lies outside every range.
+  [[nodiscard]] std::uint32_t number_or_elsewhere(PointId p) const {
+    return number(p) == k_unseen && index(p) < graph_.point_count() ? k_elsewhere : number(p);
+  }
   [[nodiscard]] bool is_behind(std::uint32_t number, std::uint32_t root) const {
     return root <= number && number <= numbering_.points()[root].last;
   }
 
   /// A bare terminal name counts on the side nearer to the other probe, so that its body is not on the way.
   [[nodiscard]] std::uint32_t probe_number(PointId p, bool either_side, std::uint32_t partner) const {
-    const std::uint32_t own = number(p);
-    if (!either_side) return own;
+    const std::uint32_t own = number_or_elsewhere(p);
+    if (!either_side || own == k_elsewhere) return own;
     const std::uint32_t other = number(graph_.netlist().points.other_side(p));
     if (other == k_unseen || own == k_unseen) return own;
     const std::uint32_t child = std::max(own, other), parent = std::min(own, other);
@@ -137,7 +142,8 @@ class ConditionProof {
 
   void enter(ReadingId reading) {
     const Probing& probing = comparison_.probings[index(reading)];
-    const std::uint32_t from_raw = number(probing.from), to_raw = number(probing.to);
+    const std::uint32_t from_raw = number_or_elsewhere(probing.from),
+                        to_raw = number_or_elsewhere(probing.to);
     if (from_raw == k_unseen || to_raw == k_unseen) return;
     const std::uint32_t from = probe_number(probing.from, probing.from_either_side, to_raw);
     const std::uint32_t to = probe_number(probing.to, probing.to_either_side, from);
@@ -145,6 +151,7 @@ class ConditionProof {
     note(to, from, reading);
   }
   void note(std::uint32_t at, std::uint32_t partner, ReadingId reading) {
+    if (at == k_elsewhere) return;
     if (least_[at] == k_unseen || partner < least_[at]) least_[at] = partner, least_by_[at] = reading;
     if (most_by_[at] == ReadingId::none || partner > most_[at]) most_[at] = partner, most_by_[at] = reading;
   }
@@ -238,24 +245,36 @@ std::vector<PointId> touched_points(const View& view) {
 }
 
 /// A load is proven by a reading in ohms across it that would have come out otherwise without it.
-void prove_loads(const std::vector<View>& views, const Readings& readings, const Comparison& comparison,
+void prove_loads(const View& view, const Readings& readings, const Comparison& comparison, std::uint32_t i,
                  std::vector<std::uint8_t>& proven) {
-  for (std::uint32_t i = 0; i < readings.rows.size(); ++i) {
-    const Probing& probing = comparison.probings[i];
-    if (comparison.standing[i] != Standing::agrees || probing.value.kind != ValueKind::ohms) continue;
-    const View& view = views[readings.rows[i].condition];
-    const ConductionGraph& graph = view.graph();
-    const NetId from = view.net(probing.from), to = view.net(probing.to);
-    if (from == to || index(probing.from) >= graph.point_count()) continue;
-    for (const ElementId load : graph.loads_of_net(graph.net_at_rest(probing.from))) {
-      const NetId a = view.net(graph.end_a(load)), b = view.net(graph.end_b(load));
-      if (proven[index(load)] != 0 || !((a == from && b == to) || (a == to && b == from))) continue;
-      Overlay without = comparison.conditions.overlays[readings.rows[i].condition].overlay;
-      without.switch_off(graph, load);
-      if (judge(View(graph, without), probing, comparison.meters.of(ReadingId{i})) == Verdict::disagrees)
-        proven[index(load)] = 1;
-    }
+  const Probing& probing = comparison.probings[i];
+  if (comparison.standing[i] != Standing::agrees || probing.value.kind != ValueKind::ohms) return;
+  const ConductionGraph& graph = view.graph();
+  const NetId from = view.net(probing.from), to = view.net(probing.to);
+  if (from == to || index(probing.from) >= graph.point_count()) return;
+  for (const ElementId load : graph.loads_of_net(graph.net_at_rest(probing.from))) {
+    const NetId a = view.net(graph.end_a(load)), b = view.net(graph.end_b(load));
+    if (proven[index(load)] != 0 || !((a == from && b == to) || (a == to && b == from))) continue;
+    Overlay without = comparison.conditions.overlays[readings.rows[i].condition].overlay;
+    without.switch_off(graph, load);
+    if (judge(View(graph, without), probing, comparison.meters.of(ReadingId{i})) == Verdict::disagrees)
+      proven[index(load)] = 1;
   }
+}
+
+/// Where a condition leaves a net as it is, its readings prove the same as readings at rest.
+bool is_under_condition(const View& view, const Probing& probing) {
+  const ConductionGraph& graph = view.graph();
+  return index(probing.from) >= graph.point_count() || view.is_touched(graph.net_at_rest(probing.from));
+}
+
+std::vector<PointId> points_of_net(const View& view, NetId net) {
+  const ConductionGraph& graph = view.graph();
+  if (index(net) < graph.net_count())
+    return {graph.points_of_net(net).begin(), graph.points_of_net(net).end()};
+  std::vector<PointId> points = touched_points(view);
+  std::erase_if(points, [&](PointId p) { return view.net(p) != net; });
+  return points;
 }
 
 }  // namespace
@@ -273,26 +292,62 @@ std::vector<std::uint8_t> proven_by_readings(const ConductionGraph& graph, const
   std::vector<std::vector<ReadingId>> by_condition(conditions.size());
   for (std::uint32_t i = 0; i < readings.rows.size(); ++i) {
     if (!shows_a_path(comparison, i)) continue;
-    // Where a condition leaves a net as it is, its readings prove the same as readings at rest.
     const std::uint16_t condition = readings.rows[i].condition;
-    const PointId from = comparison.probings[i].from;
-    const bool touched =
-        index(from) >= graph.point_count() || views[condition].is_touched(graph.net_at_rest(from));
-    by_condition[touched ? condition : 0].push_back(ReadingId{i});
+    const bool under_condition = is_under_condition(views[condition], comparison.probings[i]);
+    by_condition[under_condition ? condition : 0].push_back(ReadingId{i});
   }
   std::vector<std::uint32_t> number_of(graph.point_count() + loose, k_unseen);
   for (std::size_t c = 0; c < views.size(); ++c)
     ConditionProof(views[c], readings, comparison, number_of, proven)
         .run(c == 0 ? all_points(graph) : touched_points(views[c]), by_condition[c]);
-  prove_loads(views, readings, comparison, proven);
+  for (std::uint32_t i = 0; i < readings.rows.size(); ++i)
+    prove_loads(views[readings.rows[i].condition], readings, comparison, i, proven);
   return proven;
 }
 
-std::vector<ElementId> elements_touched(const std::vector<Fault>& faults) {
+void prove_by_last(const Consistency& consistency, const Readings& readings,
+                   std::vector<std::uint8_t>& proven) {
+  const Comparison& comparison = consistency.comparison();
+  const auto last = static_cast<std::uint32_t>(readings.rows.size() - 1);
+  if (!shows_a_path(comparison, last)) return;
+  const std::uint16_t own = readings.rows[last].condition;
+  prove_loads(consistency.drawn_view(own), readings, comparison, last, proven);
+  const Probing& probing = comparison.probings[last];
+  const std::uint16_t condition = is_under_condition(consistency.drawn_view(own), probing) ? own : 0;
+  const View& view = consistency.drawn_view(condition);
+  std::vector<NetId> nets{view.net(probing.from)};
+  const auto is_on_nets = [&](PointId p) {
+    return index(p) < consistency.graph().point_count() &&
+           std::find(nets.begin(), nets.end(), view.net(p)) != nets.end();
+  };
+  if (index(probing.to) < consistency.graph().point_count() && !is_on_nets(probing.to))
+    nets.push_back(view.net(probing.to));
+  std::vector<ReadingId> on_net;
+  for (std::uint32_t i = 0; i <= last; ++i) {
+    const Probing& other = comparison.probings[i];
+    if (!shows_a_path(comparison, i)) continue;
+    const std::uint16_t taken = readings.rows[i].condition;
+    const bool is_loose = index(other.from) >= consistency.graph().point_count();
+    if (is_loose ? taken != condition : !is_on_nets(other.from) && !is_on_nets(other.to)) continue;
+    if ((is_under_condition(consistency.drawn_view(taken), other) ? taken : 0) == condition)
+      on_net.push_back(ReadingId{i});
+  }
+  std::vector<std::uint32_t> number_of(consistency.graph().point_count() + view.overlay().loose_points(),
+                                       k_unseen);
+  std::vector<PointId> points;
+  for (const NetId net : nets)
+    for (const PointId p : points_of_net(view, net)) points.push_back(p);
+  ConditionProof(view, readings, comparison, number_of, proven).run(points, on_net);
+}
+
+std::vector<ElementId> elements_touched(const std::vector<Fault>& faults, const ConductionGraph& graph) {
   std::vector<ElementId> touched;
-  for (const Fault& fault : faults)
+  for (const Fault& fault : faults) {
     for (const ElementId e : {fault.element, fault.element2})
       if (e != ElementId::none) touched.push_back(e);
+    if (fault.kind != FaultKind::shift) continue;
+    for (const LandedEnd& moved : landed_ends(fault, graph)) touched.push_back(moved.conductor);
+  }
   return touched;
 }
 

@@ -5,6 +5,7 @@
 #include "consistency.hpp"
 #include "landing.hpp"
 #include "ringtrue/diagnose/diagnose.hpp"
+#include "ringtrue/graph/trace.hpp"
 
 namespace ringtrue {
 
@@ -15,13 +16,20 @@ namespace ringtrue {
                                                            const Readings& readings,
                                                            const Comparison& comparison);
 
+/// Adds what the last reading proves to what was proven before it. The same as proving by all of them anew,
+/// as long as no earlier reading changed its standing. Cost: the net of the reading and the readings on it.
+void prove_by_last(const Consistency& consistency, const Readings& readings,
+                   std::vector<std::uint8_t>& proven);
+
 /// The channels' states from what is proven and found.
 [[nodiscard]] std::vector<ChannelResult> channel_results(const ConductionGraph& graph,
                                                          const Readings& readings,
                                                          const Comparison& comparison, const Landing& landing,
+                                                         const std::vector<ChannelTrace>& traces,
                                                          const Findings& findings);
 
 /// Elements that a diagnosis moves, opens or exchanges.
-[[nodiscard]] std::vector<ElementId> elements_touched(const std::vector<Fault>& faults);
+[[nodiscard]] std::vector<ElementId> elements_touched(const std::vector<Fault>& faults,
+                                                      const ConductionGraph& graph);
 
 }  // namespace ringtrue

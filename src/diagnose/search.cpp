@@ -1,7 +1,7 @@
-// The fault universe is large (every end to every piece of copper), nearly all of it too improbable to matter.
-// So the search for minimal sets runs in rounds with a rising cost ceiling, and within a round a fault is only
-// made where its cost still fits under the ceiling. As soon as a round finds something, one last round goes to
-// the cost that `least_share` asks for.
+// The fault universe is large (every end to every piece of copper), nearly all of it too improbable to
+// matter. So the search for minimal sets runs in rounds with a rising cost ceiling, and within a round a
+// fault is only made where its cost still fits under the ceiling. As soon as a round finds something, one
+// last round goes to the cost that `least_share` asks for.
 #include "search.hpp"
 
 #include <algorithm>
@@ -83,6 +83,7 @@ class Search {
     }
     if (!result_.explanations.empty()) add_singles();
     add_doubts(result_.explanations, consistency_, scope_);
+    result_.gave_up = gave_up_;
     return std::move(result_);
   }
 

@@ -16,6 +16,7 @@ using Explanation = CostedSet<Fault>;
 struct SearchResult {
   std::vector<Explanation> explanations;  ///< minimal, cheapest first, ties by fault
   double cost_limit = 0;                  ///< complete up to this cost
+  bool gave_up = false;                   ///< after `max_sets`
   std::size_t expanded = 0;
 };
 
@@ -23,10 +24,10 @@ struct SearchResult {
 /// `options.least_share` of the likeliest one's probability, and single faults down to
 /// `options.least_single_share`.
 [[nodiscard]] SearchResult explain(const Candidates& candidates, const Consistency& consistency,
-                                   const Costs& costs, const Scope& scope,
-                                   const DiagnoseOptions& options);
+                                   const Costs& costs, const Scope& scope, const DiagnoseOptions& options);
 
-/// -ln(1/20), estimate: that a load whose value isn't known just lets a buzzer sound is one in twenty at best.
+/// -ln(1/20), estimate: that a load whose value isn't known just lets a buzzer sound is one in twenty at
+/// best.
 inline constexpr double k_cost_of_doubt = 2.995732273553991;
 /// Adds that for each beep that copper would have explained and that only a load at some fitting value still
 /// can, and sorts by cost again.

@@ -235,7 +235,8 @@ std::unordered_set<NetId> nets_within_reach(const View& view, const std::vector<
 QuickBounds bounds_of_reach(const View& view, const ProbedNets& nets) {
   QuickBounds bounds;
   const std::unordered_set<NetId> known = nets_within_reach(view, nets.from);
-  const bool reached = std::any_of(nets.to.begin(), nets.to.end(), [&](NetId net) { return known.count(net) != 0; });
+  const bool reached =
+      std::any_of(nets.to.begin(), nets.to.end(), [&](NetId net) { return known.count(net) != 0; });
   if (!reached) bounds.hi.lo = k_infinite_ohms;
   return bounds;
 }

@@ -44,8 +44,8 @@ struct ProbedNets {
   [[nodiscard]] bool have_one_in_common() const;
 };
 
-/// Bounds by the cut around the probed net with fewer loads, and by the loads straight to the other. Cost: those
-/// loads.
+/// Bounds by the cut around the probed net with fewer loads, and by the loads straight to the other. Cost:
+/// those loads.
 [[nodiscard]] QuickBounds bounds_of_small_side(const View& view, const ProbedNets& nets);
 /// Whether loads that have an upper limit lead across at all. Cost: the loads of the nets that they join.
 [[nodiscard]] QuickBounds bounds_of_reach(const View& view, const ProbedNets& nets);

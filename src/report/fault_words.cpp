@@ -227,7 +227,8 @@ FaultWords Words::wrong_contact() const {
 FaultWords Words::bad_joint() const {
   const ElementId e = fault_.element;
   return {capitalised(noun(e)) + " has too high a resistance from " + ends(e) + in_sheets({e}, graph_) +
-              (fault_.above ? ", so high that a buzzer is silent" : ", though a buzzer still sounds") + ": a loose clamp, insulation under it, a burnt contact, or far more length than drawn.",
+              (fault_.above ? ", so high that a buzzer is silent" : ", though a buzzer still sounds") +
+              ": a loose clamp, insulation under it, a burnt contact, or far more length than drawn.",
           "Open and make both its joints again, " + name(graph_.end_a(e)) + " and " + name(graph_.end_b(e)) +
               ", then read " + ends(e) + " in ohms again.",
           capitalised(row(e)) + " would have to state what it really has: length and size, or ohms."};
@@ -259,10 +260,10 @@ FaultWords Words::shifted_run() const {
   return {capitalised(all) + " are each " + how_far + " too " + (fault_.places > 0 ? "high" : "low") +
               ": they land on " + found_first + " to " + found_last + ", drawn on " + drawn_first + " to " +
               drawn_last + in_sheets({wires.front(), wires.back()}, graph_) + ".",
-          "Move each of them " + how_far + " " + (fault_.places > 0 ? "lower" : "higher") + ", to " + drawn_first +
-              " to " + drawn_last + ", then read each from end to end again.",
-          "Each of their rows, from " + row(wires.front()) + " to " + row(wires.back()) + ", would have to name " +
-              "the terminal " + how_far + " " + way + "."};
+          "Move each of them " + how_far + " " + (fault_.places > 0 ? "lower" : "higher") + ", to " +
+              drawn_first + " to " + drawn_last + ", then read each from end to end again.",
+          "Each of their rows, from " + row(wires.front()) + " to " + row(wires.back()) +
+              ", would have to name " + "the terminal " + how_far + " " + way + "."};
 }
 
 FaultWords Words::exchanged_connectors() const {
@@ -273,9 +274,11 @@ FaultWords Words::exchanged_connectors() const {
   for (const LandedEnd& moved : landed_ends(fault_, graph_)) wires.push_back(moved.conductor);
   constexpr std::size_t few = 8;
   return {"The wires of " + one + " and of " + two + " are exchanged, each on the same pin of the other (" +
-              report::list_of(wires, graph_, few) + "): the connector is on the neighbouring part, or the two " +
+              report::list_of(wires, graph_, few) +
+              "): the connector is on the neighbouring part, or the two " +
               "parts sit in each other's place.",
-          "Look which of " + one + " and " + two + " is which and put them or their connectors right, then read " +
+          "Look which of " + one + " and " + two +
+              " is which and put them or their connectors right, then read " +
               "each of the wires from end to end again.",
           "All rows with an end on " + one + " or " + two + " would have to name the other."};
 }
@@ -283,8 +286,8 @@ FaultWords Words::exchanged_connectors() const {
 FaultWords Words::reversed() const {
   const ElementId e = fault_.element;
   return {capitalised(noun(e)) + " is fitted the wrong way round: drawn with its anode on " +
-              name(graph_.end_a(e)) + " and its cathode on " + name(graph_.end_b(e)) + in_sheets({e}, graph_) +
-              ".",
+              name(graph_.end_a(e)) + " and its cathode on " + name(graph_.end_b(e)) +
+              in_sheets({e}, graph_) + ".",
           "Turn " + noun(e) + " round before anything is switched on, then read " + ends(e) +
               " again, both ways.",
           "In " + row(e) + ", the two pins would have to be exchanged."};
@@ -294,7 +297,8 @@ FaultWords Words::bad_reading() const {
   const Reading& reading = readings_.rows[index(fault_.reading)];
   const std::string points = std::string(reading.from) + " to " + std::string(reading.to);
   return {"Reading " + report::reading_label(readings_, fault_.reading) + ", " + points + ", read " +
-              to_text(reading.value) + ": taken or written wrongly, at another point say; the panel may be as drawn.",
+              to_text(reading.value) +
+              ": taken or written wrongly, at another point say; the panel may be as drawn.",
           "Read " + points + " again.", ""};
 }
 

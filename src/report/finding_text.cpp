@@ -56,7 +56,8 @@ void FindingText::append(std::string& out, std::size_t number) {
 
 void FindingText::append_likeliest(std::string& out, const Diagnosis& diagnosis) const {
   std::vector<FaultWords> all;
-  for (const Fault& fault : diagnosis.faults) all.push_back(fault_words(fault, report_.graph, report_.readings));
+  for (const Fault& fault : diagnosis.faults)
+    all.push_back(fault_words(fault, report_.graph, report_.readings));
   if (all.size() > 1) append_wrapped(out, counted(all.size(), "fault") + " together:", 2, 4);
   for (const FaultWords& words : all) append_wrapped(out, words.text, 2, 4);
   for (const FaultWords& words : all) append_wrapped(out, "Do: " + words.action, 2, 6);

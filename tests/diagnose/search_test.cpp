@@ -1,8 +1,9 @@
 // The search against brute force. On random small panels every set of up to two faults of the universe that
 // the tool prints is tried: the panel with the faults is a list of resistors with lowest and highest values
-// (OracleBounds), each reading is solved for by dense elimination, and a set is an explanation if every reading
-// is possible. The search has to give the same minimal sets, all disagreements explained at once and before
-// anything is merged. Nothing is shared with the search but the list of faults, and which may stand together.
+// (OracleBounds), each reading is solved for by dense elimination, and a set is an explanation if every
+// reading is possible. The search has to give the same minimal sets, all disagreements explained at once and
+// before anything is merged. Nothing is shared with the search but the list of faults, and which may stand
+// together.
 #include "diagnose/search.hpp"
 
 #include <gtest/gtest.h>
@@ -29,7 +30,8 @@ class OracleAnswers {
     for (const OracleState& state : states) states_.emplace_back(panel.present(state), points);
   }
 
-  [[nodiscard]] bool can_show(std::uint32_t p, std::uint32_t q, std::size_t state, const ReadingValue& value) {
+  [[nodiscard]] bool can_show(std::uint32_t p, std::uint32_t q, std::size_t state,
+                              const ReadingValue& value) {
     return states_[state].can_show(p, q, value);
   }
 
@@ -142,7 +144,8 @@ class BruteForce {
         continue;
       }
       failing.push_back(one.fault);
-      if (wrong.size() == 1 && bad_alone.count(wrong[0]) == 0) sets.insert(sorted({one.fault, bad(wrong[0])}));
+      if (wrong.size() == 1 && bad_alone.count(wrong[0]) == 0)
+        sets.insert(sorted({one.fault, bad(wrong[0])}));
     }
     for (std::size_t i = 0; i < failing.size(); ++i)
       for (std::size_t j = i + 1; j < failing.size(); ++j)
@@ -186,8 +189,10 @@ class BruteForce {
   void choose_pairs() {
     const std::size_t count = 15 + random_() % 30;
     for (std::size_t i = 0; i < count; ++i) {
-      Taken taken{static_cast<std::uint32_t>(random_() % points_), 0,
-                  random_() % 2 == 0 ? 0 : random_() % states_.size(), {}};
+      Taken taken{static_cast<std::uint32_t>(random_() % points_),
+                  0,
+                  random_() % 2 == 0 ? 0 : random_() % states_.size(),
+                  {}};
       do taken.q = static_cast<std::uint32_t>(random_() % points_);
       while (taken.q == taken.p);
       const auto same = [&](const Taken& t) {

@@ -16,15 +16,15 @@ namespace ringtrue::testing {
 /// One stated state: what is done to a part, or an end that is lifted.
 struct OracleState {
   enum class Kind { none, operated, out, unplugged, lifted } kind = Kind::none;
-  std::string part;            ///< for a lifted end the wire number
-  std::uint32_t conductor = 0; ///< of a lifted end
-  bool lifted_from = false;    ///< its `from` end
+  std::string part;             ///< for a lifted end the wire number
+  std::uint32_t conductor = 0;  ///< of a lifted end
+  bool lifted_from = false;     ///< its `from` end
   std::string text;
 };
 
-/// A panel as built, as a list of resistors with the lowest and the highest value that each may have; naive on
-/// purpose, from model types and the table of intervals alone. Points are numbered as in the netlist; one more
-/// stands for a lifted end.
+/// A panel as built, as a list of resistors with the lowest and the highest value that each may have; naive
+/// on purpose, from model types and the table of intervals alone. Points are numbered as in the netlist; one
+/// more stands for a lifted end.
 class OracleBounds {
  public:
   struct Item {
@@ -190,10 +190,10 @@ class OracleBounds {
     const bool own = item.part->part == state.part;
     if ((state.kind == OracleState::Kind::out || state.kind == OracleState::Kind::unplugged) && own)
       return false;
-    const bool is_no = item.part->kind == PartKind::contact_no, is_nc = item.part->kind == PartKind::contact_nc;
+    const bool is_no = item.part->kind == PartKind::contact_no,
+               is_nc = item.part->kind == PartKind::contact_nc;
     if (!is_no && !is_nc) return true;
-    const bool operated =
-        state.kind == OracleState::Kind::operated && item.part->actuated_by == state.part;
+    const bool operated = state.kind == OracleState::Kind::operated && item.part->actuated_by == state.part;
     return operated == (is_no != item.exchanged);
   }
 

@@ -6,9 +6,9 @@
 
 namespace ringtrue::testing {
 
-/// A small panel of 6 to 14 conductors as text for `netlist()`, for trying every set of faults: a relay with a
-/// coil of any value and one or two contacts, a fuse, terminals in a row or two modules side by side (so that
-/// runs of wires and whole connectors can be shifted), sometimes a lamp, a diode, or electronics.
+/// A small panel of 6 to 14 conductors as text for `netlist()`, for trying every set of faults: a relay with
+/// a coil of any value and one or two contacts, a fuse, terminals in a row or two modules side by side (so
+/// that runs of wires and whole connectors can be shifted), sometimes a lamp, a diode, or electronics.
 inline std::string random_small_panel(unsigned seed) {
   std::mt19937 random(seed);
   const auto pick = [&](auto... names) {

@@ -41,6 +41,8 @@ class MeterTable {
   /// Looks up the meters that the readings name.
   /// @errors unknown_object for one that the file of meters lacks (nearest names).
   [[nodiscard]] Errors assign(const Readings& readings, const Meters& meters);
+  /// Takes over the meter of the one reading of another table of the same meters.
+  void append(const MeterTable& of_one_reading);
 
  private:
   std::vector<MeterSettings> settings_{1};  ///< of readings without a meter, then the file's in order
@@ -69,5 +71,13 @@ struct Comparison {
 [[nodiscard]] Result<Comparison> compare(const ConductionGraph& graph, const Readings& readings,
                                          const Events& events, const Meters& meters = {},
                                          const MeterSettings& unnamed = {});
+
+/// Judges the last of the readings and appends it to a comparison of all before it. False, with the comparison as
+/// it was, if that isn't enough: under a new condition, with events, or where there is another reading of the same
+/// pair and condition.
+/// @errors those of `compare` for that reading.
+[[nodiscard]] Result<bool> compare_last(const ConductionGraph& graph, const Readings& readings,
+                                        const Events& events, const Meters& meters,
+                                        const MeterSettings& unnamed, Comparison& comparison);
 
 }  // namespace ringtrue

@@ -40,7 +40,7 @@ struct Diagnosis {
   double probability = 0;                  ///< share among the diagnoses listed for the cluster
   std::size_t rank = 1;                    ///< 1 = cheapest; equal cost shares a rank
   std::vector<std::size_t> also_explains;  ///< other clusters that it explains as well
-  std::vector<ExplainedOhms> in_ohms;  ///< for the likeliest of a cluster: its readings in ohms
+  std::vector<ExplainedOhms> in_ohms;      ///< for the likeliest of a cluster: its readings in ohms
   /// Other sets of faults that no reading between points of the drawing can tell from this one.
   std::vector<std::vector<Fault>> equivalent;
 };
@@ -68,7 +68,8 @@ struct Findings {
   std::vector<Cluster> clusters;        ///< in order of their first reading
   std::vector<std::uint8_t> proven;     ///< by element: presence proven by a current reading
   std::vector<ChannelResult> channels;  ///< by channel
-  std::size_t nodes_expanded = 0;       ///< work done: sets of faults tried
+  std::size_t nodes_expanded = 0;       ///< work done: sets of faults tried in the searches
+  std::size_t nets_relabelled = 0;      ///< work done: nets labelled anew to try sets of faults
 };
 
 /// Explains the disagreements of a comparison.

@@ -63,9 +63,9 @@ struct LandedEnd {
 /// A wire or core in the panel: a hand can land its ends in a row with others.
 [[nodiscard]] bool is_wire_in_panel(ElementId e, const ConductionGraph& graph);
 
-/// What the element of a wrong value has: a coil, lamp or resistor anything from `k_least_of_a_load`; copper more than it can have as
-/// drawn (a loose clamp, a corroded joint), either up to `k_most_that_beeps`, or above the usual threshold of a
-/// buzzer.
+/// What the element of a wrong value has: a coil, lamp or resistor anything from `k_least_of_a_load`; copper
+/// more than it can have as drawn (a loose clamp, a corroded joint), either up to `k_most_that_beeps`, or
+/// above the usual threshold of a buzzer.
 [[nodiscard]] OhmInterval wrong_value_of(const Fault& fault, const ConductionGraph& graph);
 
 /// Less is a short across it; estimate.

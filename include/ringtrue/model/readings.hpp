@@ -80,6 +80,8 @@ struct EventRow {
 class ReadingsBuilder {
  public:
   explicit ReadingsBuilder(std::string file);
+  /// Goes on with readings that were built before.
+  explicit ReadingsBuilder(Readings readings) : readings_(std::move(readings)) {}
   void keep(std::shared_ptr<const void> buffer);
   void reserve(std::size_t rows);
   void add(const ReadingRow& row, std::uint32_t line);

@@ -1,0 +1,43 @@
+#pragma once
+#include <vector>
+
+#include "consistency.hpp"
+#include "costs.hpp"
+#include "explaining.hpp"
+#include "proof.hpp"
+#include "ringtrue/graph/trace.hpp"
+
+namespace ringtrue {
+
+/// Diagnoses a comparison, and again after each reading that is appended to it, with what can be kept.
+class Engine {
+ public:
+  /// The arguments must outlive the engine.
+  Engine(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison,
+         const DiagnoseOptions& options);
+
+  void run();
+  /// Takes in the last reading: one at a pair and under a condition of its own that was there before, or the
+  /// first of its pair.
+  void add_last();
+  [[nodiscard]] const Findings& findings() const { return findings_; }
+
+ private:
+  void finish();
+
+  const ConductionGraph& graph_;
+  const Readings& readings_;
+  const Comparison& comparison_;
+  DiagnoseOptions options_;
+  Landing landing_;
+  Costs costs_;
+  ReadingCosts reading_costs_;
+  Consistency consistency_;
+  Candidates candidates_;
+  Explaining explaining_;
+  std::vector<ChannelTrace> traces_;
+  std::vector<std::uint8_t> proven_;  ///< by element, before what is suspect is withdrawn
+  Findings findings_;
+};
+
+}  // namespace ringtrue
