@@ -2,6 +2,8 @@
 #include <span>
 #include <string_view>
 
+#include "ringtrue/diagnose/fault.hpp"
+
 namespace ringtrue {
 
 /// Prior probabilities of faults, per place where they can happen; one table for the whole tool. No measured
@@ -34,6 +36,7 @@ struct Priors {
 /// A row of the table of priors.
 struct PriorRow {
   std::string_view name;
+  FaultKind kind;  ///< of the faults that it prices
   double Priors::*value;
   std::string_view counts;  ///< what it stands for, and per what
   std::string_view source;
