@@ -317,5 +317,20 @@ TEST(MinimalHittingSets, OfRandomFamiliesAreThoseOfEnumerationInOrderOfCost) {
   EXPECT_GT(answers, std::size_t{k_families});
 }
 
+TEST(MinimalHittingSets, ASearchCutShortHasFoundTheCheapest) {
+  const unsigned seed = test_seed();
+  for (unsigned round = 0; round < 500; ++round) {
+    const RandomFamily made(500 * seed + round);
+    Family problem(made.sets, made.costs);
+    const std::vector<Names> all = by_enumeration(
+        made.items, [&](const Names& set) { return problem.accepts(set); }, made.costs);
+    MinimalSets<Family> search(problem, {.max_items = 9, .max_sets = round % 20});
+    const auto found = search.run();
+    EXPECT_TRUE(search.gave_up() || found.size() == all.size());
+    ASSERT_LE(found.size(), all.size());
+    for (std::size_t i = 0; i < found.size(); ++i) EXPECT_EQ(found[i].items, all[i]);
+  }
+}
+
 }  // namespace
 }  // namespace ringtrue::testing
