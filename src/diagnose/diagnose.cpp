@@ -142,7 +142,7 @@ class Diagnosing {
     findings_.nodes_expanded += found.expanded;
     Cluster made;
     made.readings = std::move(scope);
-    made.complete_up_to = found.complete_up_to;
+    made.complete_up_to = found.gave_up ? 0 : options_.max_faults;
     made.cost_limit = found.cost_limit;
     made.diagnoses = merge(std::move(found.explanations), landing_, ohms_were_read(made.readings));
     rank(made.diagnoses);

@@ -81,9 +81,9 @@ class Search {
       if (found) widen(ceiling);
       if (found || gave_up_) break;
     }
-    result_.complete_up_to = gave_up_ ? 0 : options_.max_faults;
     if (!result_.explanations.empty()) add_singles();
     add_doubts(result_.explanations, consistency_, scope_);
+    result_.gave_up = gave_up_;
     return std::move(result_);
   }
 
@@ -114,7 +114,7 @@ class Search {
     if (result_.cost_limit >= limit) return;
     MinimalSets singles(problem_, {1, limit, costs_.least(), options_.max_sets});
     std::vector<Explanation> all = singles.run();
-    result_.complete_up_to = singles.gave_up() ? 0 : std::max<std::size_t>(result_.complete_up_to, 1);
+    gave_up_ = gave_up_ || singles.gave_up();
     result_.expanded += singles.expanded();
     for (Explanation& one : result_.explanations)
       if (one.items.size() > 1) all.push_back(std::move(one));

@@ -16,7 +16,7 @@ using Explanation = CostedSet<Fault>;
 struct SearchResult {
   std::vector<Explanation> explanations;  ///< minimal, cheapest first, ties by fault
   double cost_limit = 0;                  ///< complete up to this cost
-  std::size_t complete_up_to = 0;         ///< and this many faults; less than asked for where it gave up
+  bool gave_up = false;                   ///< after `max_sets`
   std::size_t expanded = 0;
 };
 

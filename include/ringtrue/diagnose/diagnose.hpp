@@ -76,9 +76,9 @@ struct Findings {
 /// For each cluster of disagreeing readings: all minimal sets of at most `max_faults` faults that explain
 /// every one of them, cheapest first. Sound: each listed set, applied to the drawing, makes all current
 /// readings of the cluster possible and breaks none that agrees. Complete up to `max_faults` and the stated
-/// cost over the fault universe (open, miswire, swap, short, missing and extra bridge, wrong contact), except
-/// for faults that mask each other across clusters. Method: conflict-driven best-first search,
-/// src/diagnose/search.cpp.
+/// shares over the fault universe (`possible_faults`), except, unless `joint`, for faults that mask each other
+/// across clusters and for two that each explain parts of two clusters. Method: conflict-driven best-first
+/// search, src/diagnose/search.cpp.
 [[nodiscard]] Findings diagnose(const ConductionGraph& graph, const Readings& readings,
                                 const Comparison& comparison, const DiagnoseOptions& options = {});
 
