@@ -8,6 +8,7 @@
 #include "ringtrue/diagnose/diagnose.hpp"
 #include "ringtrue/load/load.hpp"
 #include "ringtrue/report/compare_report.hpp"
+#include "ringtrue/report/faults_report.hpp"
 #include "settings.hpp"
 #include "verbs.hpp"
 
@@ -21,8 +22,10 @@ constexpr std::size_t k_most_notes = 200;
 
 struct CompareOptions : CommonOptions {
   std::string readings;
-  std::string settings;
+  std::string settings, priors;
   std::optional<std::size_t> max_faults;
+  bool joint = false;
+  bool faults = false;
   MeterOptions meter;
 };
 
@@ -33,8 +36,23 @@ Result<Settings> settings_of(const CompareOptions& options) {
     if (!read) return read;
     settings = *read;
   }
+  if (!options.priors.empty()) {
+    const auto read = read_priors(options.priors, settings.diagnose.priors);
+    if (!read) return tl::unexpected(read.error());
+    settings.diagnose.priors = *read;
+  }
   if (options.max_faults) settings.diagnose.max_faults = *options.max_faults;
+  settings.diagnose.joint = options.joint;
   return settings;
+}
+
+ExitStatus write_faults(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison,
+                        const Priors& priors, const CompareOptions& options) {
+  FaultsReport report{graph, readings, priors, {}, {}};
+  if (options.all || options.json) report.faults = possible_faults(graph, readings, comparison, priors);
+  if (!options.json) report.counts = count_possible_faults(graph, readings, comparison);
+  return write_result(options.json ? faults_json(report) : faults_text(report, options.detail()),
+                      ExitStatus::good);
 }
 
 ExitStatus run_compare(const CompareOptions& options) {
@@ -50,6 +68,8 @@ ExitStatus run_compare(const CompareOptions& options) {
       compare(graph, panel->readings, panel->events, panel->meters, options.meter.unnamed());
   if (!comparison) return refuse(comparison.error());
   say_warnings(comparison->unknown_points, options.detail());
+  if (options.faults)
+    return write_faults(graph, panel->readings, *comparison, settings->diagnose.priors, options);
   const Findings findings = diagnose(graph, panel->readings, *comparison, settings->diagnose);
 
   const ReadingNotes notes = note_readings(graph, panel->readings, *comparison, findings.proven,
@@ -75,8 +95,19 @@ Run declare_compare(CLI::App& command) {
                   "Explain each finding by at most this many faults (default 3)")
       ->check(whole_number_between(1, 9))
       ->option_text("N");
+  command.add_flag("--joint", options->joint,
+                   "Explain all disagreements together, so that faults that mask each other\n"
+                   "in different findings are found too; takes longer, so for small panels\n"
+                   "or a small --max-faults");
+  command.add_flag("--faults", options->faults,
+                   "Instead, print the faults that explanations are made of and their priors");
   add_meter_options(command, options->meter);
   command.add_option("--settings", options->settings, "TOML file with [copper], [diagnose] and [priors]")
+      ->option_text("FILE");
+  command
+      .add_option("--priors", options->priors,
+                  "TOML file of priors alone, such as blown_fuse = 0.01, before those of\n"
+                  "--settings; --faults shows their names and those in force")
       ->option_text("FILE");
   return [options] { return run_compare(*options); };
 }

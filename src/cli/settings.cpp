@@ -1,6 +1,8 @@
 #include "settings.hpp"
 
 #include <toml++/toml.h>
+#include <algorithm>
+#include <charconv>
 #include <fstream>
 #include <functional>
 #include <iterator>
@@ -14,6 +16,8 @@
 namespace ringtrue::cli {
 
 namespace {
+
+constexpr std::string_view k_priors = "priors";
 
 /// One key that a settings file may hold: where its value goes and what it may be.
 struct Key {
@@ -34,10 +38,12 @@ std::vector<Key> all_keys() {
        [](Settings& s, double v) { s.diagnose.max_faults = static_cast<std::size_t>(v); }},
       {"diagnose", "least_share", 0, 1, "a share from 0 to 1",
        [](Settings& s, double v) { s.diagnose.least_share = v; }},
+      {"diagnose", "least_single_share", 0, 1, "a share from 0 to 1",
+       [](Settings& s, double v) { s.diagnose.least_single_share = v; }},
   };
   // Just inside 0 and 1: the cost is the logarithm of p / (1 - p).
   for (const PriorRow& row : prior_rows())
-    all.push_back({"priors", row.name, 1e-12, 0.5, "a probability above 0 and up to 0.5",
+    all.push_back({k_priors, row.name, 1e-12, 0.5, "a probability above 0 and up to 0.5",
                    [member = row.value](Settings& s, double value) { s.diagnose.priors.*member = value; }});
   return all;
 }
@@ -47,44 +53,73 @@ const std::vector<Key>& keys() {
   return all;
 }
 
+/// As it may have been written: the library prints 0.6 as 0.59999999999999998.
+std::string text_of(const toml::node& node) {
+  if (const auto* number = node.as_floating_point()) {
+    char buffer[32];
+    return {buffer, std::to_chars(buffer, buffer + sizeof buffer, number->get()).ptr};
+  }
+  std::ostringstream text;
+  text << toml::node_view<const toml::node>(node);
+  return text.str();
+}
+
 class SettingsReader {
  public:
-  explicit SettingsReader(std::string file) : file_(std::move(file)) {}
+  /// `tables`: those that the file may have.
+  SettingsReader(std::string file, Settings settings, std::vector<std::string> tables)
+      : file_(std::move(file)), settings_(std::move(settings)), tables_(std::move(tables)) {}
 
   [[nodiscard]] Result<Settings> read(const toml::table& root) {
     for (const auto& [name, node] : root) read_table(name.str(), node);
+    return take();
+  }
+  /// The same for keys of the only table that stand at the top, without a heading.
+  [[nodiscard]] Result<Settings> read_at_top(const toml::table& root) {
+    for (const auto& [name, node] : root)
+      if (node.is_table())
+        read_table(name.str(), node);
+      else
+        read_key(tables_.front(), name.str(), std::string(name.str()), node);
+    return take();
+  }
+
+ private:
+  [[nodiscard]] Result<Settings> take() {
     if (!errors_.empty()) return tl::unexpected(std::move(errors_));
     return settings_;
   }
 
- private:
   void read_table(std::string_view name, const toml::node& node) {
-    NearestNames nearest(name);
-    bool is_known = false;
-    for (const std::string_view table : {"copper", "diagnose", "priors"}) {
-      nearest.offer(table);
-      is_known = is_known || table == name;
-    }
     const toml::table* table = node.as_table();
-    if (!is_known || table == nullptr) {
-      add(ErrorCode::unknown_column, "not a table of the settings", node, std::string(name),
-          std::string(name), "[copper], [diagnose] or [priors]", nearest.take());
-      return;
-    }
-    for (const auto& [key, value] : *table) read_key(name, key.str(), value);
+    if (table == nullptr || std::find(tables_.begin(), tables_.end(), name) == tables_.end())
+      return refuse_table(name, node);
+    for (const auto& [key, value] : *table)
+      read_key(name, key.str(), std::string(name) + "." + std::string(key.str()), value);
   }
 
-  void read_key(std::string_view table, std::string_view name, const toml::node& node) {
-    const std::string field = std::string(table) + "." + std::string(name);
+  void refuse_table(std::string_view name, const toml::node& node) {
+    NearestNames nearest(name);
+    std::string expected;
+    for (const std::string& table : tables_) {
+      nearest.offer(table);
+      if (!expected.empty()) expected += table == tables_.back() ? " or " : ", ";
+      expected += "[" + table + "]";
+    }
+    add(ErrorCode::unknown_column, "not a table of the settings", node, std::string(name), std::string(name),
+        expected, nearest.take());
+  }
+
+  void read_key(std::string_view table, std::string_view name, const std::string& field,
+                const toml::node& node) {
     NearestNames nearest(name);
     for (const Key& key : keys()) {
       if (key.table != table) continue;
       nearest.offer(key.name);
-      if (key.name != name) continue;
-      set(key, field, node);
-      return;
+      if (key.name == name) return set(key, field, node);
     }
-    add(ErrorCode::unknown_column, "not a setting", node, field, std::string(name), "", nearest.take());
+    add(ErrorCode::unknown_column, table == k_priors ? "not a prior" : "not a setting", node, field,
+        std::string(name), "", nearest.take());
   }
 
   void set(const Key& key, const std::string& field, const toml::node& node) {
@@ -95,9 +130,7 @@ class SettingsReader {
       key.set(settings_, value);
       return;
     }
-    std::ostringstream found;
-    found << toml::node_view<const toml::node>(node);
-    add(ErrorCode::bad_number, "a value that does not fit", node, field, found.str(),
+    add(ErrorCode::bad_number, "a value that does not fit", node, field, text_of(node),
         std::string(key.expected), {});
   }
 
@@ -113,23 +146,24 @@ class SettingsReader {
 
   std::string file_;
   Settings settings_;
+  std::vector<std::string> tables_;
   Errors errors_;
 };
 
-}  // namespace
-
-Result<Settings> read_settings(const std::filesystem::path& path) {
+/// Parses the file and hands it to `read`.
+template <class Read>
+Result<Settings> read_toml(const std::filesystem::path& path, std::string_view what, Read&& read) {
   std::ifstream file(path, std::ios::binary);
   std::string text{std::istreambuf_iterator<char>(file), std::istreambuf_iterator<char>()};
   if (!file)
     return fail({ErrorCode::file_unreadable,
-                 "the settings file is missing or cannot be read",
+                 std::string(what) + " is missing or cannot be read",
                  {path.string(), 0, "", ""},
                  "",
                  "",
                  {}});
   try {
-    return SettingsReader(path.string()).read(toml::parse(text, path.string()));
+    return read(toml::parse(text, path.string()));
   } catch (const toml::parse_error& error) {
     return fail({ErrorCode::bad_text,
                  "not TOML: " + std::string(error.description()),
@@ -138,6 +172,25 @@ Result<Settings> read_settings(const std::filesystem::path& path) {
                  "",
                  {}});
   }
+}
+
+}  // namespace
+
+Result<Settings> read_settings(const std::filesystem::path& path) {
+  return read_toml(path, "the settings file", [&](const toml::table& root) {
+    return SettingsReader(path.string(), {}, {"copper", "diagnose", std::string(k_priors)}).read(root);
+  });
+}
+
+Result<Priors> read_priors(const std::filesystem::path& path, const Priors& priors) {
+  Settings settings;
+  settings.diagnose.priors = priors;
+  return read_toml(path, "the file of priors",
+                   [&](const toml::table& root) {
+                     SettingsReader reader(path.string(), settings, {std::string(k_priors)});
+                     return root.contains(k_priors) ? reader.read(root) : reader.read_at_top(root);
+                   })
+      .map([](const Settings& read) { return read.diagnose.priors; });
 }
 
 }  // namespace ringtrue::cli

@@ -160,7 +160,8 @@ std::vector<Diagnosis> merge(std::vector<Explanation> explanations, const Landin
     } else {
       diagnoses[at->second].equivalent.push_back(std::move(explanation.items));
     }
-    diagnoses[at->second].weight += std::exp(diagnoses[at->second].cost - explanation.cost);
+    Diagnosis& of_class = diagnoses[at->second];
+    if (!is_new) of_class.cost -= std::log1p(std::exp(of_class.cost - explanation.cost));
   }
   for (Diagnosis& diagnosis : diagnoses) {
     add_far_end_swaps(diagnosis);
@@ -175,7 +176,7 @@ void rank(std::vector<Diagnosis>& diagnoses) {
                    [](const Diagnosis& x, const Diagnosis& y) { return x.cost < y.cost; });
   double total = 0;
   for (Diagnosis& diagnosis : diagnoses) {
-    diagnosis.probability = diagnosis.weight * std::exp(diagnoses.front().cost - diagnosis.cost);
+    diagnosis.probability = std::exp(diagnoses.front().cost - diagnosis.cost);
     total += diagnosis.probability;
   }
   for (std::size_t i = 0; i < diagnoses.size(); ++i) {

@@ -114,9 +114,11 @@ class Linking {
     std::vector<Taken> taken;
     for (std::uint32_t i = 0; i < readings_.size(); ++i) {
       if (twin_[i] != i) continue;
-      // Where something is joined, all that may have joined it; where something is parted, what is likelier
-      // than two faults apart: the rest has joined something as well, or is no better than an open.
-      const bool is_parted = consistency_.probing(readings_[i]).value.kind != ValueKind::beep;
+      // Where something is joined, or nothing cheaper than a bad reading explains it, all that may have done
+      // it; where something is parted, what is likelier than two faults apart: the rest has joined something
+      // as well, or is no better than an open.
+      const bool is_parted = consistency_.probing(readings_[i]).value.kind != ValueKind::beep &&
+                             alone_[i] < candidates_.cost_of_bad(readings_[i]);
       const double most = is_parted ? alone_[i] + dearest : groups_[group_of_[i]].cost + dearest_ + margin_;
       for (const Candidate& candidate : candidates_.branch_set({}, readings_[i], most, Reach::alone))
         if (candidate.fault.kind != FaultKind::bad_reading)
@@ -130,7 +132,8 @@ class Linking {
   void offer_to_parted(std::vector<Taken>& taken) const {
     std::map<ElementId, std::vector<std::uint32_t>> parted_at;  // readings by conductor on their ways
     for (const Taken& one : taken)
-      if (one.fault.kind == FaultKind::open) parted_at[one.fault.element].push_back(one.reading);
+      if (one.fault.kind == FaultKind::open || one.fault.kind == FaultKind::missing_bridge)
+        parted_at[one.fault.element].push_back(one.reading);
     if (parted_at.empty()) return;
     std::vector<Taken> more;
     const ConductionGraph& graph = consistency_.graph();

@@ -114,6 +114,7 @@ class Search {
     if (result_.cost_limit >= limit) return;
     MinimalSets singles(problem_, {1, limit, costs_.least(), options_.max_sets});
     std::vector<Explanation> all = singles.run();
+    gave_up_ = gave_up_ || singles.gave_up();
     result_.expanded += singles.expanded();
     for (Explanation& one : result_.explanations)
       if (one.items.size() > 1) all.push_back(std::move(one));

@@ -9,32 +9,23 @@ namespace ringtrue {
 
 namespace {
 
+/// Makes every fault once, in no order.
 class Universe {
  public:
-  Universe(const Consistency& consistency, const Landing& landing, const Costs& costs,
-           const ReadingCosts& reading_costs)
-      : consistency_(consistency),
-        landing_(landing),
-        costs_(costs),
-        reading_costs_(reading_costs),
-        graph_(landing.graph()) {}
+  Universe(const Consistency& consistency, const Landing& landing, const VisitFault& visit)
+      : consistency_(consistency), landing_(landing), graph_(landing.graph()), visit_(visit) {}
 
-  std::vector<Candidate> take() {
+  void make() {
     for (std::uint32_t i = 0; i < graph_.element_count(); ++i)
-      if (can_conduct(ElementId{i})) add_element(ElementId{i});
+      if (can_conduct(ElementId{i})) visit_element(ElementId{i});
     for (std::uint32_t i = 0; i < graph_.conductor_count(); ++i)
-      if (landing_.is_movable(ElementId{i})) add_moves(ElementId{i});
-    add_shifts();
-    add_joints();
-    add_readings();
-    std::sort(all_.begin(), all_.end(),
-              [](const Candidate& x, const Candidate& y) { return x.fault < y.fault; });
-    return std::move(all_);
+      if (landing_.is_movable(ElementId{i})) visit_moves(ElementId{i});
+    visit_shifts();
+    visit_joints();
+    visit_readings();
   }
 
  private:
-  void add(const Fault& fault, double cost) { all_.push_back({fault, cost}); }
-
   /// There in the shop: whatever conducts at rest, and contacts that conditions close.
   [[nodiscard]] bool can_conduct(ElementId e) const {
     if (graph_.is_on_at_rest(e)) return true;
@@ -42,74 +33,75 @@ class Universe {
            graph_.netlist().parts[graph_.origin(e).row].place != PartPlace::field;
   }
 
-  void add_element(ElementId e) {
-    add(element_fault(landing_.open_kind(e), e), costs_.open(e));
-    if (graph_.is_diode(e)) add(element_fault(FaultKind::reversed, e), costs_.reversed());
-    if (landing_.can_be_of_wrong_value(e))
-      add(element_fault(FaultKind::wrong_value, e), costs_.wrong_value(e));
+  void visit_element(ElementId e) {
+    visit_(element_fault(landing_.open_kind(e), e));
+    if (graph_.is_diode(e)) visit_(element_fault(FaultKind::reversed, e));
+    if (landing_.can_be_of_wrong_value(e)) visit_(element_fault(FaultKind::wrong_value, e));
     if (graph_.is_hard(e) && consistency_.is_read_in_ohms(e))
-      for (const bool above : {false, true}) add(joint_value_fault(e, above), costs_.wrong_value(e));
+      for (const bool above : {false, true}) visit_(joint_value_fault(e, above));
     if (graph_.kind(e) != ElementKind::contact || !landing_.can_be_exchanged(e)) return;
     const Fault exchanged = contact_fault(e, landing_);
-    if (exchanged.element == e) add(exchanged, costs_.contact());
+    if (exchanged.element == e) visit_(exchanged);
   }
 
-  void add_moves(ElementId e) {
+  void visit_moves(ElementId e) {
     for (const End end : {End::a, End::b}) {
       const PointId drawn = landing_.drawn(e, end);
-      for (std::uint32_t block = 0; block < landing_.block_count(); ++block) {
-        if (block == landing_.block(drawn)) continue;
-        const PointId found = landing_.landing(drawn, block);
-        add(miswire_fault(e, end, found), costs_.miswire(drawn, landing_.nearness(drawn, found)));
-      }
-      for (std::uint32_t i = index(e) + 1; i < graph_.conductor_count(); ++i) {
-        const ElementId f{i};
-        if (!landing_.is_movable(f)) continue;
-        for (const End f_end : {End::a, End::b}) {
-          const PointId there = landing_.drawn(f, f_end);
-          if (landing_.block(there) != landing_.block(drawn))
-            add(swap_fault(e, end, f, f_end), costs_.swap(drawn, landing_.nearness(drawn, there)));
-        }
-      }
+      for (std::uint32_t block = 0; block < landing_.block_count(); ++block)
+        if (block != landing_.block(drawn)) visit_(miswire_fault(e, end, landing_.landing(drawn, block)));
+      for (std::uint32_t i = index(e) + 1; i < graph_.conductor_count(); ++i)
+        if (landing_.is_movable(ElementId{i})) visit_swaps(e, end, ElementId{i});
     }
   }
 
-  void add_shifts() {
+  void visit_swaps(ElementId e, End end, ElementId f) {
+    for (const End f_end : {End::a, End::b})
+      if (landing_.block(landing_.drawn(f, f_end)) != landing_.block(landing_.drawn(e, end)))
+        visit_(swap_fault(e, end, f, f_end));
+  }
+
+  void visit_shifts() {
     std::set<Fault> shifts;
     for (std::uint32_t p = 0; p < graph_.point_count(); ++p)
       for (const Fault& shift : landing_.shifts_of(PointId{p})) shifts.insert(shift);
-    for (const Fault& shift : shifts) add(shift, costs_.shift(shift));
+    for (const Fault& shift : shifts) visit_(shift);
   }
 
-  void add_joints() {
+  void visit_joints() {
     for (std::uint32_t one = 0; one < landing_.block_count(); ++one)
       for (std::uint32_t other = one + 1; other < landing_.block_count(); ++other) {
         const Landing::Joint joint = landing_.joint(one, other);
-        add(joint_fault(joint.p, joint.q, landing_), costs_.join(joint.p, joint.q));
+        visit_(joint_fault(joint.p, joint.q, landing_));
       }
   }
 
-  void add_readings() {
+  void visit_readings() {
     const Comparison& comparison = consistency_.comparison();
-    for (std::uint32_t i = 0; i < comparison.standing.size(); ++i) {
-      const ReadingId reading{i};
-      if (consistency_.is_used(reading)) add(bad_reading_fault(reading), reading_costs_.of(reading));
-    }
+    for (std::uint32_t i = 0; i < comparison.standing.size(); ++i)
+      if (consistency_.is_used(ReadingId{i})) visit_(bad_reading_fault(ReadingId{i}));
   }
 
   const Consistency& consistency_;
   const Landing& landing_;
-  const Costs& costs_;
-  const ReadingCosts& reading_costs_;
   const ConductionGraph& graph_;
-  std::vector<Candidate> all_;
+  const VisitFault& visit_;
 };
 
 }  // namespace
 
+void for_each_fault(const Consistency& consistency, const Landing& landing, const VisitFault& visit) {
+  Universe(consistency, landing, visit).make();
+}
+
 std::vector<Candidate> fault_universe(const Consistency& consistency, const Landing& landing,
                                       const Costs& costs, const ReadingCosts& reading_costs) {
-  return Universe(consistency, landing, costs, reading_costs).take();
+  std::vector<Candidate> all;
+  for_each_fault(consistency, landing, [&](const Fault& fault) {
+    const bool is_reading = fault.kind == FaultKind::bad_reading;
+    all.push_back({fault, is_reading ? reading_costs.of(fault.reading) : costs.of(fault)});
+  });
+  std::sort(all.begin(), all.end(), [](const Candidate& x, const Candidate& y) { return x.fault < y.fault; });
+  return all;
 }
 
 }  // namespace ringtrue

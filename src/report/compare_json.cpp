@@ -60,8 +60,7 @@ class CompareJson {
     unknown();
     with_standing("stale", Standing::stale);
     with_standing("unstable", Standing::unstable);
-    json_.key("complete").begin_object().key("max_faults").number(report_.options.max_faults);
-    json_.key("least_share").number(report_.options.least_share).end_object();
+    complete();
     json_.end_object();
     return json_.take();
   }
@@ -80,6 +79,7 @@ class CompareJson {
   void unproven();
   void unknown();
   void with_standing(std::string_view key, Standing standing);
+  void complete();
   void reading_names(const std::vector<ReadingId>& readings);
 
   const CompareReport& report_;
@@ -263,6 +263,16 @@ void CompareJson::with_standing(std::string_view key, Standing standing) {
   for (std::uint32_t i = 0; i < report_.comparison.standing.size(); ++i)
     if (report_.comparison.standing[i] == standing) json_.text(report_.readings.name(ReadingId{i}));
   json_.end_array();
+}
+
+void CompareJson::complete() {
+  const DiagnoseOptions& options = report_.options;
+  std::size_t up_to = options.max_faults;
+  for (const Cluster& cluster : report_.findings.clusters) up_to = std::min(up_to, cluster.complete_up_to);
+  json_.key("complete").begin_object().key("max_faults").number(options.max_faults);
+  json_.key("up_to").number(up_to).key("joint").boolean(options.joint);
+  json_.key("least_share").number(options.least_share);
+  json_.key("least_single_share").number(options.least_single_share).end_object();
 }
 
 }  // namespace

@@ -116,15 +116,22 @@ void CompareText::findings() {
 
 std::string CompareText::completeness() const {
   const auto& clusters = report_.findings.clusters;
-  std::size_t up_to = report_.options.max_faults;
-  for (const Cluster& cluster : clusters) up_to = std::min(up_to, cluster.complete_up_to);
-  if (up_to == 0) return "The search was cut short; explanations may be missing.";
-  std::string text = "Listed are all single faults that explain the readings";
-  if (up_to > 1)
-    text += ", and all sets of up to " + std::to_string(up_to) + " faults at least " +
-            report::per_cent(report_.options.least_share) + " as likely as the first explanation";
-  if (up_to < report_.options.max_faults) text += "; the search for more at once was cut short";
-  return text + ".";
+  const DiagnoseOptions& options = report_.options;
+  const bool is_complete = std::all_of(clusters.begin(), clusters.end(), [&](const Cluster& cluster) {
+    return cluster.complete_up_to >= options.max_faults;
+  });
+  if (!is_complete) return "The search was cut short; explanations may be missing.";
+  const bool is_apart = !options.joint && clusters.size() > 1;
+  std::string text = is_apart ? "Listed for each finding are all single faults that explain its readings"
+                              : "Listed are all single faults that explain the readings";
+  text += ", down to " + report::share_text(options.least_single_share) +
+          " of the probability of the first explanation";
+  if (options.max_faults > 1)
+    text += ", and all sets of up to " + std::to_string(options.max_faults) + " faults, down to " +
+            report::share_text(options.least_share) + " of it";
+  text += ".";
+  if (is_apart) text += " Different findings are explained apart (--joint explains them together).";
+  return text;
 }
 
 void CompareText::not_used() {

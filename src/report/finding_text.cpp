@@ -28,6 +28,14 @@ std::string per_cent(double share) {
   return std::to_string(rounded) + "%";
 }
 
+std::string share_text(double share) {
+  if (share >= 0.01 || share <= 0) return number_text(share * 100) + "%";
+  std::string whole = std::to_string(std::llround(1 / share));
+  for (std::size_t from_end = 3; from_end < whole.size(); from_end += 4)
+    whole.insert(whole.size() - from_end, ",");
+  return "1/" + whole;
+}
+
 std::size_t FindingText::at_most(std::size_t few, std::size_t all) const {
   // One more than few is listed rather than announced: the announcement takes a line as well.
   return detail_ == Detail::everything || all <= few + 1 ? all : few;
@@ -157,9 +165,12 @@ void FindingText::append_alternatives(std::string& out, const Cluster& cluster) 
 
 void FindingText::append_unexplained(std::string& out, const Cluster& cluster) {
   const bool is_one = cluster.readings.size() == 1;
+  const std::string searched =
+      cluster.complete_up_to == 0
+          ? "The search was cut short before it found what explains "
+          : "Nothing within " + counted(report_.options.max_faults, "fault") + " explains ";
   append_wrapped(out,
-                 "Nothing within " + counted(report_.options.max_faults, "fault") + " explains " +
-                     (is_one ? "this reading" : "these readings") + " beside those that agree. Take " +
+                 searched + (is_one ? "this reading" : "these readings") + " beside those that agree. Take " +
                      (is_one ? "it" : "them") + " again:",
                  2, 4);
   append_readings(out, cluster, cluster.readings.size());

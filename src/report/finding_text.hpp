@@ -8,6 +8,8 @@ namespace ringtrue::report {
 
 /// `62%`; below one per cent said as such, since 0% would read as impossible.
 [[nodiscard]] std::string per_cent(double share);
+/// `1%`; below that `1/10,000`.
+[[nodiscard]] std::string share_text(double share);
 
 /// Writes the findings, one block each, for a wireman who stands at the panel.
 class FindingText {

@@ -1,6 +1,7 @@
 #include "text_layout.hpp"
 
 #include <algorithm>
+#include <charconv>
 
 namespace ringtrue::report {
 
@@ -80,6 +81,15 @@ std::string counted(std::size_t number, std::string_view noun) {
   std::string text = std::to_string(number) + " ";
   text += noun;
   if (number != 1) text += 's';
+  return text;
+}
+
+std::string number_text(double number) {
+  char buffer[32];
+  const auto written = std::to_chars(buffer, buffer + sizeof buffer, number, std::chars_format::general, 3);
+  std::string text(buffer, written.ptr);
+  const std::size_t exponent = text.find("e-0");
+  if (exponent != std::string::npos) text.erase(exponent + 2, 1);
   return text;
 }
 

@@ -35,6 +35,9 @@ void append_walk(std::string& out, std::size_t indent, std::span<const WalkRow> 
 /// `1 reading`, `2 readings`.
 [[nodiscard]] std::string counted(std::size_t number, std::string_view noun);
 
+/// Three digits: `0.0005`, `3.33e-5`, `25`.
+[[nodiscard]] std::string number_text(double number);
+
 /// `a, b, c`
 [[nodiscard]] std::string joined(std::span<const std::string> texts, std::string_view between = ", ");
 

@@ -17,7 +17,7 @@ import jsonschema
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 INPUTS = "tests/golden/inputs"
-CALLS = {
+CALLS = {  # by schema
     "compare": [
         ["netlists/quickstart", "netlists/quickstart/readings.csv"],
         ["netlists/quickstart", "netlists/quickstart/readings-good.csv"],
@@ -35,6 +35,11 @@ CALLS = {
         ["netlists/grain-dryer", "K21:A1", "K21:A2", "--when", "A4=unplugged", "--meter", "netlists/grain-dryer/meters.csv"],
         ["netlists/quickstart", "K1:A1", "X1:4"],
     ],
+    "faults": [
+        ["netlists/quickstart", "netlists/quickstart/readings.csv"],
+        [f"{INPUTS}/small", f"{INPUTS}/one_open.csv"],
+        [f"{INPUTS}/small", f"{INPUTS}/ohms.csv"],
+    ],
     "trace": [
         ["netlists/quickstart"],
         ["netlists/grain-dryer"],
@@ -42,12 +47,14 @@ CALLS = {
         [f"{INPUTS}/small/conductors.csv"],
     ],
 }
+CALL_OF_SCHEMA = {"faults": ["compare", "--faults"]}  # else the verb of that name
 
 
-def output_of(binary, verb, arguments):
-    done = subprocess.run([binary, verb, *arguments, "--json"], capture_output=True, cwd=ROOT, timeout=120)
+def output_of(binary, schema, arguments):
+    verb = CALL_OF_SCHEMA.get(schema, [schema])
+    done = subprocess.run([binary, *verb, *arguments, "--json"], capture_output=True, cwd=ROOT, timeout=120)
     if done.returncode not in (0, 1):
-        raise SystemExit(f"ringtrue {verb} {' '.join(arguments)}: status {done.returncode}: {done.stderr.decode()}")
+        raise SystemExit(f"ringtrue {' '.join(verb + arguments)}: status {done.returncode}: {done.stderr.decode()}")
     return json.loads(done.stdout.decode("utf-8"))
 
 

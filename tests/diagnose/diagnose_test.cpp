@@ -151,6 +151,27 @@ TEST_F(Diagnosing, WhatNoFaultsExplainIsSaidToBeUnexplained) {
   EXPECT_TRUE(findings_.clusters.front().diagnoses.empty());
 }
 
+TEST_F(Diagnosing, JointlyAllDisagreementsAreOneCluster) {
+  const std::string taken = "K1:A1 X1:1.int open\nK4:A1 X1:4.int open\nK1:A1 X1:4.int open\n";
+  run(k_strip, taken);
+  EXPECT_EQ(first(), "open 1; open 4");
+  DiagnoseOptions options;
+  options.joint = true;
+  run(k_strip, taken, options);
+  EXPECT_EQ(first(), "open 1 + open 4");
+}
+
+TEST_F(Diagnosing, ASearchCutShortIsNotSaidToBeComplete) {
+  const std::string taken = "K1:A1 X1:1.int open\nK4:A1 X1:4.int open\n";
+  DiagnoseOptions options;
+  options.joint = true;
+  run(k_strip, taken, options);
+  EXPECT_EQ(findings_.clusters.front().complete_up_to, options.max_faults);
+  options.max_sets = 1;
+  run(k_strip, taken, options);
+  EXPECT_EQ(findings_.clusters.front().complete_up_to, 0u);
+}
+
 TEST_F(Diagnosing, NoBeepThroughALoadOfFewOhmsIsABreak) {
   // 18 to 22 ohms and two wires: a beep for certain.
   run("part K1 coil A1 A2 20\n1 K1:A1 X1:1.int\n2 K1:A2 X1:2.int\n", "X1:1.int X1:2.int open\n");

@@ -48,16 +48,18 @@ class CompareReportTest : public testing::Test {
   std::string text(Detail detail = Detail::short_lists) { return compare_text(report(), detail); }
   json as_json() { return json::parse(compare_json(report())); }
 
+  DiagnoseOptions options_;
+
  private:
   const CompareReport& report() {
     if (report_) return *report_;
     file_ = std::make_unique<Readings>(*readings_.finish());
     comparison_ = std::make_unique<Comparison>(*compare(panel_.graph(), *file_, {}));
-    findings_ = std::make_unique<Findings>(diagnose(panel_.graph(), *file_, *comparison_));
+    findings_ = std::make_unique<Findings>(diagnose(panel_.graph(), *file_, *comparison_, options_));
     notes_ = std::make_unique<ReadingNotes>(
         note_readings(panel_.graph(), *file_, *comparison_, findings_->proven, 6));
     report_ = std::make_unique<CompareReport>(
-        CompareReport{panel_.graph(), *file_, *comparison_, *findings_, *notes_, {}});
+        CompareReport{panel_.graph(), *file_, *comparison_, *findings_, *notes_, options_});
     return *report_;
   }
 
@@ -95,6 +97,41 @@ TEST_F(CompareReportTest, ReportEndsWithTheCaution) {
 TEST_F(CompareReportTest, AgreementIsSaidToBeWithThisRevisionOnly) {
   read("A1:0.0", "X1:2.int", "beep");
   EXPECT_TRUE(has(text(), "No findings: no reading contradicts this revision of the drawing.")) << text();
+}
+
+TEST_F(CompareReportTest, ListsAreSaidToGoDownToTheSharesAskedFor) {
+  read("A1:0.0", "X1:2.int", "open");
+  options_.max_faults = 2, options_.least_share = 0.025, options_.least_single_share = 1e-6;
+  EXPECT_TRUE(has(text(),
+                  "Listed are all single faults that explain the readings, down to 1/1,000,000 of the probability of\n"
+                  "the first explanation, and all sets of up to 2 faults, down to 2.5% of it.\n"))
+      << text();
+}
+
+TEST_F(CompareReportTest, FindingsExplainedApartAreSaidToBe) {
+  read("A1:0.1", "X1:3.int", "open");
+  read("G1:+", "X1:1.int", "open");
+  read("G1:+", "X1:3.int", "open");
+  read("G1:+", "A1:0.1", "open");
+  EXPECT_TRUE(has(text(), "Listed for each finding are")) << text();
+  EXPECT_TRUE(has(text(), "(--joint explains them together)")) << text();
+}
+
+TEST_F(CompareReportTest, FindingsExplainedTogetherAreOne) {
+  read("A1:0.1", "X1:3.int", "open");
+  read("G1:+", "X1:1.int", "open");
+  options_.joint = true;
+  EXPECT_TRUE(has(text(), "Finding 1 of 1")) << text();
+  EXPECT_FALSE(has(text(), "--joint")) << text();
+}
+
+TEST_F(CompareReportTest, ASearchCutShortIsSaidToBe) {
+  read("A1:0.1", "X1:3.int", "open");
+  read("G1:+", "X1:1.int", "open");
+  read("A1:0.0", "X1:2.int", "open");
+  options_.joint = true, options_.max_sets = 0;
+  EXPECT_TRUE(has(text(), "The search was cut short before it found what explains these readings")) << text();
+  EXPECT_EQ(as_json()["complete"]["up_to"], 0);
 }
 
 TEST_F(CompareReportTest, LinesFitThePage) {

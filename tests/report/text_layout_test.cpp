@@ -42,6 +42,13 @@ TEST(TextLayout, CountsAgreeWithTheirNoun) {
   EXPECT_EQ(counted(2, "reading"), "2 readings");
 }
 
+TEST(TextLayout, NumbersHaveThreeDigitsAtMost) {
+  EXPECT_EQ(number_text(5e-4), "0.0005");
+  EXPECT_EQ(number_text(1e-4 / 3), "3.33e-5");
+  EXPECT_EQ(number_text(1e-12), "1e-12");
+  EXPECT_EQ(number_text(25), "25");
+}
+
 TEST(TextLayout, Lists) {
   const std::vector<std::string> names = {"a", "b", "c"};
   EXPECT_EQ(joined(names), "a, b, c");

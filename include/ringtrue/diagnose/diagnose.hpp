@@ -31,12 +31,12 @@ struct ExplainedOhms {
 /// A set of faults that makes every current reading of its cluster possible and contradicts no other reading;
 /// no proper subset of it does.
 struct Diagnosis {
-  std::vector<Fault> faults;  ///< sorted
-  /// Sum of -ln(p / (1 - p)) over the faults, and ln 20 (estimate: one in twenty) for each beep that copper
-  /// would have explained and that under these faults only the unknown value of a load makes possible. Less
-  /// the cost of explaining the clusters in `also_explains`.
+  std::vector<Fault> faults;  ///< sorted; of the likeliest set of the class
+  /// -ln of the likelihoods of the class and its equivalents in sum; of one set it's the sum of -ln(p / (1 -
+  /// p)) over the faults, and ln 20 (estimate: one in twenty) for each beep that copper would have explained
+  /// and that under these faults only the unknown value of a load makes possible. Less the cost of explaining
+  /// the clusters in `also_explains`.
   double cost = 0;
-  double weight = 0;                       ///< summed likelihood of the class, its cheapest member as 1
   double probability = 0;                  ///< share among the diagnoses listed for the cluster
   std::size_t rank = 1;                    ///< 1 = cheapest; equal cost shares a rank
   std::vector<std::size_t> also_explains;  ///< other clusters that it explains as well
@@ -77,9 +77,9 @@ struct Findings {
 /// For each cluster of disagreeing readings: all minimal sets of at most `max_faults` faults that explain
 /// every one of them, cheapest first. Sound: each listed set, applied to the drawing, makes all current
 /// readings of the cluster possible and breaks none that agrees. Complete up to `max_faults` and the stated
-/// cost over the fault universe (open, miswire, swap, short, missing and extra bridge, wrong contact), except
-/// for faults that mask each other across clusters. Method: conflict-driven best-first search,
-/// src/diagnose/search.cpp.
+/// shares over the fault universe (`possible_faults`), except, unless `joint`, for faults that mask each
+/// other across clusters and for two that each explain parts of two clusters. Method: conflict-driven
+/// best-first search, src/diagnose/search.cpp.
 [[nodiscard]] Findings diagnose(const ConductionGraph& graph, const Readings& readings,
                                 const Comparison& comparison, const DiagnoseOptions& options = {});
 

@@ -1,4 +1,5 @@
 #pragma once
+#include <cstddef>
 #include <cstdint>
 #include <span>
 #include <string>
@@ -23,6 +24,7 @@ enum class FaultKind : std::uint8_t {
   wrong_value,
   bad_reading
 };
+inline constexpr std::size_t k_fault_kinds = static_cast<std::size_t>(FaultKind::bad_reading) + 1;
 [[nodiscard]] std::string_view word(FaultKind kind);  ///< `open`, `missing-bridge`, ..., `short`, ...
 
 /// One change of the netlist, or a reading that is not to be believed.

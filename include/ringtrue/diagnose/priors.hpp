@@ -2,6 +2,8 @@
 #include <span>
 #include <string_view>
 
+#include "ringtrue/diagnose/fault.hpp"
+
 namespace ringtrue {
 
 /// Prior probabilities of faults, per place where they can happen; one table for the whole tool. No measured
@@ -21,7 +23,7 @@ struct Priors {
   double miswire_elsewhere = 1e-5;
   double swap_neighbours = 5e-4;
   double swap_strip = 5e-5;
-  double swap_elsewhere = 5e-6;
+  double swap_elsewhere = 1e-6;
   double shifted_run = 1e-6;
   double exchanged_connectors = 1e-4;
   double extra_bridge = 3e-4;
@@ -34,6 +36,7 @@ struct Priors {
 /// A row of the table of priors.
 struct PriorRow {
   std::string_view name;
+  FaultKind kind;  ///< of the faults that it prices
   double Priors::*value;
   std::string_view counts;  ///< what it stands for, and per what
   std::string_view source;
