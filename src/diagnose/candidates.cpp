@@ -70,31 +70,48 @@ void Candidates::lower(const View& view, const Probing& probing, Ohms limit, Rea
   auto cut = Cut::around(view, probing, &Probing::from, limit, CutValues::lowest);
   auto other_cut = Cut::around(view, probing, &Probing::to, limit, CutValues::lowest);
   PointId Probing::*far_lead = &Probing::to;
-  const auto size = [&](const Cut& of) {
-    std::size_t points = 0;
-    for (const NetId net : of.nets())
-      points += index(net) < graph_.net_count() ? graph_.points_of_net(net).size() : 1;
-    return points;
-  };
-  if (!cut || (other_cut && size(*other_cut) < size(*cut))) {
+  if (!cut || (other_cut && other_cut->points().size() < cut->points().size())) {
     std::swap(cut, other_cut);
     far_lead = &Probing::from;
   }
-  if (!cut) return lower_anywhere(view, probing, into);
+  if (!cut)
+    return reach == Reach::alone ? lower_between_potentials(view, probing, limit, into)
+                                 : lower_anywhere(view, probing, into);
   const std::vector<NetId> far = nets_under(view, probing, far_lead);
-  const Membership is_outside = [&](PointId p) { return !cut->holds(p); };
-  std::unordered_map<NetId, bool> ends_it;  // a joint from the cut to that net may do alone
+  const bool are_apart = other_cut && std::none_of(other_cut->nets().begin(), other_cut->nets().end(),
+                                                   [&](NetId net) { return cut->holds(net); });
+  // Where a joint from the cut may do alone: in a cut around the other probe, else where the cut would be
+  // none any more with that net in it.
+  std::unordered_map<NetId, bool> may_do;
   const Membership in_reach = [&](PointId p) {
     const NetId net = view.net(p);
     if (cut->holds(net)) return false;
-    const auto [at, is_new] = ends_it.try_emplace(net, false);
+    if (are_apart) return other_cut->holds(net);
+    const auto [at, is_new] = may_do.try_emplace(net, false);
     if (is_new) at->second = std::find(far.begin(), far.end(), net) != far.end() || !cut->bears(net);
     return at->second;
   };
-  const bool alone = reach == Reach::alone;
-  Crossing(view, landing_, costs_, alone ? in_reach : is_outside, is_outside, into).from(cut->points());
+  const Membership is_outside = [&](PointId p) { return !cut->holds(p); };
+  const Membership& in_t = reach == Reach::alone ? in_reach : is_outside;
+  Crossing(view, landing_, costs_, in_t, is_outside, into).from(cut->points());
   for (const ElementId load : cut->loads_out())
-    if (!alone || in_reach(graph_.end_a(load)) || in_reach(graph_.end_b(load))) lower_load(load, into);
+    if (in_t(graph_.end_a(load)) || in_t(graph_.end_b(load))) lower_load(load, into);
+}
+
+/// What may bring the resistance down alone, by where the potentials at the lowest values allow it.
+void Candidates::lower_between_potentials(const View& view, const Probing& probing, Ohms limit,
+                                          Collector& into) const {
+  const JointPlaces places = places_that_lower(view, probing, limit);
+  const Membership at_black = [&](PointId p) {
+    return std::binary_search(places.at_black.begin(), places.at_black.end(), p);
+  };
+  const Membership anywhere = [](PointId) { return true; };
+  Crossing(view, landing_, costs_, at_black, anywhere, into).from(places.at_red);
+  for (const ElementId load : places.loads) lower_load(load, into);
+  // A diode that blocks is not among them; turned round it's a joint like others.
+  for (const PointId p : places.at_red)
+    for (const ElementId e : graph_.elements_at(p))
+      if (graph_.is_diode(e) && at_black(graph_.other_end(e, p))) lower_load(e, into);
 }
 
 /// Everything that may bring down the resistance between probes around which there is no cut.

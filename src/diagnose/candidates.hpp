@@ -25,8 +25,9 @@ enum class Reach : std::uint8_t {
 /// - The resistance expected is too high (no path, and yet a beep): let A be a set of nets around one probe
 ///   whose loads let so little current out that the value is out of reach (Cut). Some further fault must,
 ///   applied alone, join a point of A to one outside, or lower a load on the way out. Where there is no such
-///   set, one of all that touch what loads join to the probes. For `Reach::alone` the far end must lie where
-///   A with that net added is no such set any more.
+///   set, one of all that touch what loads join to the probes. For `Reach::alone` the far end must lie in
+///   such a set around the other probe, or where A with that net added is none any more, or at a potential
+///   that allows it.
 ///
 /// Why nothing is missed: if S is part of an explanation S*, then under S* what holds the resistance down
 /// cannot stand as it is, or some joint of S* crosses the boundary of A and is none of S; a conductor moved
@@ -58,6 +59,7 @@ class Candidates {
 
   // What lowers it.
   void lower(const View& view, const Probing& probing, Ohms limit, Reach reach, Collector& into) const;
+  void lower_between_potentials(const View& view, const Probing& probing, Ohms limit, Collector& into) const;
   void lower_anywhere(const View& view, const Probing& probing, Collector& into) const;
   void lower_load(ElementId e, Collector& into) const;
 

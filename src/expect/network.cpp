@@ -156,6 +156,12 @@ Network network_of_points(const View& view, const Probing& reading) {
   return network;
 }
 
+Network network_without_diodes(const View& view, const Probing& reading) {
+  Network network = PointGatherer(view).gather(reading);
+  for (Network::Branch& branch : network.branches) branch.is_diode = false;
+  return network;
+}
+
 Network network_of_nets(const View& view, const ProbedNets& nets, bool& copper_is_free) {
   Network network;
   Numbers<NetId> numbers;

@@ -31,6 +31,8 @@ struct Network {
 
 /// Every point and element between the probes of a reading.
 [[nodiscard]] Network network_of_points(const View& view, const Probing& reading);
+/// The same with every diode as a joint that conducts both ways: no further joint lets more current through.
+[[nodiscard]] Network network_without_diodes(const View& view, const Probing& reading);
 
 /// The nets and loads alone, copper counted as 0 ohms: less to solve. `copper_is_free` is set to whether all
 /// copper in it may have 0 ohms, so that its lower end is that of the points.

@@ -8,10 +8,20 @@ namespace ringtrue {
 // What would have to change for a reading in ohms to come out otherwise.
 
 /// Elements of which one has to be altered before the resistance may be above `limit`, by number: those of
-/// one copper path where it alone stays at or below it, else of ways that together do. `limit` is at least the
-/// upper end of the interval.
+/// one copper path where it alone stays at or below it, else of ways that together do. `limit` is at least
+/// the upper end of the interval.
 [[nodiscard]] std::vector<ElementId> elements_that_hold_down(const View& view, const Probing& reading,
                                                              Ohms limit);
+
+/// Where one further joint can bring the resistance down to a value: only from one of these points to one of
+/// those. One between points at potentials x and y (volts per ampere, every element at its lowest value,
+/// diodes as joints) lowers R by at most |x - y|, since the effective resistance between the two is at least
+/// that much.
+struct JointPlaces {
+  std::vector<PointId> at_red, at_black;  ///< by number
+  std::vector<ElementId> loads;           ///< that carry current, and whose lower value would lower it
+};
+[[nodiscard]] JointPlaces places_that_lower(const View& view, const Probing& reading, Ohms to);
 
 /// Ways between the probes, least resistance first; see Expectation::ways.
 [[nodiscard]] std::vector<Way> ways_between(const View& view, const Probing& reading, std::size_t most);
