@@ -45,13 +45,19 @@ std::vector<PointId> points_of(const View& view, const std::unordered_set<NetId>
   return points;
 }
 
+double Cut::siemens(ElementId load, NetId inner) const {
+  const bool starts_inside = view_->net(view_->end_a(load)) == inner;
+  if (view_->graph().is_diode(load) && starts_inside != is_red_) return 0;
+  const OhmInterval ohms = view_->interval(load);
+  return 1 / (values_ == CutValues::lowest ? ohms.lo : ohms.hi).value;
+}
+
 double Cut::siemens_out(NetId net) const {
-  double siemens = 0;
+  double sum = 0;
   for_each_load_out(*view_, net, [&](ElementId e, NetId far) {
-    const OhmInterval ohms = view_->interval(e);
-    if (!holds(far)) siemens += 1 / (values_ == CutValues::lowest ? ohms.lo : ohms.hi).value;
+    if (!holds(far)) sum += siemens(e, net);
   });
-  return siemens;
+  return sum;
 }
 
 void Cut::add(NetId net) {
@@ -66,7 +72,7 @@ std::optional<Cut> Cut::around(const View& view, const Probing& reading, PointId
   PointId Probing::*to = from == &Probing::from ? &Probing::to : &Probing::from;
   const std::vector<NetId> other = nets_under(view, reading, to);
   const auto is_other = [&](NetId net) { return std::find(other.begin(), other.end(), net) != other.end(); };
-  Cut cut(view, limit, values);
+  Cut cut(view, limit, values, from == &Probing::from);
   const std::vector<NetId> own = nets_under(view, reading, from);
   if (std::any_of(own.begin(), own.end(), is_other)) return std::nullopt;
   for (const NetId net : own) cut.add(net);
@@ -87,10 +93,8 @@ std::optional<Cut> Cut::around(const View& view, const Probing& reading, PointId
     NetId next = NetId::none;
     for (const NetId inner : cut.nets_)
       for_each_load_out(view, inner, [&](ElementId e, NetId far) {
-        const OhmInterval ohms = view.interval(e);
-        const double siemens = 1 / (values == CutValues::lowest ? ohms.lo : ohms.hi).value;
-        if (cut.holds(far) || siemens <= best) return;
-        best = siemens;
+        if (cut.holds(far) || cut.siemens(e, inner) <= best) return;
+        best = cut.siemens(e, inner);
         next = far;
       });
     if (next == NetId::none || is_other(next)) return std::nullopt;

@@ -13,8 +13,9 @@ enum class CutValues : std::uint8_t { lowest, highest };
 
 /// A set of nets that holds one probe and not the other, and around which the loads conduct so little that
 /// the resistance between the probes is above a limit whatever is inside and outside (Nash-Williams 1959,
-/// from memory). So only what joins an inner net to an outer one, or lowers a load on the way out, can bring
-/// the resistance to the limit.
+/// from memory). A diode that would have to carry current backwards doesn't count: all of it has to come out
+/// of the red probe's set and into the black one's. So only what joins an inner net to an outer one, or
+/// lowers or turns round a load on the way out, can bring the resistance to the limit.
 class Cut {
  public:
   /// Grows from the net at `from` over the loads that conduct best; nothing if it meets a net at `to` first.
@@ -26,19 +27,23 @@ class Cut {
   [[nodiscard]] const std::vector<NetId>& nets() const { return nets_; }
   /// All points of the nets, by number.
   [[nodiscard]] std::vector<PointId> points() const;
-  /// Loads that lead out.
+  /// Loads that lead out, diodes of either direction among them.
   [[nodiscard]] std::vector<ElementId> loads_out() const;
   /// With one net more inside the set would still be such a cut, if that net is not at a probe.
   [[nodiscard]] bool bears(NetId net) const;
 
  private:
-  Cut(const View& view, Ohms limit, CutValues values) : view_(&view), limit_(limit), values_(values) {}
+  Cut(const View& view, Ohms limit, CutValues values, bool is_red)
+      : view_(&view), limit_(limit), values_(values), is_red_(is_red) {}
+  /// Of a load that leads out of an inner net.
+  [[nodiscard]] double siemens(ElementId load, NetId inner) const;
   [[nodiscard]] double siemens_out(NetId net) const;
   void add(NetId net);
 
   const View* view_;
   Ohms limit_;
   CutValues values_;
+  bool is_red_;  ///< around the red probe: current leaves it
   std::unordered_set<NetId> known_;
   std::vector<NetId> nets_;
   double siemens_ = 0;  ///< of the loads that lead out
