@@ -38,10 +38,30 @@ void Explaining::run() {
   }
   for (Cluster& cluster : clusters_) {
     explain_values(cluster);
-    if (cluster.diagnoses.empty()) continue;
+    if (cluster.diagnoses.empty()) {
+      if (cluster.complete_up_to != 0) cluster.contradiction = contradiction(cluster.readings);
+      continue;
+    }
     const std::vector<Fault>& faults = cluster.diagnoses.front().faults;
     together_.insert(together_.end(), faults.begin(), faults.end());
   }
+}
+
+/// Leaves out one reading after the other as long as the rest still contradicts itself.
+std::vector<ReadingId> Explaining::contradiction(const Scope& scope) {
+  DiagnoseOptions quick = options_;
+  quick.max_sets = std::min<std::size_t>(options_.max_sets, 20'000);
+  Scope kept = scope;
+  for (const ReadingId reading : scope) {
+    // So few can all be bad readings.
+    if (kept.size() <= options_.max_faults + 1) break;
+    Scope rest = kept;
+    std::erase(rest, reading);
+    const SearchResult found = explain(candidates_, consistency_, costs_, rest, quick);
+    expanded_ += found.expanded;
+    if (found.explanations.empty() && !found.gave_up) kept = std::move(rest);
+  }
+  return kept;
 }
 
 bool Explaining::allows(std::span<const Fault> faults, ReadingId reading) const {

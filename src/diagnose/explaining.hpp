@@ -43,6 +43,7 @@ class Explaining {
   [[nodiscard]] std::vector<std::size_t> clusters_explained_by(const Fault& fault) const;
   void explain_values(Cluster& cluster) const;
   Cluster explain_one(Scope scope);
+  [[nodiscard]] std::vector<ReadingId> contradiction(const Scope& scope);
   std::vector<Cluster> split(Cluster whole);
   [[nodiscard]] std::vector<Scope> scopes_by_fault(const Cluster& whole) const;
   bool merge_masking(std::vector<Cluster>& clusters);

@@ -205,6 +205,8 @@ void CompareJson::unexplained() {
     if (!cluster.diagnoses.empty()) continue;
     json_.begin_object().key("cluster").number(i + 1).key("readings");
     reading_names(cluster.readings);
+    json_.key("contradiction");
+    reading_names(cluster.contradiction);
     json_.end_object();
   }
   json_.end_array();

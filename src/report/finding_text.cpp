@@ -174,6 +174,14 @@ void FindingText::append_unexplained(std::string& out, const Cluster& cluster) {
                      (is_one ? "it" : "them") + " again:",
                  2, 4);
   append_readings(out, cluster, cluster.readings.size());
+  if (cluster.contradiction.empty() || cluster.contradiction.size() == cluster.readings.size()) return;
+  std::vector<std::string> names;
+  for (const ReadingId reading : cluster.contradiction)
+    names.push_back(reading_label(report_.readings, reading));
+  append_wrapped(out,
+                 "Begin with " + joined(names) + ": these contradict each other by themselves, beside the " +
+                     "readings that agree, and no fewer of them do.",
+                 2, 4);
 }
 
 }  // namespace ringtrue::report

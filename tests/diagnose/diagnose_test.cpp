@@ -149,6 +149,23 @@ TEST_F(Diagnosing, WhatNoFaultsExplainIsSaidToBeUnexplained) {
   run("part K1 contact-no 13 14\npart K2 contact-no 13 14\n", "K1:13 K2:13 250\nK1:14 K2:14 251\n", options);
   ASSERT_EQ(findings_.clusters.size(), 1u);
   EXPECT_TRUE(findings_.clusters.front().diagnoses.empty());
+  EXPECT_EQ(findings_.clusters.front().contradiction.size(), 2u);
+}
+
+TEST_F(Diagnosing, TheReadingsThatContradictEachOtherAreNamed) {
+  // With one fault at most, wire 1 can't be open and bridged to 3 and 4: the second, third and fourth reading
+  // each contradict the first, and two readings are enough.
+  DiagnoseOptions options;
+  options.joint = true, options.max_faults = 1;
+  run(k_strip,
+      "K1:A1 X1:1.int open\nK3:A1 K4:A1 beep\nK3:A1 X1:4.int beep\nK4:A1 X1:3.int beep\nK2:A1 X1:2.int "
+      "beep\n",
+      options);
+  ASSERT_EQ(findings_.clusters.size(), 1u);
+  const Cluster& cluster = findings_.clusters.front();
+  EXPECT_TRUE(cluster.diagnoses.empty());
+  ASSERT_EQ(cluster.contradiction.size(), 2u);
+  EXPECT_EQ(cluster.contradiction.front(), ReadingId{0});
 }
 
 TEST_F(Diagnosing, JointlyAllDisagreementsAreOneCluster) {

@@ -52,6 +52,10 @@ struct Cluster {
   std::size_t complete_up_to =
       0;  ///< every minimal diagnosis with at most this many faults and the shares below is listed
   double cost_limit = 0;  ///< ... and whose cost is at most this
+  /// Where nothing explains them: some of the readings that together with those that agree already contradict
+  /// each other, whatever up to `max_faults` is wrong, and none of which can be left out. With one reading
+  /// more than `max_faults` no smaller set does. Empty if the search was cut short.
+  std::vector<ReadingId> contradiction;
 };
 
 enum class ChannelState : std::uint8_t { proven, unproven, faulty };
