@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "next_words.hpp"
 #include "notes_text.hpp"
 #include "ringtrue/report/words.hpp"
 #include "text_layout.hpp"
@@ -52,11 +53,14 @@ void FindingText::append(std::string& out, std::size_t number) {
   append_values(out, first);
   append_equivalent(out, first);
   append_alternatives(out, cluster);
+  if (!report_.next.empty() && report_.next[number].state == NextState::reading)
+    append_wrapped(out, next_in_short(report_.next[number], cluster, report_.graph, report_.readings), 2, 4);
 }
 
 void FindingText::append_likeliest(std::string& out, const Diagnosis& diagnosis) const {
   std::vector<FaultWords> all;
-  for (const Fault& fault : diagnosis.faults) all.push_back(fault_words(fault, report_.graph, report_.readings));
+  for (const Fault& fault : diagnosis.faults)
+    all.push_back(fault_words(fault, report_.graph, report_.readings));
   if (all.size() > 1) append_wrapped(out, counted(all.size(), "fault") + " together:", 2, 4);
   for (const FaultWords& words : all) append_wrapped(out, words.text, 2, 4);
   for (const FaultWords& words : all) append_wrapped(out, "Do: " + words.action, 2, 6);

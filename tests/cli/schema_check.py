@@ -35,6 +35,14 @@ CALLS = {
         ["netlists/grain-dryer", "K21:A1", "K21:A2", "--when", "A4=unplugged", "--meter", "netlists/grain-dryer/meters.csv"],
         ["netlists/quickstart", "K1:A1", "X1:4"],
     ],
+    "next": [
+        ["netlists/quickstart", "netlists/quickstart/readings.csv"],
+        ["netlists/quickstart", "netlists/quickstart/readings-good.csv"],
+        [f"{INPUTS}/small", f"{INPUTS}/contradiction.csv"],
+        [f"{INPUTS}/small", f"{INPUTS}/one_open.csv"],
+        ["netlists/grain-dryer", "netlists/grain-dryer/readings.csv"],
+        ["netlists/quickstart", f"{INPUTS}/low_coil.csv"],
+    ],
     "trace": [
         ["netlists/quickstart"],
         ["netlists/grain-dryer"],
