@@ -10,6 +10,8 @@ std::span<const Verb> verbs() {
        "ringtrue expect netlists/quickstart K1:11 K1:14 --when K1=operated", declare_expect},
       {"compare", "Judge readings against the drawing, name the faults, say what is proven.",
        "ringtrue compare netlists/quickstart netlists/quickstart/readings.csv", declare_compare},
+      {"next", "Choose the reading that best tells apart what the readings so far leave open.",
+       "ringtrue next netlists/grain-dryer netlists/grain-dryer/readings.csv", declare_next},
   };
   return k_verbs;
 }

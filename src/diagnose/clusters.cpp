@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <map>
 #include <span>
 #include <tuple>
@@ -18,6 +19,7 @@ class Linking {
         consistency_(consistency),
         margin_(-std::log(std::max(options.least_share, 1e-300))),
         dearest_(costs.distant_short()),
+        max_faults_(options.max_faults),
         readings_(all_disagreements(consistency.comparison())) {}
 
   Clustering run() {
@@ -41,6 +43,7 @@ class Linking {
     // The cheapest faults first: what they link need not be tried again.
     std::stable_sort(shared.begin(), shared.end(),
                      [](const auto& x, const auto& y) { return x.front().cost < y.front().cost; });
+    for (const auto& takers : shared) link_whole(takers);
     for (const auto& takers : shared) link(takers);
     Clustering made{scopes(), faults_across(shared), {}};
     std::sort(unrefuted_.begin(), unrefuted_.end());
@@ -59,7 +62,9 @@ class Linking {
   /// Readings that are explained together; empty once it's part of another.
   struct Group {
     std::vector<std::uint32_t> members;
-    double cost = 0;  ///< of the cheapest way known to explain them apart from all others
+    double cost = 0;        ///< of the cheapest way known to explain them apart from all others
+    bool is_by_one = true;  ///< that way is a single fault
+    std::vector<std::vector<std::uint32_t>> parts;  ///< else: those that single faults explain
   };
 
   bool is_unrefuted(const Fault& fault) {
@@ -99,7 +104,9 @@ class Linking {
       twin_.push_back(twin);
       group_of_.push_back(twin == i ? static_cast<std::uint32_t>(groups_.size()) : group_of_[twin]);
       if (twin == i) groups_.emplace_back();
-      groups_[group_of_[i]].members.push_back(i);
+      Group& group = groups_[group_of_[i]];
+      group.members.push_back(i);
+      group.is_by_one = group.members.size() == 1;
     }
   }
 
@@ -156,8 +163,26 @@ class Linking {
     return groups;
   }
 
+  /// Joins groups that the fault explains whole, if it costs less than what explains them apart.
+  void link_whole(std::span<const Taken> offered) {
+    const Candidate one{offered.front().fault, offered.front().cost};
+    std::vector<std::uint32_t> whole;
+    double apart = 0;
+    for (const std::uint32_t group : groups_offered(offered, 0)) {
+      if (saving_in(groups_[group], one.fault).readings != groups_[group].members.size()) continue;
+      whole.push_back(group);
+      apart += groups_[group].cost;
+    }
+    if (whole.empty() || one.cost > apart || (whole.size() > 1 && one.cost == apart)) return;
+    if (whole.size() > 1) join(whole);
+    Group& into = groups_[whole.front()];
+    into.cost = one.cost;
+    into.is_by_one = true;
+  }
+
   /// Joins the groups in which the fault explains readings, if explaining them by it may cost less than
-  /// explaining them apart: two readings, or all that it explains.
+  /// explaining them apart: two readings, or all that it explains. No more than can be explained by the
+  /// faults that an explanation may have.
   void link(std::span<const Taken> offered) {
     const Fault& fault = offered.front().fault;
     const double cost = offered.front().cost;
@@ -170,31 +195,45 @@ class Linking {
     for (const std::uint32_t group : groups_offered(offered, 0)) {
       Saving saving = saving_in(groups_[group], fault);
       if (saving.readings == 0) continue;
-      if (saving.readings == groups_[group].members.size())
-        saving.cost = groups_[group].cost = std::min(groups_[group].cost, cost);
+      if (saving.readings == groups_[group].members.size() && cost <= groups_[group].cost) {
+        saving.cost = groups_[group].cost = cost;
+        groups_[group].is_by_one = true;
+      }
       gains.push_back({group, saving});
       saved += saving.cost;
     }
     if (gains.size() < 2) return;
     const bool pays_in_all = cost < saved;
-    const auto dearest = [](const Gain& x, const Gain& y) { return x.saving.dearest < y.saving.dearest; };
-    const Gain best = *std::max_element(gains.begin(), gains.end(), dearest);
+    // Where one fault explains a group, another one that explains some of it saves only what the rest leaves.
+    const auto worth = [this](const Gain& gain) {
+      return groups_[gain.group].is_by_one ? gain.saving.cost : gain.saving.dearest;
+    };
+    const Gain best = *std::max_element(gains.begin(), gains.end(),
+                                        [&](const Gain& x, const Gain& y) { return worth(x) < worth(y); });
     std::vector<std::uint32_t> joined;
     double apart = 0;
     bool takes_all = true;
     for (const Gain& gain : gains) {
-      const bool pays = gain.group == best.group || cost < gain.saving.dearest + best.saving.dearest;
+      const bool pays = gain.group == best.group || cost < worth(gain) + worth(best);
       if (!pays && !(pays_in_all && gain.saving.cost > 0)) continue;
       joined.push_back(gain.group);
       apart += groups_[gain.group].cost;
       takes_all = takes_all && gain.saving.readings == groups_[gain.group].members.size();
     }
-    if (joined.size() < 2) return;
+    std::size_t parts = 0;
+    for (const std::uint32_t group : joined) parts += parts_of(groups_[group]).size();
+    if (joined.size() < 2 || (parts > max_faults_ && !takes_all)) return;
     join(joined);
+    groups_[joined.front()].is_by_one = takes_all && cost <= apart;
     groups_[joined.front()].cost = takes_all ? std::min(apart, cost) : apart;
   }
 
   void join(const std::vector<std::uint32_t>& joined) {
+    std::vector<std::vector<std::uint32_t>> parts;
+    for (const std::uint32_t group : joined) {
+      std::vector<std::vector<std::uint32_t>> own = parts_of(groups_[group]);
+      std::move(own.begin(), own.end(), std::back_inserter(parts));
+    }
     Group& into = groups_[joined.front()];
     for (auto from = std::next(joined.begin()); from != joined.end(); ++from) {
       Group& group = groups_[*from];
@@ -202,6 +241,12 @@ class Linking {
       into.members.insert(into.members.end(), group.members.begin(), group.members.end());
       group.members.clear();
     }
+    into.parts = std::move(parts);
+  }
+
+  static std::vector<std::vector<std::uint32_t>> parts_of(const Group& group) {
+    if (group.is_by_one || group.parts.empty()) return {group.members};
+    return group.parts;
   }
 
   /// Faults that explain several groups whole at a cost that may still count.
@@ -238,21 +283,29 @@ class Linking {
     return saving;
   }
 
-  std::vector<Scope> scopes() {
-    std::vector<Scope> scopes;
+  [[nodiscard]] Scope scope_of(const std::vector<std::uint32_t>& members) const {
+    Scope scope;
+    for (const std::uint32_t i : members) scope.push_back(readings_[i]);
+    std::sort(scope.begin(), scope.end());
+    return scope;
+  }
+
+  [[nodiscard]] std::vector<LinkedScope> scopes() const {
+    std::vector<LinkedScope> scopes;
     for (const Group& group : groups_) {
       if (group.members.empty()) continue;
-      Scope& scope = scopes.emplace_back();
-      for (const std::uint32_t i : group.members) scope.push_back(readings_[i]);
-      std::sort(scope.begin(), scope.end());
+      LinkedScope& scope = scopes.emplace_back(LinkedScope{scope_of(group.members), group.cost, {}});
+      for (const auto& part : parts_of(group)) scope.parts.push_back(scope_of(part));
     }
-    std::sort(scopes.begin(), scopes.end());
+    std::sort(scopes.begin(), scopes.end(),
+              [](const LinkedScope& x, const LinkedScope& y) { return x.readings < y.readings; });
     return scopes;
   }
 
   const Candidates& candidates_;
   const Consistency& consistency_;
   double margin_, dearest_;
+  std::size_t max_faults_;
   Scope readings_;
   std::vector<std::uint32_t> twin_;      ///< by reading: the first between the same two nets
   std::vector<std::uint32_t> group_of_;  ///< by reading

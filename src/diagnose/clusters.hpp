@@ -7,8 +7,17 @@
 
 namespace ringtrue {
 
+/// Readings that may have to be explained together.
+struct LinkedScope {
+  Scope readings;
+  /// What explaining its parts apart costs at most; a part has one fault that explains it. One part: nothing
+  /// to win.
+  double cost_apart = 0;
+  std::vector<Scope> parts;
+};
+
 struct Clustering {
-  std::vector<Scope> scopes;             ///< in the order of their first reading
+  std::vector<LinkedScope> scopes;       ///< in the order of their first reading
   std::vector<Candidate> faults_across;  ///< that explain two or more scopes whole, cheapest first
   /// Single faults on whose contradicting nothing the rest depends; as long as that holds for a further
   /// reading, it changes nothing here.

@@ -11,6 +11,9 @@ namespace ringtrue {
 
 namespace {
 
+/// Sets tried for what can be explained apart as well.
+constexpr std::size_t k_most_sets_together = 2'000;
+
 void sort_by_first_reading(std::vector<Cluster>& clusters) {
   std::sort(clusters.begin(), clusters.end(),
             [](const Cluster& x, const Cluster& y) { return x.readings < y.readings; });
@@ -28,8 +31,8 @@ void Explaining::run() {
     clusters_.push_back(explain_one(all));
   } else {
     Clustering found = cluster(candidates_, consistency_, costs_, options_);
-    for (Scope& scope : found.scopes)
-      for (Cluster& one : split(explain_one(std::move(scope)))) clusters_.push_back(std::move(one));
+    for (const LinkedScope& scope : found.scopes)
+      for (Cluster& one : explain_linked(scope)) clusters_.push_back(std::move(one));
     sort_by_first_reading(clusters_);
     while (merge_masking(clusters_)) {
     }
@@ -69,6 +72,11 @@ bool Explaining::allows(std::span<const Fault> faults, ReadingId reading) const 
   return consistency_.explains_reading(faults, reading) && !consistency_.leaves_to_loads(faults, reading);
 }
 
+bool Explaining::is_remembered(const Scope& scope) const {
+  const auto known = remembered_.lower_bound({scope, 0});
+  return known != remembered_.end() && known->first.first == scope;
+}
+
 bool Explaining::keeps(ReadingId reading) {
   if (!consistency_.is_used(reading)) return true;
   if (consistency_.comparison().standing[index(reading)] == Standing::disagrees) return false;
@@ -86,7 +94,7 @@ bool Explaining::keeps(ReadingId reading) {
                        return allows({&fault, 1}, reading);
                      }) &&
          std::all_of(clusters_.begin(), clusters_.end(), [this](const Cluster& cluster) {
-           return remembered_.count(cluster.readings) != 0 && cluster.complete_up_to == options_.max_faults;
+           return is_remembered(cluster.readings) && cluster.complete_up_to == options_.max_faults;
          });
 }
 
@@ -159,12 +167,14 @@ void Explaining::explain_values(Cluster& cluster) const {
   }
 }
 
-Cluster Explaining::explain_one(Scope scope) {
-  auto known = remembered_.find(scope);
+Cluster Explaining::explain_one(Scope scope, double dearest, std::size_t max_sets) {
+  auto known = remembered_.find({scope, dearest});
   if (known == remembered_.end()) {
-    SearchResult found = explain(candidates_, consistency_, costs_, scope, options_);
+    DiagnoseOptions options = options_;
+    options.max_sets = std::min(options_.max_sets, max_sets);
+    SearchResult found = explain(candidates_, consistency_, costs_, scope, options, dearest);
     expanded_ += found.expanded;
-    known = remembered_.emplace(scope, std::move(found)).first;
+    known = remembered_.emplace(std::pair(scope, dearest), std::move(found)).first;
   }
   const SearchResult& found = known->second;
   Cluster made;
@@ -175,6 +185,18 @@ Cluster Explaining::explain_one(Scope scope) {
   rank(made.diagnoses);
   if (found.gave_up) remembered_.erase(known);
   return made;
+}
+
+/// Together only if that costs no more than apart, and is found soon: apart they are explained in any case.
+std::vector<Cluster> Explaining::explain_linked(const LinkedScope& linked) {
+  if (linked.parts.size() == 1) return split(explain_one(linked.readings));
+  constexpr double k_same = 1e-9;
+  Cluster whole = explain_one(linked.readings, linked.cost_apart + k_same, k_most_sets_together);
+  if (!whole.diagnoses.empty() && whole.complete_up_to != 0) return split(std::move(whole));
+  std::vector<Cluster> clusters;
+  for (const Scope& part : linked.parts)
+    for (Cluster& one : split(explain_one(part))) clusters.push_back(std::move(one));
+  return clusters;
 }
 
 /// Readings may have been linked by a fault that then explains nothing better than separate ones do. Where
@@ -229,8 +251,8 @@ std::vector<Scope> Explaining::scopes_by_fault(const Cluster& whole) const {
 }
 
 /// Takes the likeliest explanation of every cluster together. If a reading then comes out impossible, two
-/// of them stand in each other's way: the clusters at its nets are explained again as one. True if any
-/// were.
+/// of them stand in each other's way: they are explained again as one, if anything explains them so. True if
+/// any were.
 bool Explaining::merge_masking(std::vector<Cluster>& clusters) {
   std::vector<Fault> together;
   Scope scope;
@@ -242,19 +264,37 @@ bool Explaining::merge_masking(std::vector<Cluster>& clusters) {
   }
   std::sort(scope.begin(), scope.end());
   for (const ReadingId reading : consistency_.mispredicted(together, scope)) {
-    const std::vector<std::size_t> involved = clusters_at(reading, clusters);
+    const std::vector<std::size_t> involved =
+        those_in_the_way(clusters_at(reading, clusters), reading, clusters);
     if (involved.size() < 2) continue;
     Scope joined;
     for (const std::size_t i : involved)
       joined.insert(joined.end(), clusters[i].readings.begin(), clusters[i].readings.end());
     std::sort(joined.begin(), joined.end());
+    Cluster made = explain_one(std::move(joined), k_any_cost, k_most_sets_together);
+    if (made.diagnoses.empty()) continue;
     for (auto i = involved.rbegin(); i != involved.rend(); ++i)
       clusters.erase(clusters.begin() + static_cast<std::ptrdiff_t>(*i));
-    clusters.push_back(explain_one(std::move(joined)));
+    clusters.push_back(std::move(made));
     sort_by_first_reading(clusters);
     return true;
   }
   return false;
+}
+
+/// The first two of the clusters whose likeliest explanations together make the reading impossible; all of
+/// them if no two do.
+std::vector<std::size_t> Explaining::those_in_the_way(const std::vector<std::size_t>& involved,
+                                                      ReadingId reading,
+                                                      const std::vector<Cluster>& clusters) const {
+  for (std::size_t x = 0; x < involved.size(); ++x)
+    for (std::size_t y = x + 1; y < involved.size(); ++y) {
+      std::vector<Fault> both = clusters[involved[x]].diagnoses.front().faults;
+      const auto& other = clusters[involved[y]].diagnoses.front().faults;
+      both.insert(both.end(), other.begin(), other.end());
+      if (!consistency_.explains_reading(both, reading)) return {involved[x], involved[y]};
+    }
+  return involved;
 }
 
 /// Clusters whose likeliest explanation touches a net at rest of one of the probes.

@@ -1,5 +1,6 @@
 #pragma once
 #include <map>
+#include <utility>
 #include <vector>
 
 #include "clusters.hpp"
@@ -42,16 +43,23 @@ class Explaining {
   void add_faults_across(const std::vector<Candidate>& faults);
   [[nodiscard]] std::vector<std::size_t> clusters_explained_by(const Fault& fault) const;
   void explain_values(Cluster& cluster) const;
-  Cluster explain_one(Scope scope);
+  Cluster explain_one(Scope scope, double dearest = k_any_cost, std::size_t max_sets = k_no_limit);
+  std::vector<Cluster> explain_linked(const LinkedScope& linked);
   [[nodiscard]] std::vector<ReadingId> contradiction(const Scope& scope);
   std::vector<Cluster> split(Cluster whole);
   [[nodiscard]] std::vector<Scope> scopes_by_fault(const Cluster& whole) const;
   bool merge_masking(std::vector<Cluster>& clusters);
   [[nodiscard]] std::vector<std::size_t> clusters_at(ReadingId reading,
                                                      const std::vector<Cluster>& clusters) const;
+  [[nodiscard]] std::vector<std::size_t> those_in_the_way(const std::vector<std::size_t>& involved,
+                                                          ReadingId reading,
+                                                          const std::vector<Cluster>& clusters) const;
   [[nodiscard]] bool ohms_were_read(const Scope& scope) const;
+  [[nodiscard]] bool is_remembered(const Scope& scope) const;
   /// The faults leave the reading possible, and not to the unknown value of a load.
   [[nodiscard]] bool allows(std::span<const Fault> faults, ReadingId reading) const;
+
+  static constexpr std::size_t k_no_limit = static_cast<std::size_t>(-1);
 
   const Consistency& consistency_;
   const Candidates& candidates_;
@@ -60,9 +68,9 @@ class Explaining {
   const DiagnoseOptions& options_;
   const ConductionGraph& graph_;
   std::vector<Cluster> clusters_;
-  std::map<Scope, SearchResult> remembered_;
-  std::vector<Fault> unrefuted_;  ///< single faults that the clusters rest on
-  std::vector<Fault> together_;   ///< the likeliest of every cluster
+  std::map<std::pair<Scope, double>, SearchResult> remembered_;  ///< by readings and dearest cost
+  std::vector<Fault> unrefuted_;                                 ///< single faults that the clusters rest on
+  std::vector<Fault> together_;                                  ///< the likeliest of every cluster
   std::size_t expanded_ = 0;
 };
 

@@ -66,20 +66,22 @@ class ByFaults {
 class Search {
  public:
   Search(const Candidates& candidates, const Consistency& consistency, const Costs& costs, const Scope& scope,
-         const DiagnoseOptions& options)
+         const DiagnoseOptions& options, double dearest)
       : consistency_(consistency),
         costs_(costs),
         scope_(scope),
         options_(options),
+        dearest_(dearest),
         problem_(candidates, consistency, scope) {}
 
   SearchResult run() {
-    constexpr std::array<double, 6> k_ceilings{12, 16, 20, 26, 34, k_no_ceiling};
-    for (const double ceiling : k_ceilings) {
+    constexpr std::array<double, 6> k_ceilings{12, 16, 20, 26, 34, k_any_cost};
+    for (const double least_ceiling : k_ceilings) {
+      const double ceiling = std::min(least_ceiling, dearest_);
       const bool found = round(options_.max_faults, ceiling);
       if (!gave_up_) result_.cost_limit = ceiling;
       if (found) widen(ceiling);
-      if (found || gave_up_) break;
+      if (found || gave_up_ || ceiling == dearest_) break;
     }
     if (!result_.explanations.empty()) add_singles();
     add_doubts(result_.explanations, consistency_, scope_);
@@ -88,8 +90,6 @@ class Search {
   }
 
  private:
-  static constexpr double k_no_ceiling = 1e9;
-
   /// True if the round found anything.
   bool round(std::size_t max_faults, double ceiling) {
     MinimalSets sets(problem_, {max_faults, ceiling, costs_.least(), options_.max_sets});
@@ -128,6 +128,7 @@ class Search {
   const Costs& costs_;
   const Scope& scope_;
   const DiagnoseOptions& options_;
+  double dearest_;
   ByFaults problem_;
   SearchResult result_;
   bool gave_up_ = false;
@@ -143,8 +144,8 @@ void add_doubts(std::vector<Explanation>& explanations, const Consistency& consi
 }
 
 SearchResult explain(const Candidates& candidates, const Consistency& consistency, const Costs& costs,
-                     const Scope& scope, const DiagnoseOptions& options) {
-  return Search(candidates, consistency, costs, scope, options).run();
+                     const Scope& scope, const DiagnoseOptions& options, double dearest) {
+  return Search(candidates, consistency, costs, scope, options, dearest).run();
 }
 
 }  // namespace ringtrue

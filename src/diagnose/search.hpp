@@ -20,11 +20,14 @@ struct SearchResult {
   std::size_t expanded = 0;
 };
 
+inline constexpr double k_any_cost = 1e9;
+
 /// Finds all minimal explanations of the scope with at most `options.max_faults` faults, down to
 /// `options.least_share` of the likeliest one's probability, and single faults down to
-/// `options.least_single_share`.
+/// `options.least_single_share`. Nothing is found if the likeliest costs more than `dearest`.
 [[nodiscard]] SearchResult explain(const Candidates& candidates, const Consistency& consistency,
-                                   const Costs& costs, const Scope& scope, const DiagnoseOptions& options);
+                                   const Costs& costs, const Scope& scope, const DiagnoseOptions& options,
+                                   double dearest = k_any_cost);
 
 /// -ln(1/20), estimate: that a load whose value isn't known just lets a buzzer sound is one in twenty at
 /// best.

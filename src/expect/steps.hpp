@@ -6,11 +6,6 @@
 
 namespace ringtrue {
 
-/// Steps as settings, each of which opens an element: what a wireman can undo there. `near` are the points
-/// under the probes, whose clamps have to stay.
-[[nodiscard]] std::vector<std::string> settings_that_open(ElementId e, const ConductionGraph& graph,
-                                                          std::span<const PointId> near);
-
 /// A reading whose condition can be added to. Finds the probes' points again where they are loose ends.
 class Asked {
  public:

@@ -19,6 +19,16 @@ OhmInterval circuit_ohms(double shown, const MeterSettings& meter) {
           Ohms{std::max(0.0, shown + uncertain - stated)}};
 }
 
+OhmInterval shown_ohms(OhmInterval circuit, const MeterSettings& meter) {
+  const double stated = meter.lead_ohms.value_or(Ohms{0}).value;
+  const double contact = meter.lead_ohms ? k_probe_contact_ohms : k_unstated_lead_ohms;
+  const auto in_range = [&](double shown) {
+    return Ohms{shown > meter.range.value ? k_infinite_ohms.value : std::max(0.0, shown)};
+  };
+  return {in_range((circuit.lo.value + stated - k_last_digit_ohms) / (1 + meter.accuracy)),
+          in_range((circuit.hi.value + stated + contact + k_last_digit_ohms) / (1 - meter.accuracy))};
+}
+
 namespace {
 
 /// Reads one row's fields; keeps the first thing that is wrong.

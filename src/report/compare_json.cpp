@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "json_writer.hpp"
+#include "next_words.hpp"
 #include "ringtrue/report/compare_report.hpp"
 #include "ringtrue/report/words.hpp"
 #include "unproven.hpp"
@@ -195,7 +196,10 @@ void CompareJson::finding(std::size_t cluster, const Diagnosis& diagnosis) {
   }
   json_.end_array();
   json_.key("text").text(words.text).key("action").text(words.action).key("drawing").text(words.drawing);
-  json_.key("next_reading").null().end_object();
+  json_.key("next_reading");
+  report::write_next_reading(json_, report_.next.empty() ? nullptr : &report_.next[cluster], report_.graph,
+                             report_.readings);
+  json_.end_object();
 }
 
 void CompareJson::unexplained() {

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "next_words.hpp"
 #include "notes_text.hpp"
 #include "ringtrue/report/words.hpp"
 #include "text_layout.hpp"
@@ -60,6 +61,8 @@ void FindingText::append(std::string& out, std::size_t number) {
   append_values(out, first);
   append_equivalent(out, first);
   append_alternatives(out, cluster);
+  if (!report_.next.empty() && report_.next[number].state == NextState::reading)
+    append_wrapped(out, next_in_short(report_.next[number], cluster, report_.graph, report_.readings), 2, 4);
 }
 
 void FindingText::append_likeliest(std::string& out, const Diagnosis& diagnosis) const {

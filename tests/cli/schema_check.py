@@ -40,6 +40,14 @@ CALLS = {  # by schema
         [f"{INPUTS}/small", f"{INPUTS}/one_open.csv"],
         [f"{INPUTS}/small", f"{INPUTS}/ohms.csv"],
     ],
+    "next": [
+        ["netlists/quickstart", "netlists/quickstart/readings.csv"],
+        ["netlists/quickstart", "netlists/quickstart/readings-good.csv"],
+        [f"{INPUTS}/small", f"{INPUTS}/contradiction.csv"],
+        [f"{INPUTS}/small", f"{INPUTS}/one_open.csv"],
+        ["netlists/grain-dryer", "netlists/grain-dryer/readings.csv"],
+        ["netlists/quickstart", f"{INPUTS}/low_coil.csv"],
+    ],
     "trace": [
         ["netlists/quickstart"],
         ["netlists/grain-dryer"],

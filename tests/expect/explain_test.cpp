@@ -1,4 +1,5 @@
 #include "ringtrue/expect/explain.hpp"
+#include "ringtrue/expect/openers.hpp"
 
 #include <gtest/gtest.h>
 

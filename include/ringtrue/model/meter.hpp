@@ -30,6 +30,9 @@ inline constexpr double k_last_digit_ohms = 0.1;     ///< of the lowest range of
 [[nodiscard]] Ohms beep_limit(const MeterSettings& meter);
 /// The resistances of the circuit at which the meter may show this many ohms.
 [[nodiscard]] OhmInterval circuit_ohms(double shown, const MeterSettings& meter);
+/// The other way round: the values that the meter may show for a circuit whose resistance lies in the
+/// interval. Infinite where it shows OL: for an open circuit, and above its range.
+[[nodiscard]] OhmInterval shown_ohms(OhmInterval circuit, const MeterSettings& meter);
 
 /// One meter of a file of meters.
 struct Meter {

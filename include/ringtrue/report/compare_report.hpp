@@ -1,10 +1,12 @@
 #pragma once
 #include <cstdint>
+#include <span>
 #include <string>
 
 #include "ringtrue/compare/compare.hpp"
 #include "ringtrue/compare/notes.hpp"
 #include "ringtrue/diagnose/diagnose.hpp"
+#include "ringtrue/diagnose/next.hpp"
 #include "ringtrue/report/detail.hpp"
 
 namespace ringtrue {
@@ -16,7 +18,8 @@ struct CompareReport {
   const Comparison& comparison;
   const Findings& findings;
   const ReadingNotes& notes;
-  DiagnoseOptions options;  ///< those used for `findings`
+  DiagnoseOptions options;                 ///< those used for `findings`
+  std::span<const NextReading> next = {};  ///< by cluster; empty: not asked for
 };
 
 /// The report for people: summary, findings, channels, what is not proven. Plain text, lines of about 100

@@ -1,0 +1,84 @@
+#include "diagnosing.hpp"
+
+#include "messages.hpp"
+
+namespace ringtrue::cli {
+
+namespace {
+
+Result<Settings> settings_of(const DiagnosingOptions& options) {
+  Settings settings;
+  if (!options.settings.empty()) {
+    auto read = read_settings(options.settings);
+    if (!read) return read;
+    settings = *read;
+  }
+  if (!options.priors.empty()) {
+    const auto read = read_priors(options.priors, settings.diagnose.priors);
+    if (!read) return tl::unexpected(read.error());
+    settings.diagnose.priors = *read;
+  }
+  settings.diagnose.joint = options.joint;
+  if (options.max_faults) settings.diagnose.max_faults = *options.max_faults;
+  return settings;
+}
+
+}  // namespace
+
+void add_diagnosing_options(CLI::App& command, DiagnosingOptions& options) {
+  add_common_options(command, options);
+  command
+      .add_option("READINGS", options.readings, "CSV file of readings; events.csv beside it is taken along")
+      ->required()
+      ->type_name("");
+  command
+      .add_option("--max-faults", options.max_faults,
+                  "Explain each finding by at most this many faults (default 3)")
+      ->check(whole_number_between(1, 9))
+      ->option_text("N");
+  command.add_flag("--joint", options.joint,
+                   "Explain all disagreements together, so that faults that mask each other\n"
+                   "in different findings are found too; takes longer, so for small panels\n"
+                   "or a small --max-faults");
+  add_meter_options(command, options.meter);
+  command.add_option("--settings", options.settings, "TOML file with [copper], [diagnose] and [priors]")
+      ->option_text("FILE");
+  command
+      .add_option("--priors", options.priors,
+                  "TOML file of priors alone, such as blown_fuse = 0.01, before those of\n"
+                  "--settings; compare --faults shows their names and those in force")
+      ->option_text("FILE");
+}
+
+ExitStatus Diagnosed::status() const {
+  const bool is_good = findings.clusters.empty() && comparison.unknown == 0 && comparison.unstable == 0;
+  return is_good ? ExitStatus::good : ExitStatus::findings;
+}
+
+Result<std::unique_ptr<Diagnosed>> compare_readings(const DiagnosingOptions& options) {
+  const auto settings = settings_of(options);
+  if (!settings) return tl::unexpected(settings.error());
+  auto panel = load_panel({options.netlist, options.readings, options.meter.file});
+  if (!panel) return tl::unexpected(panel.error());
+  say_notes(panel->netlist.notes, options.detail());
+  say_notes(panel->readings.notes, options.detail());
+
+  auto made = std::make_unique<Diagnosed>(std::move(*panel), *settings);
+  auto comparison = compare(made->graph, made->panel.readings, made->panel.events, made->panel.meters,
+                            options.meter.unnamed());
+  if (!comparison) return tl::unexpected(comparison.error());
+  made->comparison = std::move(*comparison);
+  say_warnings(made->comparison.unknown_points, options.detail());
+  return made;
+}
+
+Result<std::unique_ptr<Diagnosed>> diagnose_readings(const DiagnosingOptions& options) {
+  auto made = compare_readings(options);
+  if (made) {
+    Diagnosed& panel = **made;
+    panel.findings = diagnose(panel.graph, panel.panel.readings, panel.comparison, panel.settings.diagnose);
+  }
+  return made;
+}
+
+}  // namespace ringtrue::cli

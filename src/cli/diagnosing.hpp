@@ -1,0 +1,51 @@
+#pragma once
+#include <memory>
+#include <optional>
+#include <string>
+
+#include "exit_status.hpp"
+#include "options.hpp"
+#include "ringtrue/compare/compare.hpp"
+#include "ringtrue/diagnose/diagnose.hpp"
+#include "ringtrue/load/load.hpp"
+#include "settings.hpp"
+
+// What the verbs have in common that explain readings: the call, and the work up to the findings.
+
+namespace ringtrue::cli {
+
+struct DiagnosingOptions : CommonOptions {
+  std::string readings;
+  std::string settings, priors;
+  bool joint = false;
+  std::optional<std::size_t> max_faults;
+  MeterOptions meter;
+};
+
+/// NETLIST, READINGS and the options. `options` must outlive the parsing.
+void add_diagnosing_options(CLI::App& command, DiagnosingOptions& options);
+
+/// A panel with its readings judged and explained. Stays where it is: the members refer to each other.
+struct Diagnosed {
+  Diagnosed(Panel loaded, const Settings& wanted)
+      : settings(wanted), panel(std::move(loaded)), graph(panel.netlist, settings.copper) {}
+  Diagnosed(const Diagnosed&) = delete;
+  Diagnosed& operator=(const Diagnosed&) = delete;
+
+  Settings settings;
+  Panel panel;
+  ConductionGraph graph;
+  Comparison comparison;
+  Findings findings;
+
+  /// Good if no reading contradicts the drawing, or another, or lies at a point that the drawing lacks.
+  [[nodiscard]] ExitStatus status() const;
+};
+
+/// Loads and compares; says on stderr what the loader noted. The findings are left empty.
+/// @errors whatever is wrong with the settings, the files or the readings.
+[[nodiscard]] Result<std::unique_ptr<Diagnosed>> compare_readings(const DiagnosingOptions& options);
+/// The same with the findings.
+[[nodiscard]] Result<std::unique_ptr<Diagnosed>> diagnose_readings(const DiagnosingOptions& options);
+
+}  // namespace ringtrue::cli

@@ -1,0 +1,208 @@
+#include "prediction.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace ringtrue {
+
+std::span<const ReadingId> ReadingsByNet::of(NetId net) {
+  if (!is_made_) {
+    for (std::uint32_t i = 0; i < comparison_.probings.size(); ++i) {
+      const Probing& probing = comparison_.probings[i];
+      if (comparison_.standing[i] > Standing::either || index(probing.from) >= graph_.point_count()) continue;
+      by_net_[graph_.net_at_rest(probing.from)].push_back(ReadingId{i});
+    }
+    is_made_ = true;
+  }
+  const auto at = by_net_.find(net);
+  return at == by_net_.end() ? std::span<const ReadingId>{} : std::span<const ReadingId>(at->second);
+}
+
+/// The panel with a diagnosis under a setup.
+struct Prediction::Stand {
+  Stand(const ConductionGraph& graph, Overlay made)
+      : overlay(std::move(made)), view(graph, overlay), judge(view) {}
+  Overlay overlay;
+  View view;
+  Judge judge;
+  bool knows_decided = false;
+  std::unordered_map<std::uint64_t, Outcomes> decided;   ///< by pair of nets: what was read between them
+  std::unordered_map<std::uint64_t, ReadingId> in_ohms;  ///< by pair of points: a value read there
+};
+
+Prediction::Prediction(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison,
+                       std::span<const Diagnosis> diagnoses, std::vector<std::vector<Fault>> besides,
+                       const Cluster& cluster, ReadingsByNet& taken)
+    : graph_(graph),
+      readings_(readings),
+      comparison_(comparison),
+      diagnoses_(diagnoses),
+      besides_(std::move(besides)),
+      cluster_(cluster),
+      taken_(taken),
+      meter_(comparison.meters.of(cluster.readings.front())) {}
+
+Prediction::~Prediction() = default;
+
+void Prediction::look_near(std::span<const PointId> points) {
+  for (const PointId p : points) near_.push_back(graph_.net_at_rest(p));
+  std::sort(near_.begin(), near_.end());
+  near_.erase(std::unique(near_.begin(), near_.end()), near_.end());
+}
+
+Prediction::Stand& Prediction::stand(std::uint32_t setup, std::size_t diagnosis) {
+  stands_.resize(setups.size());
+  stands_[setup].resize(diagnoses_.size());
+  std::unique_ptr<Stand>& made = stands_[setup][diagnosis];
+  if (made) return *made;
+  Overlay overlay = setups[setup].made.overlay;
+  for (const Fault& fault : diagnoses_[diagnosis].faults) apply(fault, graph_, overlay);
+  for (const Fault& fault : besides_[diagnosis]) apply(fault, graph_, overlay);
+  made = std::make_unique<Stand>(graph_, std::move(overlay));
+  return *made;
+}
+
+NetId Prediction::net(std::uint32_t setup, std::size_t diagnosis, PointId p) {
+  return stand(setup, diagnosis).view.net(p);
+}
+
+const View& Prediction::view(std::uint32_t setup, std::size_t diagnosis) {
+  return stand(setup, diagnosis).view;
+}
+
+Probing Prediction::probing(const CandidateReading& candidate) const {
+  Probing probing{candidate.from, candidate.to, false, false, Method::not_stated, {}};
+  if (candidate.again != ReadingId::none) probing = comparison_.probings[index(candidate.again)];
+  probing.value.kind = candidate.in_ohms ? ValueKind::ohms : ValueKind::beep;
+  return probing;
+}
+
+bool Prediction::believes(std::size_t diagnosis, ReadingId reading) const {
+  if (comparison_.standing[index(reading)] == Standing::disagrees &&
+      !std::binary_search(cluster_.readings.begin(), cluster_.readings.end(), reading))
+    return false;
+  return !is_set_aside(diagnoses_[diagnosis].faults, reading);
+}
+
+std::uint64_t Prediction::pair(std::uint32_t red, std::uint32_t black) const {
+  // Over a diode it matters which lead is where.
+  if (!graph_.has_diodes() && black < red) std::swap(red, black);
+  return std::uint64_t{red} << 32 | black;
+}
+
+std::vector<Outcomes> Prediction::by_buzzer(const CandidateReading& candidate) {
+  std::vector<Outcomes> outcomes;
+  const Probing asked = probing(candidate);
+  for (std::size_t d = 0; d < diagnoses_.size(); ++d) {
+    Stand& with = stand(candidate.setup, d);
+    const Verdict verdict = with.judge.verdict(asked, meter_);
+    if (verdict == Verdict::either)
+      outcomes.push_back(decided(with, candidate.setup, d, candidate).value_or(k_beep | k_silent));
+    else
+      outcomes.push_back(verdict == Verdict::agrees ? k_beep : k_silent);
+  }
+  return outcomes;
+}
+
+/// What is left to a load was decided if a reading that the diagnosis believes lies between the same nets.
+std::optional<Outcomes> Prediction::decided(Stand& with, std::uint32_t setup, std::size_t diagnosis,
+                                            const CandidateReading& candidate) {
+  if (candidate.again != ReadingId::none && believes(diagnosis, candidate.again))
+    return buzzer_of(comparison_.probings[index(candidate.again)]);
+  find_decided(with, setup, diagnosis);
+  const auto at = with.decided.find(net_pair(with.view, candidate.from, candidate.to));
+  if (at == with.decided.end()) return std::nullopt;
+  return at->second;
+}
+
+std::uint64_t Prediction::net_pair(const View& view, PointId red, PointId black) const {
+  return pair(index(view.net(red)), index(view.net(black)));
+}
+
+/// What a buzzer does where this was read; nothing if that does not say.
+std::optional<Outcomes> Prediction::buzzer_of(const Probing& taken) const {
+  if (taken.value.kind == ValueKind::beep) return k_beep;
+  if (taken.value.kind == ValueKind::open) return k_silent;
+  if (taken.value.kind != ValueKind::ohms) return std::nullopt;
+  const OhmInterval circuit = circuit_ohms(taken.value.number, meter_);
+  if (circuit.hi <= beep_limit(meter_)) return k_beep;
+  if (circuit.lo > beep_limit(meter_)) return k_silent;
+  return std::nullopt;
+}
+
+void Prediction::find_decided(Stand& with, std::uint32_t setup, std::size_t diagnosis) {
+  if (with.knows_decided) return;
+  with.knows_decided = true;
+  if (!setups[setup].of_readings) return;
+  for (const NetId net : near_)
+    for (const ReadingId reading : taken_.of(net)) {
+      const Probing& probing = comparison_.probings[index(reading)];
+      if (readings_.rows[index(reading)].condition != *setups[setup].of_readings) continue;
+      if (probing.from_either_side || probing.to_either_side || !believes(diagnosis, reading)) continue;
+      if (const auto outcome = buzzer_of(probing))
+        with.decided.emplace(net_pair(with.view, probing.from, probing.to), *outcome);
+      if (probing.value.kind == ValueKind::ohms)
+        with.in_ohms.emplace(pair(index(probing.from), index(probing.to)), reading);
+    }
+}
+
+/// The value that was read at the same points, if the diagnosis believes it: it will be read again.
+ReadingId Prediction::seen_in_ohms(const CandidateReading& candidate, std::size_t diagnosis) {
+  if (candidate.again != ReadingId::none)
+    return believes(diagnosis, candidate.again) ? candidate.again : ReadingId::none;
+  Stand& with = stand(candidate.setup, diagnosis);
+  find_decided(with, candidate.setup, diagnosis);
+  const auto at = with.in_ohms.find(pair(index(candidate.from), index(candidate.to)));
+  return at == with.in_ohms.end() ? ReadingId::none : at->second;
+}
+
+Prediction::InOhms Prediction::in_ohms(const CandidateReading& candidate) {
+  const Probing asked = probing(candidate);
+  std::vector<OhmInterval> shown;
+  for (std::size_t d = 0; d < diagnoses_.size(); ++d) {
+    const ReadingId seen = seen_in_ohms(candidate, d);
+    const OhmInterval circuit = seen != ReadingId::none
+                                    ? circuit_ohms(comparison_.probings[index(seen)].value.number, meter_)
+                                    : expected_resistance(stand(candidate.setup, d).view, asked);
+    shown.push_back(shown_ohms(circuit, meter_));
+  }
+  InOhms made{{}, ranges_between(shown)};
+  for (const OhmInterval& one : shown) {
+    Outcomes outcomes = 0;
+    for (std::size_t i = 0; i < made.ranges.size(); ++i)
+      if (one.lo <= made.ranges[i].hi && made.ranges[i].lo <= one.hi)
+        outcomes = static_cast<Outcomes>(outcomes | 1u << i);
+    made.outcomes.push_back(outcomes);
+  }
+  return made;
+}
+
+std::vector<OhmInterval> ranges_between(std::vector<OhmInterval> shown) {
+  constexpr std::size_t k_most_ranges = std::numeric_limits<Outcomes>::digits;
+  std::sort(shown.begin(), shown.end(),
+            [](const OhmInterval& x, const OhmInterval& y) { return x.lo < y.lo; });
+  // A cut is needed at the beginning of an interval if some other has ended since the last cut.
+  std::vector<Ohms> cuts = {Ohms{0}};
+  for (const OhmInterval& one : shown) {
+    const auto is_parted = [&](const OhmInterval& other) {
+      return other.hi < one.lo && cuts.back() <= other.hi;
+    };
+    if (cuts.size() < k_most_ranges && std::any_of(shown.begin(), shown.end(), is_parted))
+      cuts.push_back(one.lo);
+  }
+  std::vector<OhmInterval> ranges;
+  for (std::size_t i = 0; i < cuts.size(); ++i) {
+    const Ohms from = cuts[i];
+    const Ohms to = i + 1 < cuts.size() ? Ohms{std::nextafter(cuts[i + 1].value, 0.0)} : k_infinite_ohms;
+    OhmInterval& range = ranges.emplace_back(OhmInterval{to, from});
+    for (const OhmInterval& one : shown) {
+      if (one.hi < from || to < one.lo) continue;
+      range.lo = std::min(range.lo, std::max(one.lo, from));
+      range.hi = std::max(range.hi, std::min(one.hi, to));
+    }
+  }
+  return ranges;
+}
+
+}  // namespace ringtrue
