@@ -228,11 +228,12 @@ void Landing::add_runs(PointId p, std::vector<Fault>& shifts) const {
                        at.begin(), at.end(), [this](ElementId e) { return is_wire_in_panel(e, graph_); }));
   }
   const auto ends = [&](std::size_t i) { return wires[i + 1] - wires[i]; };
-  constexpr std::uint32_t k_fewest_ends = 3;
+  constexpr std::uint32_t k_fewest_ends = 3, k_most_ends = 32;
   for (std::size_t first = 0; first <= own; ++first) {
     if (ends(first) == 0) continue;
     for (std::size_t last = own; last < row.size(); ++last) {
       if (ends(last) == 0 || wires[last + 1] - wires[first] < k_fewest_ends) continue;
+      if (wires[last + 1] - wires[first] > k_most_ends) break;
       for (const int places : {-2, -1, 1, 2}) {
         const auto lands_in_row = [&](std::size_t i) {
           const auto at = static_cast<std::ptrdiff_t>(i) + places;

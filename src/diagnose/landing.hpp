@@ -71,7 +71,8 @@ class Landing {
   [[nodiscard]] std::span<const PointId> points_beside(PointId p) const;
   [[nodiscard]] Nearness nearness(PointId a, PointId b) const;
 
-  /// Every shift that moves the wires drawn on `p`, by first point, last point and places.
+  /// Every shift that moves the wires drawn on `p`, by first point, last point and places: runs of 3 to 32 wire
+  /// ends one or two places off, and connectors of neighbouring parts exchanged.
   [[nodiscard]] std::vector<Fault> shifts_of(PointId p) const;
 
   /// A bridge bar fits between neighbouring terminals of a strip; anything else that joins two points is a
