@@ -66,19 +66,18 @@ std::vector<LandedEnd> ends_of_run(const Fault& shift, const ConductionGraph& gr
 }
 
 std::vector<LandedEnd> ends_of_connectors(const Fault& shift, const ConductionGraph& graph) {
-  const std::string_view one = part_name(graph, shift.p), two = part_name(graph, shift.q);
-  std::vector<LandedEnd> landed;
   const PointTable& points = graph.netlist().points;
-  for (std::uint32_t i = 0; i < graph.point_count(); ++i) {
-    const PointId at{i};
-    const std::string_view part = part_name(graph, at);
-    if (part != one && part != two) continue;
-    std::string other(part == one ? two : one);
-    other.append(":").append(pin_name(graph, at));
-    const auto place = points.find_place(other);
-    const PointId to = place ? points.point(*place, Side::single) : PointId::none;
-    for_each_wire_end(at, graph, [&](ElementId e, End end) { landed.push_back({e, end, to}); });
-  }
+  std::vector<LandedEnd> landed;
+  const auto add = [&](PointId from, PointId to) {
+    const std::string other = std::string(part_name(graph, to)) + ":";
+    for (const PointId at : graph.points_of_part(from))
+      for_each_wire_end(at, graph, [&](ElementId e, End end) {
+        const auto place = points.find_place(other + std::string(pin_name(graph, at)));
+        landed.push_back({e, end, place ? points.point(*place, Side::single) : PointId::none});
+      });
+  };
+  add(shift.p, shift.q);
+  add(shift.q, shift.p);
   return landed;
 }
 

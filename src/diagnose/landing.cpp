@@ -77,42 +77,8 @@ const std::array<PointId, 2>& Landing::neighbours(PointId p) const {
   return neighbours_[index(p)];
 }
 
-const Landing::PartIndex& Landing::parts() const {
-  if (parts_) return *parts_;
-  parts_ = std::make_unique<PartIndex>();
-  PartIndex& made = *parts_;
-  const PointTable& points = graph_.netlist().points;
-  made.part_of_place.resize(points.place_count());
-  std::string_view last;
-  std::uint32_t last_number = 0;
-  for (std::uint32_t i = 0; i < points.place_count(); ++i) {
-    const std::string_view part = part_of_place(points.place_name(PlaceId{i}));
-    // Terminals of a strip mostly follow each other, so the last name often saves the look-up.
-    if (part != last || i == 0) last_number = made.names.intern(last = part);
-    made.part_of_place[i] = last_number;
-  }
-  made.start.assign(made.names.size() + 1, 0);
-  for (std::uint32_t p = 0; p < graph_.point_count(); ++p)
-    ++made.start[made.part_of_place[index(points.place(PointId{p}))] + 1];
-  for (std::size_t i = 0; i + 1 < made.start.size(); ++i) made.start[i + 1] += made.start[i];
-  made.points.resize(graph_.point_count());
-  std::vector<std::uint32_t> next(made.start.begin(), made.start.end() - 1);
-  for (std::uint32_t p = 0; p < graph_.point_count(); ++p)
-    made.points[next[made.part_of_place[index(points.place(PointId{p}))]]++] = PointId{p};
-  return made;
-}
-
-std::uint32_t Landing::part(PointId p) const {
-  return parts().part_of_place[index(graph_.netlist().points.place(p))];
-}
-
-std::span<const PointId> Landing::points_beside(PointId p) const {
-  const std::uint32_t own = part(p);
-  return {parts_->points.data() + parts_->start[own], parts_->points.data() + parts_->start[own + 1]};
-}
-
 std::span<const Landing::BlockOnPart> Landing::blocks_on_part(PointId p) const {
-  const auto [at, is_new] = blocks_on_part_.try_emplace(part(p));
+  const auto [at, is_new] = blocks_on_part_.try_emplace(points_beside(p).front());
   std::vector<BlockOnPart>& blocks = at->second;
   if (!is_new) return blocks;
   for (const PointId q : points_beside(p)) blocks.push_back({block(q), q});

@@ -1,13 +1,11 @@
 #pragma once
 #include <array>
-#include <memory>
 #include <optional>
 #include <span>
 #include <unordered_map>
 #include <utility>
 #include <vector>
 
-#include "ringtrue/base/name_table.hpp"
 #include "ringtrue/diagnose/fault.hpp"
 #include "ringtrue/graph/graph.hpp"
 
@@ -68,11 +66,11 @@ class Landing {
   /// is none.
   [[nodiscard]] const std::array<PointId, 2>& neighbours(PointId p) const;
   /// All points of the same part (strip, relay, module), `p` among them.
-  [[nodiscard]] std::span<const PointId> points_beside(PointId p) const;
+  [[nodiscard]] std::span<const PointId> points_beside(PointId p) const { return graph_.points_of_part(p); }
   [[nodiscard]] Nearness nearness(PointId a, PointId b) const;
 
-  /// Every shift that moves the wires drawn on `p`, by first point, last point and places: runs of 3 to 32 wire
-  /// ends one or two places off, and connectors of neighbouring parts exchanged.
+  /// Every shift that moves the wires drawn on `p`, by first point, last point and places: runs of 3 to 32
+  /// wire ends one or two places off, and connectors of neighbouring parts exchanged.
   [[nodiscard]] std::vector<Fault> shifts_of(PointId p) const;
 
   /// A bridge bar fits between neighbouring terminals of a strip; anything else that joins two points is a
@@ -96,16 +94,7 @@ class Landing {
   }
 
  private:
-  /// Points by part, made on first use: a diagnosis that stays among neighbours does not need it.
-  struct PartIndex {
-    NameTable names;
-    std::vector<std::uint32_t> part_of_place;
-    std::vector<std::uint32_t> start;
-    std::vector<PointId> points;
-  };
   void find_blocks(std::span<const ConditionOverlay> conditions);
-  [[nodiscard]] const PartIndex& parts() const;
-  [[nodiscard]] std::uint32_t part(PointId p) const;
   [[nodiscard]] bool has_wires(PointId p) const;
   void add_runs(PointId p, std::vector<Fault>& shifts) const;
   void add_connectors(PointId p, std::vector<Fault>& shifts) const;
@@ -117,8 +106,8 @@ class Landing {
   std::vector<PointId> first_of_block_;
   mutable std::vector<std::array<PointId, 2>> neighbours_;
   mutable std::vector<std::uint8_t> has_neighbours_;
-  mutable std::unique_ptr<PartIndex> parts_;
-  mutable std::unordered_map<std::uint32_t, std::vector<BlockOnPart>> blocks_on_part_;
+  mutable std::unordered_map<PointId, std::vector<BlockOnPart>>
+      blocks_on_part_;  ///< by first point of the part
   mutable std::unordered_map<std::uint32_t, std::vector<BlockJoint>> joints_;
 };
 

@@ -3,10 +3,12 @@
 #include <algorithm>
 #include <boost/pending/disjoint_sets.hpp>
 #include <cmath>
+#include <mutex>
 #include <set>
 #include <unordered_set>
 
 #include "conduction.hpp"
+#include "ringtrue/base/name_table.hpp"
 #include "ringtrue/model/number.hpp"
 
 namespace ringtrue {
@@ -54,7 +56,38 @@ class OhmsPerKm {
 
 }  // namespace
 
-ConductionGraph::ConductionGraph(const Netlist& netlist, const CopperSettings& copper) : netlist_(&netlist) {
+/// Points by part, made on first use: what stays among neighbours does not need it.
+struct ConductionGraph::PartIndex {
+  std::once_flag made;
+  std::vector<std::uint32_t> part_of_place;
+  std::vector<std::uint32_t> start;
+  std::vector<PointId> points;
+
+  void make(const ConductionGraph& graph) {
+    const PointTable& table = graph.netlist().points;
+    NameTable names;
+    part_of_place.resize(table.place_count());
+    std::string_view last;
+    std::uint32_t last_number = 0;
+    for (std::uint32_t i = 0; i < table.place_count(); ++i) {
+      const std::string_view part = ringtrue::part_of_place(table.place_name(PlaceId{i}));
+      // Terminals of a strip mostly follow each other, so the last name often saves the look-up.
+      if (part != last || i == 0) last_number = names.intern(last = part);
+      part_of_place[i] = last_number;
+    }
+    start.assign(names.size() + 1, 0);
+    for (std::uint32_t p = 0; p < graph.point_count(); ++p)
+      ++start[part_of_place[index(table.place(PointId{p}))] + 1];
+    for (std::size_t i = 0; i + 1 < start.size(); ++i) start[i + 1] += start[i];
+    points.resize(graph.point_count());
+    std::vector<std::uint32_t> next(start.begin(), start.end() - 1);
+    for (std::uint32_t p = 0; p < graph.point_count(); ++p)
+      points[next[part_of_place[index(table.place(PointId{p}))]]++] = PointId{p};
+  }
+};
+
+ConductionGraph::ConductionGraph(const Netlist& netlist, const CopperSettings& copper)
+    : netlist_(&netlist), parts_(std::make_shared<PartIndex>()) {
   const std::size_t elements =
       netlist.conductors.size() + netlist.parts.size() + netlist.implied_terminals.size();
   ends_.reserve(elements);
@@ -310,6 +343,12 @@ std::string_view ConductionGraph::element_kind_word(ElementId e) const {
       return word(PartKind::electronics);
   }
   return {};
+}
+
+std::span<const PointId> ConductionGraph::points_of_part(PointId p) const {
+  std::call_once(parts_->made, [this] { parts_->make(*this); });
+  const std::uint32_t part = parts_->part_of_place[index(netlist_->points.place(p))];
+  return {parts_->points.data() + parts_->start[part], parts_->points.data() + parts_->start[part + 1]};
 }
 
 }  // namespace ringtrue

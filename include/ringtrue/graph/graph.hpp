@@ -1,5 +1,6 @@
 #pragma once
 #include <cstdint>
+#include <memory>
 #include <span>
 #include <string>
 #include <vector>
@@ -86,6 +87,9 @@ class ConductionGraph {
   [[nodiscard]] std::span<const PointId> points_of_net(NetId net) const {
     return {net_points_.data() + net_start_[index(net)], net_points_.data() + net_start_[index(net) + 1]};
   }
+  /// All points of the same part (strip, relay, module), `p` among them. Found when first asked for;
+  /// thread-safe.
+  [[nodiscard]] std::span<const PointId> points_of_part(PointId p) const;
   /// Where the point stands within `points_of_net` of its net.
   [[nodiscard]] std::uint32_t rank_in_net(PointId p) const { return rank_in_net_[index(p)]; }
   /// Loads with an end on a net, for the bounds of soft paths.
@@ -103,6 +107,7 @@ class ConductionGraph {
   [[nodiscard]] std::string_view element_kind_word(ElementId e) const;
 
  private:
+  struct PartIndex;
   struct Ends {
     PointId a, b;
   };
@@ -147,6 +152,7 @@ class ConductionGraph {
   std::vector<bool> has_least_;
   std::vector<ElementId> contacts_;
   bool has_diodes_ = false;
+  std::shared_ptr<PartIndex> parts_;
 };
 
 }  // namespace ringtrue
