@@ -279,6 +279,8 @@ void CompareJson::complete() {
   json_.key("up_to").number(up_to).key("joint").boolean(options.joint);
   json_.key("least_share").number(options.least_share);
   json_.key("least_single_share").number(options.least_single_share).end_object();
+  json_.key("work").begin_object().key("sets_tried").number(report_.findings.nodes_expanded);
+  json_.key("nets_relabelled").number(report_.findings.nets_relabelled).end_object();
 }
 
 }  // namespace

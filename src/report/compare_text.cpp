@@ -112,6 +112,11 @@ void CompareText::findings() {
   if (!lists_any) return;
   out_ += '\n';
   append_wrapped(out_, completeness(), 0, 0);
+  if (detail_ == Detail::everything)
+    append_wrapped(out_,
+                   "Tried for this: " + counted(report_.findings.nodes_expanded, "set") + " of faults; " +
+                       counted(report_.findings.nets_relabelled, "net") + " labelled anew.",
+                   0, 0);
 }
 
 std::string CompareText::completeness() const {

@@ -233,6 +233,37 @@ TEST_F(Diagnosing, AValueFarAboveACoilIsTheCoilsIfItsConductorsBeep) {
   EXPECT_EQ(first(), "wrong-value K1:A1-A2");
 }
 
+TEST_F(Diagnosing, OneBadReadingAmongFiveHundredGoodOnesIsFoundToBeThat) {
+  // A strip of 100 wires, each read end to end and through its terminal, and against its neighbour on both
+  // sides. Then one of them, another each time, says the opposite.
+  std::string panel;
+  std::vector<std::string> taken;
+  constexpr int k_wires = 100;
+  for (int i = 1; i <= k_wires; ++i) {
+    const std::string n = std::to_string(i), next = std::to_string(i % k_wires + 1);
+    panel += n + " K" + n + ":A1 X1:" + n + ".int\npart X1:" + n + " terminal\n";
+    taken.push_back("K" + n + ":A1 X1:" + n + ".int beep");
+    taken.push_back("K" + n + ":A1 X1:" + n + ".ext beep");
+    taken.push_back("X1:" + n + ".int X1:" + n + ".ext beep");
+    taken.push_back("K" + n + ":A1 X1:" + next + ".int open");
+    taken.push_back("X1:" + n + ".ext X1:" + next + ".ext open");
+  }
+  ASSERT_EQ(taken.size(), 500u);
+  for (std::size_t bad = 0; bad < taken.size(); bad += 41) {
+    std::string all;
+    for (std::size_t i = 0; i < taken.size(); ++i) {
+      std::string line = taken[i];
+      if (i == bad) {
+        const bool beeped = line.find("beep") != std::string::npos;
+        line = line.substr(0, line.rfind(' ')) + (beeped ? " open" : " beep");
+      }
+      all += line + "\n";
+    }
+    run(panel, all);
+    EXPECT_EQ(first(), "bad-reading " + std::to_string(bad)) << taken[bad];
+  }
+}
+
 TEST_F(Diagnosing, TheOrderOfRowsChangesNothing) {
   run(k_strip, "K1:A1 X1:1.int open\nK1:A1 X1:2.int beep\nK1:A1 K2:A1 beep\nK2:A1 X1:2.int beep\n");
   const std::string before = first();
