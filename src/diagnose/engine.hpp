@@ -17,8 +17,8 @@ class Engine {
          const DiagnoseOptions& options);
 
   void run();
-  /// Takes in the last reading: one at a pair and under a condition of its own that was there before, or the
-  /// first of its pair.
+  /// Takes in the last reading, of a pair that wasn't read before under its condition, and under a condition
+  /// that was there before.
   void add_last();
   [[nodiscard]] const Findings& findings() const { return findings_; }
 

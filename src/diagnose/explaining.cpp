@@ -25,6 +25,7 @@ void Explaining::run() {
   clusters_.clear();
   unrefuted_.clear();
   together_.clear();
+  was_cut_short_ = false;
   const Scope all = all_disagreements(consistency_.comparison());
   if (all.empty()) return;
   if (options_.joint) {
@@ -80,7 +81,7 @@ bool Explaining::is_remembered(const Scope& scope) const {
 bool Explaining::keeps(ReadingId reading) {
   if (!consistency_.is_used(reading)) return true;
   if (consistency_.comparison().standing[index(reading)] == Standing::disagrees) return false;
-  bool kept = true;
+  bool kept = !was_cut_short_;
   for (auto known = remembered_.begin(); known != remembered_.end();) {
     const auto& explanations = known->second.explanations;
     const bool holds = std::all_of(explanations.begin(), explanations.end(),
@@ -94,7 +95,8 @@ bool Explaining::keeps(ReadingId reading) {
                        return allows({&fault, 1}, reading);
                      }) &&
          std::all_of(clusters_.begin(), clusters_.end(), [this](const Cluster& cluster) {
-           return is_remembered(cluster.readings) && cluster.complete_up_to == options_.max_faults;
+           // Which readings contradict each other may change with every further one.
+           return is_remembered(cluster.readings) && !cluster.diagnoses.empty();
          });
 }
 
@@ -183,7 +185,10 @@ Cluster Explaining::explain_one(Scope scope, double dearest, std::size_t max_set
   made.cost_limit = found.cost_limit;
   made.diagnoses = merge(found.explanations, landing_, ohms_were_read(made.readings));
   rank(made.diagnoses);
-  if (found.gave_up) remembered_.erase(known);
+  if (found.gave_up) {
+    was_cut_short_ = true;
+    remembered_.erase(known);
+  }
   return made;
 }
 

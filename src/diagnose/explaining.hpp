@@ -71,6 +71,7 @@ class Explaining {
   std::map<std::pair<Scope, double>, SearchResult> remembered_;  ///< by readings and dearest cost
   std::vector<Fault> unrefuted_;                                 ///< single faults that the clusters rest on
   std::vector<Fault> together_;                                  ///< the likeliest of every cluster
+  bool was_cut_short_ = false;    ///< some search of the last run gave up; it might not with other readings
   std::size_t expanded_ = 0;
 };
 

@@ -31,7 +31,8 @@ class DiagnosisState {
                                                      const DiagnoseOptions& options = {});
 
 /// The state after one more reading. Findings and comparison are those that beginning anew with all readings
-/// gives, in every byte; what the work counts say is what was really done.
+/// gives, in every byte, unless one of the two runs into a limit of sets tried where the other just doesn't;
+/// what the work counts say is what was really done.
 ///
 /// Cost: a reading that agrees, and refutes none of the explanations and links that stand, is judged alone
 /// and proves what its net can prove; one that disagrees, or refutes some, explains the clusters it changes.
