@@ -33,7 +33,7 @@ std::string_view meaning(FaultKind kind) {
     case FaultKind::swap:
       return "two conductor ends, each on the point of the other";
     case FaultKind::shift:
-      return "a run of wires one or two places off, or two connectors exchanged";
+      return "a run of 3 to 32 wires one or two places off, or two connectors exchanged";
     case FaultKind::short_circuit:
       return "two nets joined that are drawn apart";
     case FaultKind::extra_bridge:
@@ -96,7 +96,8 @@ class FaultsText {
         out_,
         "Points that copper joins and no condition of these readings parts are one piece of copper. "
         "An end counts as landed once on each piece other than its own, and two pieces as joined "
-        "once, each at the nearest point. In an explanation no end, element, pair of pieces or "
+        "once, each at neighbours where there are any, else at its first point. In an explanation no end, "
+        "element, pair of pieces or "
         "reading is in more than one fault. A prior over several places is divided among them.",
         0, 0);
     if (detail_ != Detail::everything) out_ += "--all lists every one of these faults.\n";
