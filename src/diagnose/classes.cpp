@@ -5,6 +5,8 @@
 #include <map>
 #include <tuple>
 
+#include "fault_sets.hpp"
+
 namespace ringtrue {
 
 namespace {
@@ -129,6 +131,27 @@ void add_far_end_swaps(Diagnosis& diagnosis) {
   }
 }
 
+/// A joint too bad for a buzzer in the place of each open of copper where no ohms were read.
+void add_bad_joints(Diagnosis& diagnosis, const Consistency& consistency, const Costs& costs) {
+  for (std::size_t i = 0; i < diagnosis.faults.size(); ++i) {
+    const Fault& fault = diagnosis.faults[i];
+    const ElementId e = fault.element;
+    const bool is_open = fault.kind == FaultKind::open || fault.kind == FaultKind::missing_bridge;
+    if (!is_open || !consistency.graph().is_hard(e) || consistency.is_read_in_ohms(e)) continue;
+    std::vector<Fault> twin = diagnosis.faults;
+    twin[i] = joint_value_fault(e, true);
+    std::sort(twin.begin(), twin.end());
+    diagnosis.cost -= std::log1p(std::exp(costs.open(e) - costs.wrong_value(e)));
+    diagnosis.equivalent.push_back(std::move(twin));
+  }
+}
+
+bool ohms_were_read(const Scope& scope, const Consistency& consistency) {
+  return std::any_of(scope.begin(), scope.end(), [&](ReadingId reading) {
+    return consistency.probing(reading).value.kind == ValueKind::ohms;
+  });
+}
+
 /// The search knows one point of each block; people look for a short, or a wire, where it's nearest.
 void show_at_nearest_points(std::vector<Fault>& faults, const Landing& landing) {
   for (Fault& fault : faults) {
@@ -145,11 +168,11 @@ void show_at_nearest_points(std::vector<Fault>& faults, const Landing& landing) 
 
 }  // namespace
 
-std::vector<Diagnosis> merge(std::vector<Explanation> explanations, const Landing& landing,
-                             bool ohms_were_read) {
+std::vector<Diagnosis> merge(std::vector<Explanation> explanations, const Scope& scope,
+                             const Consistency& consistency, const Landing& landing, const Costs& costs) {
   std::vector<Diagnosis> diagnoses;
   std::map<Signature, std::size_t> classes;
-  SignatureOf signature(landing, ohms_were_read);
+  SignatureOf signature(landing, ohms_were_read(scope, consistency));
   for (Explanation& explanation : explanations) {
     const auto [at, is_new] = classes.emplace(signature(explanation.items), diagnoses.size());
     if (is_new) {
@@ -165,6 +188,7 @@ std::vector<Diagnosis> merge(std::vector<Explanation> explanations, const Landin
   }
   for (Diagnosis& diagnosis : diagnoses) {
     add_far_end_swaps(diagnosis);
+    add_bad_joints(diagnosis, consistency, costs);
     show_at_nearest_points(diagnosis.faults, landing);
     for (std::vector<Fault>& faults : diagnosis.equivalent) show_at_nearest_points(faults, landing);
   }

@@ -13,49 +13,46 @@ namespace {
 
 class Linking {
  public:
-  Linking(const Candidates& candidates, const Consistency& consistency, const Costs& costs,
-          const DiagnoseOptions& options)
-      : candidates_(candidates),
-        consistency_(consistency),
+  Linking(SingleFaults& singles, const Costs& costs, const DiagnoseOptions& options)
+      : singles_(singles),
+        consistency_(singles.consistency()),
         margin_(-std::log(std::max(options.least_share, 1e-300))),
         dearest_(costs.distant_short()),
         max_faults_(options.max_faults),
-        readings_(all_disagreements(consistency.comparison())) {}
+        readings_(all_disagreements(singles.consistency().comparison())) {}
 
   Clustering run() {
     start();
     std::vector<Taken> taken = gather();
     std::sort(taken.begin(), taken.end(), [](const Taken& x, const Taken& y) {
-      return x.fault != y.fault ? x.fault < y.fault : x.reading < y.reading;
+      return x.id != y.id ? x.id < y.id : x.reading < y.reading;
     });
-    taken.erase(std::unique(taken.begin(), taken.end(),
-                            [](const Taken& x, const Taken& y) {
-                              return x.fault == y.fault && x.reading == y.reading;
-                            }),
-                taken.end());
+    taken.erase(
+        std::unique(taken.begin(), taken.end(),
+                    [](const Taken& x, const Taken& y) { return x.id == y.id && x.reading == y.reading; }),
+        taken.end());
     std::vector<std::span<const Taken>> shared;
     for (auto first = taken.begin(); first != taken.end();) {
       const auto last =
-          std::find_if(first, taken.end(), [&](const Taken& t) { return t.fault != first->fault; });
+          std::find_if(first, taken.end(), [&](const Taken& t) { return t.id != first->id; });
       if (last - first > 1) shared.emplace_back(first, last);
       first = last;
     }
     // The cheapest faults first: what they link need not be tried again.
-    std::stable_sort(shared.begin(), shared.end(),
-                     [](const auto& x, const auto& y) { return x.front().cost < y.front().cost; });
+    std::sort(shared.begin(), shared.end(), [this](const auto& x, const auto& y) {
+      return x.front().cost != y.front().cost
+                 ? x.front().cost < y.front().cost
+                 : singles_.fault(x.front().id) < singles_.fault(y.front().id);
+    });
     for (const auto& takers : shared) link_whole(takers);
     for (const auto& takers : shared) link(takers);
-    Clustering made{scopes(), faults_across(shared), {}};
-    std::sort(unrefuted_.begin(), unrefuted_.end());
-    unrefuted_.erase(std::unique(unrefuted_.begin(), unrefuted_.end()), unrefuted_.end());
-    made.unrefuted = std::move(unrefuted_);
-    return made;
+    return {scopes(), faults_across(shared)};
   }
 
  private:
   /// A fault that would take a reading on.
   struct Taken {
-    Fault fault;
+    SingleFaults::Id id;
     double cost = 0;
     std::uint32_t reading = 0;  ///< by place in readings_
   };
@@ -67,19 +64,11 @@ class Linking {
     std::vector<std::vector<std::uint32_t>> parts;  ///< else: those that single faults explain
   };
 
-  bool is_unrefuted(const Fault& fault) {
-    if (!consistency_.is_unrefuted({&fault, 1})) return false;
-    unrefuted_.push_back(fault);
-    return true;
-  }
-
   /// Cheapest fault that explains the reading alone and contradicts nothing; there's always the bad reading.
   double cheapest_alone(ReadingId reading) {
-    const double bad = candidates_.cost_of_bad(reading);
-    for (const Candidate& candidate : candidates_.branch_set({}, reading, bad, Reach::alone)) {
-      const Fault* fault = &candidate.fault;
-      if (consistency_.explains_reading({fault, 1}, reading) && is_unrefuted(*fault)) return candidate.cost;
-    }
+    const double bad = singles_.cost_of_bad(reading);
+    for (const SingleFaults::Priced& one : singles_.that_may_explain(reading, bad))
+      if (singles_.explains(one.id, reading) && singles_.is_unrefuted(one.id)) return one.cost;
     return bad;
   }
 
@@ -119,39 +108,45 @@ class Linking {
       groups_[group_of_[i]].cost += alone_[i];
     }
     std::vector<Taken> taken;
-    for (std::uint32_t i = 0; i < readings_.size(); ++i) {
-      if (twin_[i] != i) continue;
-      // Where something is joined, or nothing cheaper than a bad reading explains it, all that may have done
-      // it; where something is parted, what is likelier than two faults apart: the rest has joined something
-      // as well, or is no better than an open.
-      const bool is_parted = consistency_.probing(readings_[i]).value.kind != ValueKind::beep &&
-                             alone_[i] < candidates_.cost_of_bad(readings_[i]);
-      const double most = is_parted ? alone_[i] + dearest : groups_[group_of_[i]].cost + dearest_ + margin_;
-      for (const Candidate& candidate : candidates_.branch_set({}, readings_[i], most, Reach::alone))
-        if (candidate.fault.kind != FaultKind::bad_reading)
-          taken.push_back({candidate.fault, candidate.cost, i});
-    }
+    for (std::uint32_t i = 0; i < readings_.size(); ++i)
+      if (twin_[i] == i)
+        for (const SingleFaults::Priced& one : that_may_link(i, dearest))
+          if (singles_.fault(one.id).kind != FaultKind::bad_reading) taken.push_back({one.id, one.cost, i});
     offer_to_parted(taken);
     return taken;
+  }
+
+  /// Where something is joined, or nothing cheaper than a bad reading explains it, all that may have done it;
+  /// where something is parted, or there is very much to choose from, what is likelier than two faults apart:
+  /// the rest has joined something as well, or is no better than an open.
+  std::span<const SingleFaults::Priced> that_may_link(std::uint32_t i, double dearest) {
+    const auto likely = singles_.that_may_explain(readings_[i], alone_[i] + dearest);
+    const bool is_parted = consistency_.probing(readings_[i]).value.kind != ValueKind::beep &&
+                           alone_[i] < singles_.cost_of_bad(readings_[i]);
+    constexpr std::size_t k_very_much = 2'000;
+    if (is_parted || likely.size() > k_very_much) return likely;
+    return singles_.that_may_explain(readings_[i], groups_[group_of_[i]].cost + dearest_ + margin_);
   }
 
   /// What joins two nets may have parted others: a conductor that lands elsewhere has left its place.
   void offer_to_parted(std::vector<Taken>& taken) const {
     std::map<ElementId, std::vector<std::uint32_t>> parted_at;  // readings by conductor on their ways
-    for (const Taken& one : taken)
-      if (one.fault.kind == FaultKind::open || one.fault.kind == FaultKind::missing_bridge)
-        parted_at[one.fault.element].push_back(one.reading);
+    for (const Taken& one : taken) {
+      const Fault& fault = singles_.fault(one.id);
+      if (fault.kind == FaultKind::open || fault.kind == FaultKind::missing_bridge)
+        parted_at[fault.element].push_back(one.reading);
+    }
     if (parted_at.empty()) return;
     std::vector<Taken> more;
     const ConductionGraph& graph = consistency_.graph();
     for (const Taken& one : taken)
-      for (const LandedEnd& moved : landed_ends(one.fault, graph))
+      for (const LandedEnd& moved : landed_ends(singles_.fault(one.id), graph))
         if (const auto at = parted_at.find(moved.conductor); at != parted_at.end())
-          for (const std::uint32_t reading : at->second) more.push_back({one.fault, one.cost, reading});
+          for (const std::uint32_t reading : at->second) more.push_back({one.id, one.cost, reading});
     taken.insert(taken.end(), more.begin(), more.end());
   }
 
-  /// Groups to which the fault was offered, if it may save something there and contradicts nothing.
+  /// Groups to which the fault was offered, if it may save something there.
   std::vector<std::uint32_t> groups_offered(std::span<const Taken> offered, double margin) {
     std::vector<std::uint32_t> groups;
     for (const Taken& one : offered) groups.push_back(group_of_[one.reading]);
@@ -159,24 +154,36 @@ class Linking {
     groups.erase(std::unique(groups.begin(), groups.end()), groups.end());
     double most_saved = margin;
     for (const std::uint32_t group : groups) most_saved += groups_[group].cost;
-    if (offered.front().cost >= most_saved || !is_unrefuted(offered.front().fault)) return {};
+    return offered.front().cost < most_saved ? groups : std::vector<std::uint32_t>{};
+  }
+
+  /// Those of them where it explains a reading that it was offered to.
+  std::vector<std::uint32_t> groups_it_explains_part_of(std::span<const Taken> offered) {
+    std::vector<std::uint32_t> groups = groups_offered(offered, 0);
+    if (groups.size() < 2) return {};
+    std::erase_if(groups, [&](std::uint32_t group) {
+      return std::none_of(offered.begin(), offered.end(), [&](const Taken& one) {
+        return group_of_[one.reading] == group && singles_.explains(one.id, readings_[one.reading]);
+      });
+    });
     return groups;
   }
 
   /// Joins groups that the fault explains whole, if it costs less than what explains them apart.
   void link_whole(std::span<const Taken> offered) {
-    const Candidate one{offered.front().fault, offered.front().cost};
+    const auto [id, cost, first] = offered.front();
     std::vector<std::uint32_t> whole;
     double apart = 0;
     for (const std::uint32_t group : groups_offered(offered, 0)) {
-      if (saving_in(groups_[group], one.fault).readings != groups_[group].members.size()) continue;
+      if (!explains_whole(id, groups_[group])) continue;
       whole.push_back(group);
       apart += groups_[group].cost;
     }
-    if (whole.empty() || one.cost > apart || (whole.size() > 1 && one.cost == apart)) return;
+    if (whole.empty() || cost > apart || (whole.size() > 1 && cost == apart) || !singles_.is_unrefuted(id))
+      return;
     if (whole.size() > 1) join(whole);
     Group& into = groups_[whole.front()];
-    into.cost = one.cost;
+    into.cost = cost;
     into.is_by_one = true;
   }
 
@@ -184,25 +191,24 @@ class Linking {
   /// explaining them apart: two readings, or all that it explains. No more than can be explained by the
   /// faults that an explanation may have.
   void link(std::span<const Taken> offered) {
-    const Fault& fault = offered.front().fault;
-    const double cost = offered.front().cost;
+    const auto [id, cost, first] = offered.front();
     struct Gain {
       std::uint32_t group;
       Saving saving;
     };
     std::vector<Gain> gains;
     double saved = 0;
-    for (const std::uint32_t group : groups_offered(offered, 0)) {
-      Saving saving = saving_in(groups_[group], fault);
-      if (saving.readings == 0) continue;
-      if (saving.readings == groups_[group].members.size() && cost <= groups_[group].cost) {
-        saving.cost = groups_[group].cost = cost;
-        groups_[group].is_by_one = true;
+    const std::vector<std::uint32_t> groups = groups_it_explains_part_of(offered);
+    if (groups.size() < 2 || !singles_.is_unrefuted(id)) return;
+    for (const std::uint32_t group : groups) gains.push_back({group, saving_in(groups_[group], id)});
+    for (Gain& gain : gains) {
+      Group& group = groups_[gain.group];
+      if (gain.saving.readings == group.members.size() && cost <= group.cost) {
+        gain.saving.cost = group.cost = cost;
+        group.is_by_one = true;
       }
-      gains.push_back({group, saving});
-      saved += saving.cost;
+      saved += gain.saving.cost;
     }
-    if (gains.size() < 2) return;
     const bool pays_in_all = cost < saved;
     // Where one fault explains a group, another one that explains some of it saves only what the rest leaves.
     const auto worth = [this](const Gain& gain) {
@@ -253,13 +259,19 @@ class Linking {
   std::vector<Candidate> faults_across(const std::vector<std::span<const Taken>>& shared) {
     std::vector<Candidate> found;
     for (const auto& offered : shared) {
-      const Candidate one{offered.front().fault, offered.front().cost};
-      std::size_t whole = 0;
-      for (const std::uint32_t group : groups_offered(offered, margin_))
-        whole += saving_in(groups_[group], one.fault).readings == groups_[group].members.size() ? 1 : 0;
-      if (whole > 1) found.push_back(one);
+      const auto [id, cost, first] = offered.front();
+      const std::vector<std::uint32_t> groups = groups_offered(offered, margin_);
+      const auto whole = std::count_if(groups.begin(), groups.end(), [&, id = id](std::uint32_t group) {
+        return explains_whole(id, groups_[group]);
+      });
+      if (whole > 1 && singles_.is_unrefuted(id)) found.push_back({singles_.fault(id), cost});
     }
     return found;
+  }
+
+  bool explains_whole(SingleFaults::Id id, const Group& group) {
+    return std::all_of(group.members.begin(), group.members.end(),
+                       [&](std::uint32_t i) { return singles_.explains(id, readings_[i]); });
   }
 
   struct Saving {
@@ -268,11 +280,11 @@ class Linking {
     double dearest = 0;        ///< of those, explained alone
   };
   /// The whole cost if the fault explains all of the group, else what it is above the dearest reading left.
-  Saving saving_in(const Group& group, const Fault& fault) const {
+  Saving saving_in(const Group& group, SingleFaults::Id id) {
     double left = 0;
     Saving saving;
     for (const std::uint32_t i : group.members) {
-      if (consistency_.explains_reading({&fault, 1}, readings_[i])) {
+      if (singles_.explains(id, readings_[i])) {
         ++saving.readings;
         saving.dearest = std::max(saving.dearest, alone_[i]);
       } else {
@@ -302,7 +314,7 @@ class Linking {
     return scopes;
   }
 
-  const Candidates& candidates_;
+  SingleFaults& singles_;
   const Consistency& consistency_;
   double margin_, dearest_;
   std::size_t max_faults_;
@@ -311,14 +323,12 @@ class Linking {
   std::vector<std::uint32_t> group_of_;  ///< by reading
   std::vector<Group> groups_;
   std::vector<double> alone_;  ///< by reading
-  std::vector<Fault> unrefuted_;
 };
 
 }  // namespace
 
-Clustering cluster(const Candidates& candidates, const Consistency& consistency, const Costs& costs,
-                   const DiagnoseOptions& options) {
-  return Linking(candidates, consistency, costs, options).run();
+Clustering cluster(SingleFaults& singles, const Costs& costs, const DiagnoseOptions& options) {
+  return Linking(singles, costs, options).run();
 }
 
 }  // namespace ringtrue

@@ -1,9 +1,8 @@
 #pragma once
 #include <vector>
 
-#include "candidates.hpp"
-#include "consistency.hpp"
 #include "ringtrue/diagnose/diagnose.hpp"
+#include "single_faults.hpp"
 
 namespace ringtrue {
 
@@ -19,18 +18,15 @@ struct LinkedScope {
 struct Clustering {
   std::vector<LinkedScope> scopes;       ///< in the order of their first reading
   std::vector<Candidate> faults_across;  ///< that explain two or more scopes whole, cheapest first
-  /// Single faults on whose contradicting nothing the rest depends; as long as that holds for a further
-  /// reading, it changes nothing here.
-  std::vector<Fault> unrefuted;
 };
 
 /// Divides the disagreeing readings into groups that can be explained apart.
 ///
 /// Groups are joined by a fault that contradicts no agreeing reading, explains readings of each, and may cost
 /// less than explaining them apart: less than the cheapest faults that explain two of the readings, or than
-/// all it saves. Faults that cost more, but are at least `least_share` as likely, are given aside. Cost: two
-/// branch sets per reading, one trial per fault that two readings share.
-[[nodiscard]] Clustering cluster(const Candidates& candidates, const Consistency& consistency,
-                                 const Costs& costs, const DiagnoseOptions& options);
+/// all it saves. Faults that cost more, but are at least `least_share` as likely, are given aside. Cost: one
+/// branch set per reading, one trial per fault that two readings share. A further agreeing reading changes
+/// nothing as long as the faults that were unrefuted stay so.
+[[nodiscard]] Clustering cluster(SingleFaults& singles, const Costs& costs, const DiagnoseOptions& options);
 
 }  // namespace ringtrue

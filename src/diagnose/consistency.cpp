@@ -211,6 +211,8 @@ std::vector<Consistency::Run> Consistency::affected_by(std::span<const Fault> fa
   const std::vector<NetId> nets = touched_by(faults);
   std::vector<Run> runs;
   for (const NetId net : nets) add_runs(net, runs);
+  if (!watched_.empty())
+    for (const NetId net : nets) watched_[index(net)] = true;
   std::vector<Run> more;
   for (std::uint16_t c = 1; c < drawn_views_.size(); ++c) {
     const std::span<const NetId> touched = drawn_views_[c].touched_nets();
@@ -339,15 +341,32 @@ bool Consistency::leaves_to_loads(std::span<const Fault> faults, ReadingId readi
   return !is_set_aside(faults, reading) && is_left_to_loads(reading, judge);
 }
 
+namespace {
+
+bool meet(std::span<const NetId> x, std::span<const NetId> y) {
+  return std::find_first_of(x.begin(), x.end(), y.begin(), y.end()) != x.end();
+}
+
+}  // namespace
+
 bool Consistency::can_change(std::span<const Fault> faults, ReadingId reading) const {
-  if (is_set_aside(faults, reading)) return true;
-  const std::vector<NetId> nets = touched_by(faults);
-  const auto meet = [](std::span<const NetId> x, std::span<const NetId> y) {
-    return std::find_first_of(x.begin(), x.end(), y.begin(), y.end()) != x.end();
-  };
-  if (meet(nets_of(reading), nets)) return true;
+  return is_set_aside(faults, reading) || meet(nets_where_faults_change(reading), touched_by(faults));
+}
+
+/// Where the reading's condition touches one of its nets, all that it touches belong too.
+std::vector<NetId> Consistency::nets_where_faults_change(ReadingId reading) const {
+  const std::span<const NetId> own = nets_of(reading);
+  std::vector<NetId> nets(own.begin(), own.end());
   const std::span<const NetId> touched = drawn_views_[condition_of(reading)].touched_nets();
-  return meet(touched, nets) && meet(touched, nets_of(reading));
+  if (meet(touched, own)) nets.insert(nets.end(), touched.begin(), touched.end());
+  return nets;
+}
+
+std::vector<NetId> Consistency::watched() const {
+  std::vector<NetId> nets;
+  for (std::uint32_t net = 0; net < watched_.size(); ++net)
+    if (watched_[net]) nets.push_back(NetId{net});
+  return nets;
 }
 
 Overlay Consistency::overlay(std::span<const Fault> faults, ReadingId reading) const {

@@ -27,9 +27,6 @@ class Consistency {
   /// Takes in a reading that was appended to the comparison, under a condition that was there before. True if
   /// that widens the fault universe.
   bool add_last();
-  /// Nets at rest that a fault has to touch before it can change the reading.
-  [[nodiscard]] std::span<const NetId> nets_of(ReadingId reading) const;
-
   /// Every reading is possible: those of the scope and all that agree with the drawing.
   [[nodiscard]] bool explains(std::span<const Fault> faults, const Scope& scope) const;
   /// No agreeing reading is contradicted, whatever the disagreeing ones say.
@@ -45,6 +42,15 @@ class Consistency {
   [[nodiscard]] bool leaves_to_loads(std::span<const Fault> faults, ReadingId reading) const;
   /// The faults touch a net where they may change the reading.
   [[nodiscard]] bool can_change(std::span<const Fault> faults, ReadingId reading) const;
+  /// Nets at rest that the faults touch, sorted.
+  [[nodiscard]] std::vector<NetId> touched_by(std::span<const Fault> faults) const;
+  /// Nets at rest of which faults have to touch one before they can change the reading.
+  [[nodiscard]] std::vector<NetId> nets_where_faults_change(ReadingId reading) const;
+
+  /// From here on, which nets the faults touch that are tried on all readings they can change.
+  void watch() const { watched_.assign(graph_.net_count(), false); }
+  /// Those nets, sorted: a further reading that no fault there can change would have changed no answer.
+  [[nodiscard]] std::vector<NetId> watched() const;
 
   /// Current, and of a kind that is predicted.
   [[nodiscard]] bool is_used(ReadingId reading) const;
@@ -86,7 +92,8 @@ class Consistency {
                                                        const std::vector<NetId>& black) const;
   [[nodiscard]] std::vector<NetId> at_rest(std::vector<NetId> nets, const View& view) const;
   [[nodiscard]] PointId clamp_of(std::uint32_t reading, PointId probe) const;
-  [[nodiscard]] std::vector<NetId> touched_by(std::span<const Fault> faults) const;
+  /// Nets at rest where a fault can change the reading, but for what its condition joins.
+  [[nodiscard]] std::span<const NetId> nets_of(ReadingId reading) const;
   void add_runs(NetId net, std::vector<Run>& runs) const;
   [[nodiscard]] std::vector<Run> affected_by(std::span<const Fault> faults) const;
   [[nodiscard]] bool is_disagreement(ReadingId reading) const {
@@ -121,6 +128,7 @@ class Consistency {
   std::vector<View> drawn_views_;             ///< by condition
   mutable std::vector<std::uint32_t> stamp_;  ///< by reading: the last trial that judged it
   mutable std::uint32_t trial_ = 0;
+  mutable std::vector<bool> watched_;  ///< by net at rest
   mutable std::size_t nets_relabelled_ = 0;
 };
 

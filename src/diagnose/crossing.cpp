@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "rows.hpp"
+#include "graph/rows.hpp"
 
 namespace ringtrue {
 

@@ -23,22 +23,20 @@ void sort_by_first_reading(std::vector<Cluster>& clusters) {
 
 void Explaining::run() {
   clusters_.clear();
-  unrefuted_.clear();
   together_.clear();
-  was_cut_short_ = false;
   const Scope all = all_disagreements(consistency_.comparison());
   if (all.empty()) return;
   if (options_.joint) {
     clusters_.push_back(explain_one(all));
   } else {
-    Clustering found = cluster(candidates_, consistency_, costs_, options_);
+    Clustering found = cluster(singles_, costs_, options_);
     for (const LinkedScope& scope : found.scopes)
       for (Cluster& one : explain_linked(scope)) clusters_.push_back(std::move(one));
     sort_by_first_reading(clusters_);
     while (merge_masking(clusters_)) {
     }
+    add_exchanged_conductors(found.faults_across);
     add_faults_across(found.faults_across);
-    unrefuted_ = std::move(found.unrefuted);
   }
   for (Cluster& cluster : clusters_) {
     explain_values(cluster);
@@ -52,10 +50,13 @@ void Explaining::run() {
 }
 
 /// Leaves out one reading after the other as long as the rest still contradicts itself.
-std::vector<ReadingId> Explaining::contradiction(const Scope& scope) {
+const std::vector<ReadingId>& Explaining::contradiction(const Scope& scope) {
+  const auto [at, is_new] = contradictions_.try_emplace(scope);
+  if (!is_new) return at->second.readings;
   DiagnoseOptions quick = options_;
   quick.max_sets = std::min<std::size_t>(options_.max_sets, 20'000);
   Scope kept = scope;
+  consistency_.watch();
   for (const ReadingId reading : scope) {
     // So few can all be bad readings.
     if (kept.size() <= options_.max_faults + 1) break;
@@ -65,7 +66,8 @@ std::vector<ReadingId> Explaining::contradiction(const Scope& scope) {
     expanded_ += found.expanded;
     if (found.explanations.empty() && !found.gave_up) kept = std::move(rest);
   }
-  return kept;
+  at->second = {std::move(kept), consistency_.watched()};
+  return at->second.readings;
 }
 
 bool Explaining::allows(std::span<const Fault> faults, ReadingId reading) const {
@@ -73,31 +75,69 @@ bool Explaining::allows(std::span<const Fault> faults, ReadingId reading) const 
   return consistency_.explains_reading(faults, reading) && !consistency_.leaves_to_loads(faults, reading);
 }
 
-bool Explaining::is_remembered(const Scope& scope) const {
-  const auto known = remembered_.lower_bound({scope, 0});
-  return known != remembered_.end() && known->first.first == scope;
-}
-
 bool Explaining::keeps(ReadingId reading) {
   if (!consistency_.is_used(reading)) return true;
   if (consistency_.comparison().standing[index(reading)] == Standing::disagrees) return false;
-  bool kept = !was_cut_short_;
+  std::vector<NetId> nets = consistency_.nets_where_faults_change(reading);
+  std::sort(nets.begin(), nets.end());
+  const auto is_there = [&](const std::vector<NetId>& touched) {
+    return std::any_of(nets.begin(), nets.end(), [&](NetId net) {
+      return std::binary_search(touched.begin(), touched.end(), net);
+    });
+  };
+  bool kept = singles_.take_in(reading);
   for (auto known = remembered_.begin(); known != remembered_.end();) {
-    const auto& explanations = known->second.explanations;
-    const bool holds = std::all_of(explanations.begin(), explanations.end(),
-                                   [&](const Explanation& one) { return allows(one.items, reading); });
+    const auto& [found, touched] = known->second;
+    const bool holds =
+        !is_there(touched) ||
+        (!found.gave_up && std::all_of(found.explanations.begin(), found.explanations.end(),
+                                       [&](const Explanation& one) { return allows(one.items, reading); }));
     kept = kept && holds;
     known = holds ? std::next(known) : remembered_.erase(known);
   }
-  return kept && allows(together_, reading) &&
-         std::all_of(unrefuted_.begin(), unrefuted_.end(),
-                     [&](const Fault& fault) {
-                       return allows({&fault, 1}, reading);
-                     }) &&
-         std::all_of(clusters_.begin(), clusters_.end(), [this](const Cluster& cluster) {
-           // Which readings contradict each other may change with every further one.
-           return is_remembered(cluster.readings) && !cluster.diagnoses.empty();
-         });
+  // Which readings contradict each other may change with every further one.
+  const std::size_t changed = std::erase_if(
+      contradictions_, [&](const auto& known) { return is_there(known.second.touched); });
+  return kept && changed == 0 && allows(together_, reading);
+}
+
+void Explaining::forget() {
+  remembered_.clear();
+  contradictions_.clear();
+  singles_.forget_choices();
+}
+
+/// Two conductors that seem open may be exchanged with each other, wherever they are.
+void Explaining::add_exchanged_conductors(std::vector<Candidate>& faults) {
+  constexpr std::size_t k_most = 4;  // per cluster, the likeliest
+  std::vector<std::vector<ElementId>> open(clusters_.size());
+  for (std::size_t c = 0; c < clusters_.size(); ++c)
+    for (const Diagnosis& diagnosis : clusters_[c].diagnoses) {
+      const Fault& fault = diagnosis.faults.front();
+      if (diagnosis.faults.size() == 1 && fault.kind == FaultKind::open &&
+          landing_.is_movable(fault.element) && open[c].size() < k_most)
+        open[c].push_back(fault.element);
+    }
+  for (std::size_t c = 0; c < clusters_.size(); ++c)
+    for (std::size_t d = c + 1; d < clusters_.size(); ++d)
+      for (const ElementId e : open[c])
+        for (const ElementId f : open[d])
+          for (const End end : {End::a, End::b}) add_exchange(e, f, end, c, d, faults);
+}
+
+void Explaining::add_exchange(ElementId e, ElementId f, End end, std::size_t c, std::size_t d,
+                              std::vector<Candidate>& faults) {
+  const PointId one = landing_.drawn(e, End::a), other = landing_.drawn(f, end);
+  if (e == f || landing_.block(one) == landing_.block(other)) return;
+  const Candidate made{swap_fault(e, End::a, f, end), costs_.swap(one, landing_.nearness(one, other))};
+  const double apart =
+      clusters_[c].diagnoses.front().cost + clusters_[d].diagnoses.front().cost - std::log(options_.least_single_share);
+  if (made.cost > apart) return;
+  const SingleFaults::Id id = singles_.id(made.fault);
+  for (const std::size_t of : {c, d})
+    for (const ReadingId reading : clusters_[of].readings)
+      if (!singles_.explains(id, reading)) return;
+  if (singles_.is_unrefuted(id)) faults.push_back(made);
 }
 
 /// Lists a fault that explains several clusters in each of them, at what it costs beside explaining the
@@ -121,9 +161,9 @@ void Explaining::add_faults_across(const std::vector<Candidate>& faults) {
     std::sort(scope.begin(), scope.end());
     add_doubts(explanations, consistency_, scope);
     std::erase_if(explanations, [&](const Explanation& e) {
-      return e.cost > apart - std::log(options_.least_share) || !consistency_.explains(e.items, scope);
+      return e.cost > apart - std::log(options_.least_single_share) || !consistency_.explains(e.items, scope);
     });
-    for (const Diagnosis& made : merge(std::move(explanations), landing_, ohms_were_read(scope)))
+    for (const Diagnosis& made : merge(std::move(explanations), scope, consistency_, landing_, costs_))
       for (const std::size_t c : explained) {
         Diagnosis& listed = clusters_[c].diagnoses.emplace_back(made);
         listed.cost -= apart - best[c];
@@ -146,12 +186,6 @@ std::vector<std::size_t> Explaining::clusters_explained_by(const Fault& fault) c
   return explained;
 }
 
-bool Explaining::ohms_were_read(const Scope& scope) const {
-  return std::any_of(scope.begin(), scope.end(), [this](ReadingId reading) {
-    return consistency_.probing(reading).value.kind == ValueKind::ohms;
-  });
-}
-
 void Explaining::explain_values(Cluster& cluster) const {
   if (cluster.diagnoses.empty()) return;
   constexpr std::size_t k_most_ways = 4;
@@ -170,25 +204,22 @@ void Explaining::explain_values(Cluster& cluster) const {
 }
 
 Cluster Explaining::explain_one(Scope scope, double dearest, std::size_t max_sets) {
-  auto known = remembered_.find({scope, dearest});
-  if (known == remembered_.end()) {
+  const auto [known, is_new] = remembered_.try_emplace({scope, dearest, max_sets});
+  SearchResult& found = known->second.found;
+  if (is_new) {
     DiagnoseOptions options = options_;
     options.max_sets = std::min(options_.max_sets, max_sets);
-    SearchResult found = explain(candidates_, consistency_, costs_, scope, options, dearest);
+    consistency_.watch();
+    found = explain(candidates_, consistency_, costs_, scope, options, dearest);
+    known->second.touched = consistency_.watched();
     expanded_ += found.expanded;
-    known = remembered_.emplace(std::pair(scope, dearest), std::move(found)).first;
   }
-  const SearchResult& found = known->second;
   Cluster made;
   made.readings = std::move(scope);
   made.complete_up_to = found.gave_up ? 0 : options_.max_faults;
   made.cost_limit = found.cost_limit;
-  made.diagnoses = merge(found.explanations, landing_, ohms_were_read(made.readings));
+  made.diagnoses = merge(found.explanations, made.readings, consistency_, landing_, costs_);
   rank(made.diagnoses);
-  if (found.gave_up) {
-    was_cut_short_ = true;
-    remembered_.erase(known);
-  }
   return made;
 }
 

@@ -1,12 +1,13 @@
 #pragma once
 #include <map>
-#include <utility>
+#include <tuple>
 #include <vector>
 
 #include "clusters.hpp"
 #include "landing.hpp"
 #include "ringtrue/diagnose/diagnose.hpp"
 #include "search.hpp"
+#include "single_faults.hpp"
 
 namespace ringtrue {
 
@@ -15,8 +16,9 @@ namespace ringtrue {
 ///
 /// What was found for a scope stays complete and sound as long as each of its explanations leaves every
 /// further agreeing reading possible: a reading only takes explanations away, and a set that holds a listed
-/// one is not minimal, with the further reading called bad or not. What was found for the clusters stays as
-/// it is as long as no single fault that it rests on is refuted.
+/// one is not minimal, with the further reading called bad or not. Whatever was found, or given up, stays as
+/// it is if no fault that was tried can change the further reading. The clusters stay as they are as long as
+/// no single fault that they rest on is refuted.
 class Explaining {
  public:
   Explaining(const Consistency& consistency, const Candidates& candidates, const Landing& landing,
@@ -26,7 +28,8 @@ class Explaining {
         landing_(landing),
         costs_(costs),
         options_(options),
-        graph_(consistency.graph()) {}
+        graph_(consistency.graph()),
+        singles_(candidates, consistency) {}
 
   [[nodiscard]] const std::vector<Cluster>& clusters() const { return clusters_; }
   /// Sets of faults tried so far.
@@ -37,15 +40,27 @@ class Explaining {
   /// Takes in a further reading; true if the clusters are still right as they are.
   bool keeps(ReadingId reading);
   /// Forgets everything, since there are more faults to choose from.
-  void forget() { remembered_.clear(); }
+  void forget();
 
  private:
+  /// What a search found, and what it rests on.
+  struct Remembered {
+    SearchResult found;
+    std::vector<NetId> touched;  ///< by the faults tried
+  };
+  struct Contradiction {
+    std::vector<ReadingId> readings;
+    std::vector<NetId> touched;
+  };
+  void add_exchanged_conductors(std::vector<Candidate>& faults);
+  void add_exchange(ElementId e, ElementId f, End end, std::size_t c, std::size_t d,
+                    std::vector<Candidate>& faults);
   void add_faults_across(const std::vector<Candidate>& faults);
   [[nodiscard]] std::vector<std::size_t> clusters_explained_by(const Fault& fault) const;
   void explain_values(Cluster& cluster) const;
   Cluster explain_one(Scope scope, double dearest = k_any_cost, std::size_t max_sets = k_no_limit);
   std::vector<Cluster> explain_linked(const LinkedScope& linked);
-  [[nodiscard]] std::vector<ReadingId> contradiction(const Scope& scope);
+  [[nodiscard]] const std::vector<ReadingId>& contradiction(const Scope& scope);
   std::vector<Cluster> split(Cluster whole);
   [[nodiscard]] std::vector<Scope> scopes_by_fault(const Cluster& whole) const;
   bool merge_masking(std::vector<Cluster>& clusters);
@@ -54,8 +69,6 @@ class Explaining {
   [[nodiscard]] std::vector<std::size_t> those_in_the_way(const std::vector<std::size_t>& involved,
                                                           ReadingId reading,
                                                           const std::vector<Cluster>& clusters) const;
-  [[nodiscard]] bool ohms_were_read(const Scope& scope) const;
-  [[nodiscard]] bool is_remembered(const Scope& scope) const;
   /// The faults leave the reading possible, and not to the unknown value of a load.
   [[nodiscard]] bool allows(std::span<const Fault> faults, ReadingId reading) const;
 
@@ -68,10 +81,10 @@ class Explaining {
   const DiagnoseOptions& options_;
   const ConductionGraph& graph_;
   std::vector<Cluster> clusters_;
-  std::map<std::pair<Scope, double>, SearchResult> remembered_;  ///< by readings and dearest cost
-  std::vector<Fault> unrefuted_;                                 ///< single faults that the clusters rest on
-  std::vector<Fault> together_;                                  ///< the likeliest of every cluster
-  bool was_cut_short_ = false;    ///< some search of the last run gave up; it might not with other readings
+  SingleFaults singles_;  ///< on which the clusters rest
+  std::map<std::tuple<Scope, double, std::size_t>, Remembered> remembered_;  ///< by what was asked
+  std::map<Scope, Contradiction> contradictions_;
+  std::vector<Fault> together_;  ///< the likeliest of every cluster
   std::size_t expanded_ = 0;
 };
 

@@ -3,7 +3,7 @@
 #include <algorithm>
 
 #include "ringtrue/model/meter.hpp"
-#include "rows.hpp"
+#include "graph/rows.hpp"
 
 namespace ringtrue {
 

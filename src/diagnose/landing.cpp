@@ -6,7 +6,7 @@
 #include <string>
 #include <tuple>
 
-#include "rows.hpp"
+#include "graph/rows.hpp"
 
 namespace ringtrue {
 
@@ -63,18 +63,6 @@ std::vector<PointId> Landing::points_of_block(std::uint32_t wanted) const {
   for (const PointId p : graph_.points_of_net(graph_.net_at_rest(first_of_block(wanted))))
     if (block(p) == wanted) points.push_back(p);
   return points;
-}
-
-const std::array<PointId, 2>& Landing::neighbours(PointId p) const {
-  if (neighbours_.empty()) {
-    neighbours_.resize(graph_.point_count(), {PointId::none, PointId::none});
-    has_neighbours_.resize(graph_.point_count(), 0);
-  }
-  if (has_neighbours_[index(p)] == 0) {
-    neighbours_[index(p)] = {point_beside(graph_, p, -1), point_beside(graph_, p, 1)};
-    has_neighbours_[index(p)] = 1;
-  }
-  return neighbours_[index(p)];
 }
 
 std::span<const Landing::BlockOnPart> Landing::blocks_on_part(PointId p) const {
@@ -137,8 +125,7 @@ std::pair<PointId, PointId> Landing::nearest_points(PointId in_one, PointId in_o
   const auto effort = [this](PointId p, PointId q) {
     const PointTable& points = graph_.netlist().points;
     const auto off_strip = [&](PointId x) { return points.side(x) == Side::single ? 1 : 0; };
-    const bool one_part = part_name(graph_, p) == part_name(graph_, q);
-    return std::tuple{one_part ? places_apart(graph_, p, q).value_or(k_far) : k_far,
+    return std::tuple{graph_.on_one_part(p, q) ? places_apart(graph_, p, q).value_or(k_far) : k_far,
                       off_strip(p) + off_strip(q), p, q};
   };
   std::pair<PointId, PointId> best{in_one, in_other};
@@ -159,10 +146,9 @@ PointId Landing::nearest_landing(PointId drawn, PointId found) const {
 }
 
 Nearness Landing::nearness(PointId a, PointId b) const {
-  if (part_name(graph_, a) != part_name(graph_, b)) return Nearness::elsewhere;
-  const PointTable& points = graph_.netlist().points;
-  const bool in_row = points.side(a) == points.side(b) && places_apart(graph_, a, b) == 1;
-  return in_row ? Nearness::neighbour : Nearness::same_part;
+  if (!graph_.on_one_part(a, b)) return Nearness::elsewhere;
+  const auto& beside = neighbours(a);
+  return b == beside[0] || b == beside[1] ? Nearness::neighbour : Nearness::same_part;
 }
 
 // --- shifts -----------------------------------------------------------------------------------------------

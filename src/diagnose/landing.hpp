@@ -64,7 +64,7 @@ class Landing {
 
   /// Points with the same part, side and letters whose number is one less and one more; `none` where there
   /// is none.
-  [[nodiscard]] const std::array<PointId, 2>& neighbours(PointId p) const;
+  [[nodiscard]] const std::array<PointId, 2>& neighbours(PointId p) const { return graph_.beside(p); }
   /// All points of the same part (strip, relay, module), `p` among them.
   [[nodiscard]] std::span<const PointId> points_beside(PointId p) const { return graph_.points_of_part(p); }
   [[nodiscard]] Nearness nearness(PointId a, PointId b) const;
@@ -104,8 +104,6 @@ class Landing {
   bool own_blocks_ = false;
   std::vector<std::uint32_t> block_of_;
   std::vector<PointId> first_of_block_;
-  mutable std::vector<std::array<PointId, 2>> neighbours_;
-  mutable std::vector<std::uint8_t> has_neighbours_;
   mutable std::unordered_map<PointId, std::vector<BlockOnPart>>
       blocks_on_part_;  ///< by first point of the part
   mutable std::unordered_map<std::uint32_t, std::vector<BlockJoint>> joints_;

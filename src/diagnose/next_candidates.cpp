@@ -52,10 +52,8 @@ CandidateReadings::CandidateReadings(const ConductionGraph& graph, const Reading
 std::vector<TriedReading> CandidateReadings::gather() {
   look_at_diagnoses();
   add_again();
-  for (std::size_t d = 0; d < diagnoses_.size(); ++d)
-    for (std::uint32_t setup = 0; setup < prediction_.setups.size(); ++setup)
-      if (tried_.size() < options_.max_readings / 2) add_own_pairs(d, setup, false);
   add_parted_by_nets(0);
+  add_own_pairs_of(not_parted(), 0);
   add_in_ohms();
   add_with_one_opened();
   return std::move(tried_);
@@ -86,8 +84,18 @@ void CandidateReadings::look_at_diagnoses() {
   prediction_.look_near(points_);
 }
 
+/// The buzzer tells as much between points of the same nets: the first ones tried are enough.
+bool CandidateReadings::is_between_new_nets(const CandidateReading& candidate) {
+  std::vector<std::pair<NetId, NetId>> nets;
+  for (std::size_t d = 0; d < diagnoses_.size(); ++d)
+    nets.emplace_back(prediction_.net(candidate.setup, d, candidate.from),
+                      prediction_.net(candidate.setup, d, candidate.to));
+  return between_.emplace(candidate.setup, std::move(nets)).second;
+}
+
 void CandidateReadings::add(const CandidateReading& candidate) {
   if (is_full()) return;
+  if (!candidate.in_ohms && candidate.again == ReadingId::none && !is_between_new_nets(candidate)) return;
   TriedReading tried{candidate, {}, {}};
   if (candidate.in_ohms) {
     Prediction::InOhms in_ohms = prediction_.in_ohms(candidate);
@@ -124,11 +132,20 @@ void CandidateReadings::add_again() {
 
 void CandidateReadings::add_own_pairs(std::size_t diagnosis, std::uint32_t setup, bool in_ohms) {
   const std::vector<PointId>& own = own_points_[diagnosis];
+  struct OwnPair {
+    double effort;
+    PointId one, other;
+  };
+  std::vector<OwnPair> pairs;
   for (std::size_t i = 0; i < own.size(); ++i)
-    for (std::size_t j = i + 1; j < own.size(); ++j) {
-      add({own[i], own[j], setup, in_ohms, ReadingId::none});
-      if (graph_.has_diodes()) add({own[j], own[i], setup, in_ohms, ReadingId::none});
-    }
+    for (std::size_t j = i + 1; j < own.size(); ++j)
+      pairs.push_back({effort_of_probes(own[i], own[j], graph_, options_.efforts), own[i], own[j]});
+  std::stable_sort(pairs.begin(), pairs.end(),
+                   [](const OwnPair& x, const OwnPair& y) { return x.effort < y.effort; });
+  for (const OwnPair& pair : pairs) {
+    add({pair.one, pair.other, setup, in_ohms, ReadingId::none});
+    if (graph_.has_diodes()) add({pair.other, pair.one, setup, in_ohms, ReadingId::none});
+  }
 }
 
 /// Of the pairs of points that copper joins under some of the diagnoses only: those that tell most per
@@ -165,7 +182,9 @@ void CandidateReadings::add_parted_by_nets(std::uint32_t first_setup) {
   }
   std::stable_sort(most_telling.begin(), most_telling.end(),
                    [](const auto& x, const auto& y) { return x.first > y.first; });
-  for (const auto& [per_effort, candidate] : most_telling) add(candidate);
+  const std::size_t most = tried_.size() + options_.max_readings / 2;
+  for (const auto& [per_effort, candidate] : most_telling)
+    if (tried_.size() < most) add(candidate);
 }
 
 /// Diagnoses of different remedies that no reading so far tells apart for certain, the likeliest first.
@@ -174,12 +193,25 @@ std::vector<CandidateReadings::Pair> CandidateReadings::not_parted() const {
   for (std::size_t other = 1; other < diagnoses_.size(); ++other)
     for (std::size_t one = 0; one < other; ++one) {
       if (hypotheses_[one].remedy == hypotheses_[other].remedy) continue;
-      const auto parts = [&](const TriedReading& tried) {
-        return (tried.test.outcomes[one] & tried.test.outcomes[other]) == 0;
-      };
-      if (std::none_of(tried_.begin(), tried_.end(), parts)) pairs.push_back({one, other});
+      if (!is_parted({one, other})) pairs.push_back({one, other});
     }
   return pairs;
+}
+
+bool CandidateReadings::is_parted(const Pair& pair) const {
+  return std::any_of(tried_.begin(), tried_.end(), [&](const TriedReading& tried) {
+    return (tried.test.outcomes[pair.one] & tried.test.outcomes[pair.other]) == 0;
+  });
+}
+
+/// Where copper alone parts them for certain nowhere, loads may make something likelier.
+void CandidateReadings::add_own_pairs_of(const std::vector<Pair>& pairs, std::uint32_t first_setup) {
+  std::set<std::size_t> concerned;
+  for (const Pair& pair : pairs) concerned.insert({pair.one, pair.other});
+  const std::size_t most = tried_.size() + options_.max_readings / 4;
+  for (const std::size_t d : concerned)
+    for (std::uint32_t setup = first_setup; setup < prediction_.setups.size(); ++setup)
+      if (tried_.size() < most) add_own_pairs(d, setup, false);
 }
 
 bool CandidateReadings::differ_in_values(const Pair& pair) const {
@@ -207,11 +239,10 @@ void CandidateReadings::add_with_one_opened() {
   for (const std::string& setting : openers(pairs))
     if (auto setup = setup_with(setting, graph_, readings_, options_.efforts))
       prediction_.setups.push_back(std::move(*setup));
-  for (const Pair& pair : pairs)
-    for (const std::size_t d : {pair.one, pair.other})
-      for (std::uint32_t setup = first; setup < prediction_.setups.size(); ++setup)
-        add_own_pairs(d, setup, false);
   add_parted_by_nets(first);
+  const auto is_parted = [this](const Pair& pair) { return this->is_parted(pair); };
+  std::erase_if(pairs, is_parted);
+  add_own_pairs_of(pairs, first);
 }
 
 /// Settings that open something of what makes the diagnoses look alike, those of least effort first.

@@ -2,6 +2,7 @@
 #include <set>
 #include <span>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "next_points.hpp"
@@ -37,15 +38,18 @@ class CandidateReadings {
   };
   void look_at_diagnoses();
   void add_again();
+  void add_own_pairs_of(const std::vector<Pair>& pairs, std::uint32_t first_setup);
   void add_own_pairs(std::size_t diagnosis, std::uint32_t setup, bool in_ohms);
   void add_parted_by_nets(std::uint32_t first_setup);
   void add_in_ohms();
   void add_with_one_opened();
   [[nodiscard]] std::vector<Pair> not_parted() const;
+  [[nodiscard]] bool is_parted(const Pair& pair) const;
   [[nodiscard]] bool differ_in_values(const Pair& pair) const;
   [[nodiscard]] std::vector<std::string> openers(const std::vector<Pair>& pairs);
   void add_elements_between(const Pair& pair, std::set<ElementId>& elements);
   void add_loads_that_decide(const Pair& pair, std::set<ElementId>& elements);
+  [[nodiscard]] bool is_between_new_nets(const CandidateReading& candidate);
   void add(const CandidateReading& candidate);
   [[nodiscard]] bool is_full() const { return tried_.size() >= options_.max_readings; }
 
@@ -60,6 +64,7 @@ class CandidateReadings {
   std::vector<PointId> points_;                   ///< all of them
   std::vector<ElementId> touched_;
   std::vector<TriedReading> tried_;
+  std::set<std::pair<std::uint32_t, std::vector<std::pair<NetId, NetId>>>> between_;  ///< setup, by diagnosis
 };
 
 }  // namespace ringtrue

@@ -94,9 +94,12 @@ std::uint64_t Prediction::pair(std::uint32_t red, std::uint32_t black) const {
 std::vector<Outcomes> Prediction::by_buzzer(const CandidateReading& candidate) {
   std::vector<Outcomes> outcomes;
   const Probing asked = probing(candidate);
+  constexpr std::size_t k_most_solved = 12;
+  const bool is_to_be_solved = diagnoses_.size() <= k_most_solved;
   for (std::size_t d = 0; d < diagnoses_.size(); ++d) {
     Stand& with = stand(candidate.setup, d);
-    const Verdict verdict = with.judge.verdict(asked, meter_);
+    const Verdict verdict = is_to_be_solved ? with.judge.verdict(asked, meter_)
+                                            : with.judge.verdict_without_solving(asked, meter_);
     if (verdict == Verdict::either)
       outcomes.push_back(decided(with, candidate.setup, d, candidate).value_or(k_beep | k_silent));
     else

@@ -58,7 +58,8 @@ class Prediction {
   [[nodiscard]] NetId net(std::uint32_t setup, std::size_t diagnosis, PointId p);
   [[nodiscard]] const View& view(std::uint32_t setup, std::size_t diagnosis);
 
-  /// By diagnosis what the buzzer may do.
+  /// By diagnosis what the buzzer may do. With more than 12 diagnoses, both where only solving the network
+  /// would tell.
   [[nodiscard]] std::vector<Outcomes> by_buzzer(const CandidateReading& candidate);
 
   /// By diagnosis what values the meter may show, as numbers of ranges of values that don't overlap.

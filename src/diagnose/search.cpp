@@ -7,6 +7,9 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <optional>
+#include <unordered_map>
+#include <utility>
 
 #include "minimal_sets.hpp"
 
@@ -42,25 +45,31 @@ class ByFaults {
   }
 
  private:
-  /// Any wrongly predicted reading will do; a few are tried, since a short path or a small net branches less.
+  /// Any wrongly predicted reading will do; a few are tried, since a short path or a small net branches less:
+  /// first those whose sets were small before.
   std::vector<Candidate> smallest_branch_set(const std::vector<Fault>& faults,
-                                             const std::vector<ReadingId>& wrong, double room,
-                                             Reach reach) const {
-    constexpr std::size_t k_tried = 4;
-    std::vector<Candidate> smallest;
+                                             const std::vector<ReadingId>& wrong, double room, Reach reach) {
+    constexpr std::size_t k_tried = 4, k_small = 16;
+    std::vector<std::pair<std::size_t, ReadingId>> tried;  // by size before
     const std::size_t step = std::max<std::size_t>(1, wrong.size() / k_tried);
-    for (std::size_t i = 0; i < wrong.size(); i += step) {
-      std::vector<Candidate> set = candidates_.branch_set(faults, wrong[i], room, reach);
+    for (std::size_t i = 0; i < wrong.size(); i += step) tried.emplace_back(size_before_[wrong[i]], wrong[i]);
+    std::sort(tried.begin(), tried.end());
+    std::optional<std::vector<Candidate>> smallest;
+    for (const auto& [before, reading] : tried) {
+      if (smallest && (smallest->size() <= k_small || smallest->size() <= before / 4)) break;
+      std::vector<Candidate> set = candidates_.branch_set(faults, reading, room, reach);
       if (set.empty()) return set;
-      if (i == 0 || set.size() < smallest.size()) smallest = std::move(set);
+      size_before_[reading] = set.size();
+      if (!smallest || set.size() < smallest->size()) smallest = std::move(set);
     }
-    return smallest;
+    return std::move(*smallest);
   }
 
   const Candidates& candidates_;
   const Consistency& consistency_;
   const Scope& scope_;
   ReadingId first_wrong_ = ReadingId::none, last_wrong_ = ReadingId::none;
+  std::unordered_map<ReadingId, std::size_t> size_before_;  ///< of branch sets
 };
 
 class Search {

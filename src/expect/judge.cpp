@@ -43,7 +43,7 @@ Answer both(Answer x, Answer y) {
   return x == Answer::yes && y == Answer::yes ? Answer::yes : Answer::unknown;
 }
 
-enum class Asked : std::uint8_t { verdict, possible };
+enum class Asked : std::uint8_t { verdict, possible, quickly };
 
 /// Whether the meter can have shown what it showed, and whether it can have shown the opposite.
 struct Question {
@@ -148,7 +148,8 @@ class Judge::Impl {
       if (counting_of(reading) == Counting::whole && bounds.hi.hi < k_infinite_ohms)
         bounds.hi.hi = Ohms{k_any_ohms};
       if (const auto verdict = ask(bounds, reading, meter).verdict(asked)) return *verdict;
-      if (!learn(reading, pair)) return solved(view_, reading, meter, bounds, asked);
+      if (learn(reading, pair)) continue;
+      return asked == Asked::quickly ? Verdict::either : solved(view_, reading, meter, bounds, asked);
     }
   }
 
@@ -192,6 +193,10 @@ Judge::~Judge() = default;
 
 Verdict Judge::verdict(const Probing& reading, const MeterSettings& meter) {
   return impl_->verdict(reading, meter, Asked::verdict);
+}
+
+Verdict Judge::verdict_without_solving(const Probing& reading, const MeterSettings& meter) {
+  return impl_->verdict(reading, meter, Asked::quickly);
 }
 
 bool Judge::is_possible(const Probing& reading, const MeterSettings& meter) {

@@ -10,6 +10,7 @@
 #include "conduction.hpp"
 #include "ringtrue/base/name_table.hpp"
 #include "ringtrue/model/number.hpp"
+#include "rows.hpp"
 
 namespace ringtrue {
 
@@ -56,12 +57,13 @@ class OhmsPerKm {
 
 }  // namespace
 
-/// Points by part, made on first use: what stays among neighbours does not need it.
+/// Points by part and their rows, made on first use.
 struct ConductionGraph::PartIndex {
   std::once_flag made;
   std::vector<std::uint32_t> part_of_place;
   std::vector<std::uint32_t> start;
   std::vector<PointId> points;
+  std::vector<std::array<PointId, 2>> beside;  ///< by point
 
   void make(const ConductionGraph& graph) {
     const PointTable& table = graph.netlist().points;
@@ -83,6 +85,9 @@ struct ConductionGraph::PartIndex {
     std::vector<std::uint32_t> next(start.begin(), start.end() - 1);
     for (std::uint32_t p = 0; p < graph.point_count(); ++p)
       points[next[part_of_place[index(table.place(PointId{p}))]]++] = PointId{p};
+    beside.assign(points.size(), {PointId::none, PointId::none});
+    for (std::size_t i = 0; i + 1 < start.size(); ++i)
+      find_rows(table, {points.data() + start[i], points.data() + start[i + 1]}, beside);
   }
 };
 
@@ -343,6 +348,11 @@ std::string_view ConductionGraph::element_kind_word(ElementId e) const {
       return word(PartKind::electronics);
   }
   return {};
+}
+
+const std::array<PointId, 2>& ConductionGraph::beside(PointId p) const {
+  std::call_once(parts_->made, [this] { parts_->make(*this); });
+  return parts_->beside[index(p)];
 }
 
 std::span<const PointId> ConductionGraph::points_of_part(PointId p) const {

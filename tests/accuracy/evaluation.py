@@ -7,15 +7,18 @@ What is counted of each fault:
 - listed: some diagnosis, or one that no reading can tell from it, names it;
 - first: one of rank 1 does;
 - preceded: a single fault that isn't first, and another single one of rank 1, put into the panel instead, gives the
-  same beeps and opens, and ohms within 10 % or within the drawing's tolerances: no answer could tell but by luck.
+  same beeps and opens, and ohms within 10 % or within the drawing's tolerances: no answer could tell but by luck. The
+  same if it is listed and all that stands first in all findings gives these readings together.
 
 Places joined by conductors and terminal bodies on the drawing are one place, so that a wire found there, or two nets
 joined there, count as found whichever point is named; a short and an extra bridge of the same two nets are one.
 Faults of the first diagnosis of rank 1 of a finding that nobody put in are false, unless an equivalent of it holds
-true ones only; they are as good where that diagnosis, in place of the true faults that it explains and no larger than
-they are, gives the same readings.
+true ones only; they are as good where that diagnosis, in place of the true faults that it explains and that stand
+first in no other finding, and no larger than they are, gives the same readings. The same where all that stands first
+in all findings does, and all true faults are listed further down: then they cost more.
 """
 
+import json
 import math
 import statistics
 from dataclasses import dataclass, field, replace
@@ -147,6 +150,18 @@ class Answer:
     judged: list
 
 
+def likeliest(diagnoses):
+    """The first diagnosis of rank 1 of a finding."""
+    return next((d for d in diagnoses if d["rank"] == 1), None)
+
+
+def first_is_as_good(truth, clusters):
+    """Whether all that stands first gives, together, the readings as noted."""
+    first = [d for d in map(likeliest, clusters.values()) if d]
+    named = {json.dumps(n, sort_keys=True): n for d in first for n in d["faults"]}
+    return bool(first) and truth.as_good([], named.values(), [i for d in first for i in d["explains"]])
+
+
 def alternatives(diagnosis):
     """The sets of faults of a diagnosis and of those that no reading can tell from it."""
     return [diagnosis["faults"], *(e["faults"] for e in diagnosis["equivalent"])]
@@ -165,7 +180,7 @@ def case_of_answer(case, answer):
                 j.listed = True
                 j.first |= d["rank"] == 1
         if len(judged) == 1 and j.impossible and not j.first:
-            j.preceded = any(d["rank"] == 1 and len(s) == 1 and truth.as_good([], s, d["explains"])
+            j.preceded = j.listed and first_is_as_good(truth, clusters) or any(d["rank"] == 1 and len(s) == 1 and truth.as_good([], s, d["explains"])
                              for d in answer["findings"] for s in alternatives(d))
     for diagnoses in clusters.values():
         inside = explained_by(judged, diagnoses)
@@ -210,25 +225,35 @@ class Tally:
         misses = [f"{'not first' if j.listed else 'not listed'}"
                   f"{', preceded by an indistinguishable explanation' * j.preceded}{', crowded' * j.crowded}: "
                   f"{short_form_of(j.fault)}" for j in answer.judged if j.impossible and not j.first]
+        whole = None
         for number, diagnoses in answer.clusters.items():
             self.classes += [1 + len(d["equivalent"]) for d in diagnoses]
-            likeliest = next((d for d in diagnoses if d["rank"] == 1), None)
-            if likeliest is None:
+            if (first := likeliest(diagnoses)) is None:
                 continue
-            false = min((self.false_faults(answer, s, likeliest["explains"]) for s in alternatives(likeliest)),
-                        key=len)
-            self.named += len(likeliest["faults"])
+            false = min((self.false_faults(answer, s, first["explains"]) for s in alternatives(first)), key=len)
+            self.named += len(first["faults"])
             self.false += len(false)
-            if false:
-                replaced = [j.fault for j in explained_by(answer.judged, diagnoses)]
-                kept = [f for f in answer.case.faults if f not in replaced]
-                as_good = (len(likeliest["faults"]) <= len(replaced) and
-                           answer.truth.as_good(kept, likeliest["faults"], likeliest["explains"]))
-                self.false_as_good += len(false) * as_good
-                if not as_good:
-                    misses.append(f"false in finding {number}: {'; '.join(map(short_form, false))} (true there: "
-                                  f"{'; '.join(map(short_form_of, replaced)) or 'none'})")
+            if not false:
+                continue
+            elsewhere = [j.fault for n, others in answer.clusters.items() if n != number and likeliest(others)
+                         for j in answer.judged if self.names(answer, likeliest(others), j.fault)]
+            replaced = [j.fault for j in explained_by(answer.judged, diagnoses) if j.fault not in elsewhere]
+            kept = [f for f in answer.case.faults if f not in replaced]
+            as_good = (len(first["faults"]) <= len(replaced) and
+                       answer.truth.as_good(kept, first["faults"], first["explains"]))
+            if not as_good and all(j.listed for j in answer.judged if j.impossible):
+                whole = first_is_as_good(answer.truth, answer.clusters) if whole is None else whole
+                as_good = whole
+            self.false_as_good += len(false) * as_good
+            if not as_good:
+                misses.append(f"false in finding {number}: {'; '.join(map(short_form, false))} (true there: "
+                              f"{'; '.join(map(short_form_of, replaced)) or 'none'})")
         return misses
+
+    @staticmethod
+    def names(answer, diagnosis, fault):
+        return any(same_fault(answer.case.panel, fault, n, diagnosis["explains"])
+                   for s in alternatives(diagnosis) for n in s)
 
     @staticmethod
     def false_faults(answer, faults, explains):

@@ -51,7 +51,8 @@ class Strategies {
     double least = 0;
     for (const Separator& test : tests_) {
       const std::vector<Set> split = parts(live, test);
-      if (split.size() < 2) continue;
+      // What tells next to nothing isn't read: the choice stops there as well.
+      if (split.size() < 2 || entropy_of(split) < k_least_bits) continue;
       double readings = weight(live);
       for (const Set part : split) readings += fewest(part);
       if (least == 0 || readings < least) least = readings;
@@ -90,6 +91,13 @@ class Strategies {
     std::vector<Set> sets;
     for (const auto& [outcome, set] : by_outcome) sets.push_back(set);
     return sets;
+  }
+
+  [[nodiscard]] double entropy_of(const std::vector<Set>& split) const {
+    double sum = 0, total = 0;
+    for (const Set part : split) total += weight(part);
+    for (const Set part : split) sum -= weight(part) / total * std::log2(weight(part) / total);
+    return sum;
   }
 
   std::vector<Hypothesis> hypotheses_;

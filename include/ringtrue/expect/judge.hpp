@@ -58,6 +58,8 @@ class Judge {
   Judge(Judge&& other) noexcept;
   ~Judge();
   [[nodiscard]] Verdict verdict(const Probing& reading, const MeterSettings& meter);
+  /// The verdict, or `either` between two nets where only solving the network would tell.
+  [[nodiscard]] Verdict verdict_without_solving(const Probing& reading, const MeterSettings& meter);
   /// The verdict is not `disagrees`. Needs less than the verdict itself.
   [[nodiscard]] bool is_possible(const Probing& reading, const MeterSettings& meter);
 

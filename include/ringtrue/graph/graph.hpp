@@ -1,4 +1,5 @@
 #pragma once
+#include <array>
 #include <cstdint>
 #include <memory>
 #include <span>
@@ -90,6 +91,12 @@ class ConductionGraph {
   /// All points of the same part (strip, relay, module), `p` among them. Found when first asked for;
   /// thread-safe.
   [[nodiscard]] std::span<const PointId> points_of_part(PointId p) const;
+  [[nodiscard]] bool on_one_part(PointId p, PointId q) const {
+    return points_of_part(p).data() == points_of_part(q).data();
+  }
+  /// The points of the same part, side and letters whose number is one less and one more; `none` where there
+  /// is none. Found when first asked for; thread-safe.
+  [[nodiscard]] const std::array<PointId, 2>& beside(PointId p) const;
   /// Where the point stands within `points_of_net` of its net.
   [[nodiscard]] std::uint32_t rank_in_net(PointId p) const { return rank_in_net_[index(p)]; }
   /// Loads with an end on a net, for the bounds of soft paths.

@@ -1,7 +1,9 @@
 #include "rows.hpp"
 
+#include <algorithm>
 #include <charconv>
 #include <string>
+#include <tuple>
 
 namespace ringtrue {
 
@@ -38,13 +40,34 @@ PointId point_named(const PointTable& points, const std::string& place_name, Sid
 }  // namespace
 
 PointId point_beside(const ConductionGraph& graph, PointId p, int places) {
-  const auto pin = numbered(pin_name(graph, p));
-  if (!pin || static_cast<std::int64_t>(pin->number) + places < 0) return PointId::none;
-  std::string name(part_name(graph, p));
-  name.append(":").append(pin->before);
-  name.append(std::to_string(static_cast<std::int64_t>(pin->number) + places)).append(pin->after);
-  const PointTable& points = graph.netlist().points;
-  return point_named(points, name, points.side(p));
+  for (; p != PointId::none && places > 0; --places) p = graph.beside(p)[1];
+  for (; p != PointId::none && places < 0; ++places) p = graph.beside(p)[0];
+  return p;
+}
+
+void find_rows(const PointTable& points, std::span<const PointId> of_part,
+               std::vector<std::array<PointId, 2>>& beside) {
+  struct Standing {
+    Side side;
+    NumberedPin pin;
+    PointId point;
+  };
+  std::vector<Standing> row;
+  for (const PointId p : of_part)
+    if (const auto pin = numbered(pin_of_place(points.place_name(points.place(p)))))
+      row.push_back({points.side(p), *pin, p});
+  const auto key = [](const Standing& at) {
+    return std::tie(at.side, at.pin.before, at.pin.after, at.pin.number, at.point);
+  };
+  std::sort(row.begin(), row.end(), [&](const Standing& x, const Standing& y) { return key(x) < key(y); });
+  for (std::size_t i = 0; i + 1 < row.size(); ++i) {
+    const Standing &one = row[i], &next = row[i + 1];
+    if (one.side != next.side || one.pin.before != next.pin.before || one.pin.after != next.pin.after ||
+        next.pin.number - one.pin.number != 1)
+      continue;
+    beside[index(one.point)][1] = next.point;
+    beside[index(next.point)][0] = one.point;
+  }
 }
 
 std::optional<std::uint32_t> places_apart(const ConductionGraph& graph, PointId a, PointId b) {

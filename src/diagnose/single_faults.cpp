@@ -1,0 +1,82 @@
+#include "single_faults.hpp"
+
+#include <algorithm>
+
+namespace ringtrue {
+
+std::size_t SingleFaults::FaultHash::operator()(const Fault& fault) const {
+  std::uint64_t hash = 0;
+  const auto mix = [&hash](std::uint64_t value) {
+    // The finalizer of SplitMix64 (Steele, Lea and Flood 2014), from memory.
+    hash += value + 0x9E3779B97F4A7C15u;
+    hash = (hash ^ (hash >> 30u)) * 0xBF58476D1CE4E5B9u;
+    hash = (hash ^ (hash >> 27u)) * 0x94D049BB133111EBu;
+    hash ^= hash >> 31u;
+  };
+  const auto number = [](auto value) { return static_cast<std::uint64_t>(static_cast<std::uint32_t>(value)); };
+  mix(number(fault.kind) | number(fault.end) << 8u | number(fault.end2) << 16u |
+      number(fault.above ? 1 : 0) << 24u | number(fault.places) << 32u);
+  mix(number(fault.element) | number(fault.element2) << 32u);
+  mix(number(fault.p) | number(fault.q) << 32u);
+  mix(number(fault.reading));
+  return hash;
+}
+
+SingleFaults::Id SingleFaults::id(const Fault& fault) {
+  const auto [at, is_new] = ids_.try_emplace(fault, Id{static_cast<std::uint32_t>(known_.size())});
+  if (is_new) known_.push_back({fault, Refuted::not_asked});
+  return at->second;
+}
+
+std::span<const SingleFaults::Priced> SingleFaults::that_may_explain(ReadingId reading, double max_cost) {
+  const auto [at, is_new] = choices_.try_emplace(reading);
+  Choices& choices = at->second;
+  if (is_new || choices.max_cost < max_cost) {
+    choices.max_cost = max_cost;
+    choices.faults.clear();
+    for (const Candidate& one : candidates_.branch_set({}, reading, max_cost, Reach::alone))
+      choices.faults.push_back({id(one.fault), one.cost});
+  }
+  const auto end = std::partition_point(choices.faults.begin(), choices.faults.end(),
+                                        [max_cost](const Priced& one) { return one.cost <= max_cost; });
+  return {choices.faults.begin(), end};
+}
+
+bool SingleFaults::explains(Id id, ReadingId reading) {
+  const std::uint64_t key = std::uint64_t{index(id)} << 32u | static_cast<std::uint32_t>(reading);
+  const auto [at, is_new] = explains_.try_emplace(key);
+  if (is_new) at->second = consistency_.explains_reading({&known_[index(id)].fault, 1}, reading);
+  return at->second;
+}
+
+bool SingleFaults::is_unrefuted(Id id) {
+  Known& known = known_[index(id)];
+  if (known.refuted == Refuted::not_asked) {
+    const std::span<const Fault> alone(&known.fault, 1);
+    known.refuted = consistency_.is_unrefuted(alone) ? Refuted::no : Refuted::yes;
+    if (known.refuted == Refuted::no)
+      for (const NetId net : consistency_.touched_by(alone)) by_net_[net].push_back(index(id));
+  }
+  return known.refuted == Refuted::no;
+}
+
+bool SingleFaults::take_in(ReadingId reading) {
+  std::vector<std::uint32_t> at_reading;
+  for (const NetId net : consistency_.nets_where_faults_change(reading))
+    if (const auto at = by_net_.find(net); at != by_net_.end())
+      at_reading.insert(at_reading.end(), at->second.begin(), at->second.end());
+  std::sort(at_reading.begin(), at_reading.end());
+  at_reading.erase(std::unique(at_reading.begin(), at_reading.end()), at_reading.end());
+  bool is_possible_with_all = true;
+  for (const std::uint32_t id : at_reading) {
+    Known& known = known_[id];
+    const std::span<const Fault> alone(&known.fault, 1);
+    if (known.refuted != Refuted::no || !consistency_.can_change(alone, reading)) continue;
+    if (!consistency_.explains_reading(alone, reading)) known.refuted = Refuted::yes;
+    if (known.refuted == Refuted::yes || consistency_.leaves_to_loads(alone, reading))
+      is_possible_with_all = false;
+  }
+  return is_possible_with_all;
+}
+
+}  // namespace ringtrue

@@ -1,0 +1,66 @@
+#pragma once
+#include <cstdint>
+#include <span>
+#include <unordered_map>
+#include <vector>
+
+#include "candidates.hpp"
+#include "consistency.hpp"
+
+namespace ringtrue {
+
+/// What single faults would do to the readings: each question is asked once and the answer kept while readings
+/// are added. For one thread.
+class SingleFaults {
+ public:
+  enum class Id : std::uint32_t {};
+
+  SingleFaults(const Candidates& candidates, const Consistency& consistency)
+      : candidates_(candidates), consistency_(consistency) {}
+
+  struct Priced {
+    Id id;
+    double cost = 0;
+  };
+  /// The faults up to that cost of which one alone may explain the reading, cheapest first.
+  [[nodiscard]] std::span<const Priced> that_may_explain(ReadingId reading, double max_cost);
+  [[nodiscard]] Id id(const Fault& fault);
+  [[nodiscard]] const Fault& fault(Id id) const { return known_[index(id)].fault; }
+  [[nodiscard]] bool explains(Id id, ReadingId reading);
+  /// Contradicts no agreeing reading.
+  [[nodiscard]] bool is_unrefuted(Id id);
+
+  /// Takes in a further agreeing reading; true if it is possible, and not by a load's unknown value only, with
+  /// each fault that was said to be unrefuted.
+  [[nodiscard]] bool take_in(ReadingId reading);
+  /// There are more faults to choose from: what may explain a reading is asked anew.
+  void forget_choices() { choices_.clear(); }
+
+  [[nodiscard]] const Consistency& consistency() const { return consistency_; }
+  [[nodiscard]] double cost_of_bad(ReadingId reading) const { return candidates_.cost_of_bad(reading); }
+
+ private:
+  enum class Refuted : std::uint8_t { not_asked, no, yes };
+  struct Known {
+    Fault fault;
+    Refuted refuted = Refuted::not_asked;
+  };
+  struct Choices {
+    double max_cost = 0;
+    std::vector<Priced> faults;
+  };
+  struct FaultHash {
+    std::size_t operator()(const Fault& fault) const;
+  };
+  [[nodiscard]] static std::uint32_t index(Id id) { return static_cast<std::uint32_t>(id); }
+
+  const Candidates& candidates_;
+  const Consistency& consistency_;
+  std::vector<Known> known_;
+  std::unordered_map<Fault, Id, FaultHash> ids_;
+  std::unordered_map<ReadingId, Choices> choices_;
+  std::unordered_map<std::uint64_t, bool> explains_;               ///< by fault and reading
+  std::unordered_map<NetId, std::vector<std::uint32_t>> by_net_;  ///< those that are unrefuted
+};
+
+}  // namespace ringtrue
