@@ -319,26 +319,31 @@ std::vector<ReadingId> Consistency::mispredicted(std::span<const Fault> faults, 
   return wrong;
 }
 
-std::size_t Consistency::left_to_loads(std::span<const Fault> faults, const Scope& scope) const {
-  std::size_t count = 0;
+Consistency::Doubts Consistency::doubts(std::span<const Fault> faults, const Scope& scope) const {
+  Doubts doubts;
   for_each_affected(faults, [&](ReadingId reading, Judge& judge) {
-    if (!is_outside(reading, scope)) count += is_left_to_loads(reading, judge) ? 1u : 0u;
+    if (!is_outside(reading, scope)) add_doubt(reading, judge, doubts);
     return true;
   });
-  return count;
+  return doubts;
 }
 
-bool Consistency::is_left_to_loads(ReadingId reading, Judge& judge) const {
-  return comparison_.standing[index(reading)] != Standing::either &&
-         probing(reading).value.kind == ValueKind::beep &&
-         judge.verdict(probing(reading), meter(reading)) == Verdict::either;
+void Consistency::add_doubt(ReadingId reading, Judge& judge, Doubts& doubts) const {
+  if (probing(reading).value.kind != ValueKind::beep) return;
+  const bool was_in_doubt = comparison_.standing[index(reading)] == Standing::either;
+  const Verdict verdict = judge.verdict(probing(reading), meter(reading));
+  if (!was_in_doubt && verdict == Verdict::either) ++doubts.left;
+  if (was_in_doubt && verdict == Verdict::agrees) ++doubts.settled;
 }
 
-bool Consistency::leaves_to_loads(std::span<const Fault> faults, ReadingId reading) const {
+bool Consistency::is_doubt(std::span<const Fault> faults, ReadingId reading) const {
+  if (is_set_aside(faults, reading)) return false;
   const Overlay with = overlay(faults, reading);
   const View view(graph_, with);
   Judge judge(view);
-  return !is_set_aside(faults, reading) && is_left_to_loads(reading, judge);
+  Doubts doubts;
+  add_doubt(reading, judge, doubts);
+  return doubts.left + doubts.settled != 0;
 }
 
 namespace {

@@ -36,10 +36,14 @@ class Consistency {
   /// Readings that the faults leave or make impossible, in file order.
   [[nodiscard]] std::vector<ReadingId> mispredicted(std::span<const Fault> faults, const Scope& scope) const;
 
-  /// Beeps that copper explained before, or ought to, and that under the faults only the unknown value of a
-  /// load makes possible.
-  [[nodiscard]] std::size_t left_to_loads(std::span<const Fault> faults, const Scope& scope) const;
-  [[nodiscard]] bool leaves_to_loads(std::span<const Fault> faults, ReadingId reading) const;
+  /// What the unknown values of loads have to do with beeps.
+  struct Doubts {
+    std::size_t left = 0;     ///< copper explained them before, or ought to; under the faults only a load can
+    std::size_t settled = 0;  ///< only a load can on the drawing; under the faults they are certain
+  };
+  [[nodiscard]] Doubts doubts(std::span<const Fault> faults, const Scope& scope) const;
+  /// The reading would count among them.
+  [[nodiscard]] bool is_doubt(std::span<const Fault> faults, ReadingId reading) const;
   /// The faults touch a net where they may change the reading.
   [[nodiscard]] bool can_change(std::span<const Fault> faults, ReadingId reading) const;
   /// Nets at rest that the faults touch, sorted.
@@ -114,7 +118,7 @@ class Consistency {
   [[nodiscard]] bool is_dear(ReadingId reading) const {
     return comparison_.probings[index(reading)].value.kind == ValueKind::ohms;
   }
-  [[nodiscard]] bool is_left_to_loads(ReadingId reading, Judge& judge) const;
+  void add_doubt(ReadingId reading, Judge& judge, Doubts& doubts) const;
   [[nodiscard]] bool holds_ohms(std::span<const Run> runs) const;
 
   const ConductionGraph& graph_;

@@ -72,7 +72,7 @@ const std::vector<ReadingId>& Explaining::contradiction(const Scope& scope) {
 
 bool Explaining::allows(std::span<const Fault> faults, ReadingId reading) const {
   if (!consistency_.can_change(faults, reading)) return true;
-  return consistency_.explains_reading(faults, reading) && !consistency_.leaves_to_loads(faults, reading);
+  return consistency_.explains_reading(faults, reading) && !consistency_.is_doubt(faults, reading);
 }
 
 bool Explaining::keeps(ReadingId reading) {

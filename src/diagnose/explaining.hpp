@@ -69,7 +69,7 @@ class Explaining {
   [[nodiscard]] std::vector<std::size_t> those_in_the_way(const std::vector<std::size_t>& involved,
                                                           ReadingId reading,
                                                           const std::vector<Cluster>& clusters) const;
-  /// The faults leave the reading possible, and not to the unknown value of a load.
+  /// The faults leave the reading possible, whatever the unknown values of loads are.
   [[nodiscard]] bool allows(std::span<const Fault> faults, ReadingId reading) const;
 
   static constexpr std::size_t k_no_limit = static_cast<std::size_t>(-1);

@@ -146,10 +146,15 @@ class Search {
 }  // namespace
 
 void add_doubts(std::vector<Explanation>& explanations, const Consistency& consistency, const Scope& scope) {
-  for (Explanation& one : explanations)
-    one.cost += static_cast<double>(consistency.left_to_loads(one.items, scope)) * k_cost_of_doubt;
-  std::stable_sort(explanations.begin(), explanations.end(),
-                   [](const Explanation& x, const Explanation& y) { return x.cost < y.cost; });
+  for (Explanation& one : explanations) {
+    const Consistency::Doubts doubts = consistency.doubts(one.items, scope);
+    // Beeps that a set settles may all be over one load.
+    const double settled = doubts.settled != 0 ? 1 : 0;
+    one.cost += (static_cast<double>(doubts.left) - settled) * k_cost_of_doubt;
+  }
+  std::sort(explanations.begin(), explanations.end(), [](const Explanation& x, const Explanation& y) {
+    return x.cost != y.cost ? x.cost < y.cost : x.items < y.items;
+  });
 }
 
 SearchResult explain(const Candidates& candidates, const Consistency& consistency, const Costs& costs,

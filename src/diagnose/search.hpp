@@ -33,7 +33,8 @@ inline constexpr double k_any_cost = 1e9;
 /// best.
 inline constexpr double k_cost_of_doubt = 2.995732273553991;
 /// Adds that for each beep that copper would have explained and that only a load at some fitting value still
-/// can, and sorts by cost again.
+/// can, takes it away once if the set makes beeps certain that only such a load could have made, and sorts by
+/// cost again.
 void add_doubts(std::vector<Explanation>& explanations, const Consistency& consistency, const Scope& scope);
 
 }  // namespace ringtrue

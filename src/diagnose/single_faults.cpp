@@ -73,7 +73,7 @@ bool SingleFaults::take_in(ReadingId reading) {
     const std::span<const Fault> alone(&known.fault, 1);
     if (known.refuted != Refuted::no || !consistency_.can_change(alone, reading)) continue;
     if (!consistency_.explains_reading(alone, reading)) known.refuted = Refuted::yes;
-    if (known.refuted == Refuted::yes || consistency_.leaves_to_loads(alone, reading))
+    if (known.refuted == Refuted::yes || consistency_.is_doubt(alone, reading))
       is_possible_with_all = false;
   }
   return is_possible_with_all;

@@ -30,7 +30,7 @@ class SingleFaults {
   /// Contradicts no agreeing reading.
   [[nodiscard]] bool is_unrefuted(Id id);
 
-  /// Takes in a further agreeing reading; true if it is possible, and not by a load's unknown value only, with
+  /// Takes in a further agreeing reading; true if it is possible, and no matter of a load's unknown value, with
   /// each fault that was said to be unrefuted.
   [[nodiscard]] bool take_in(ReadingId reading);
   /// There are more faults to choose from: what may explain a reading is asked anew.

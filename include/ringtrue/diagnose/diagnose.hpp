@@ -34,8 +34,9 @@ struct Diagnosis {
   std::vector<Fault> faults;  ///< sorted; of the likeliest set of the class
   /// -ln of the likelihoods of the class and its equivalents in sum; of one set it's the sum of -ln(p / (1 -
   /// p)) over the faults, and ln 20 (estimate: one in twenty) for each beep that copper would have explained
-  /// and that under these faults only the unknown value of a load makes possible. Less the cost of explaining
-  /// the clusters in `also_explains`.
+  /// and that under these faults only the unknown value of a load makes possible; less ln 20, once, if they
+  /// make a beep certain that on the drawing only such a load makes possible. Less the cost of explaining the
+  /// clusters in `also_explains`.
   double cost = 0;
   double probability = 0;                  ///< share among the diagnoses listed for the cluster
   std::size_t rank = 1;                    ///< 1 = cheapest; equal cost shares a rank

@@ -23,7 +23,7 @@ struct Priors {
   double miswire_elsewhere = 1e-5;
   double swap_neighbours = 5e-4;
   double swap_strip = 5e-5;
-  double swap_elsewhere = 1e-6;
+  double swap_elsewhere = 1e-5;
   double shifted_run = 1e-6;
   double exchanged_connectors = 1e-4;
   double extra_bridge = 3e-4;
