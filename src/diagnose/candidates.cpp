@@ -12,12 +12,12 @@
 namespace ringtrue {
 
 std::vector<Candidate> Candidates::branch_set(std::span<const Fault> faults, ReadingId reading,
-                                              double max_cost, Reach reach) const {
+                                              double max_cost, Reach reach, std::size_t most) const {
   const Overlay overlay = consistency_.overlay(faults, reading);
   const View view(graph_, overlay);
   const Probing& probing = consistency_.probing(reading);
   const MeterSettings& meter = consistency_.meter(reading);
-  Collector into(faults, max_cost, landing_);
+  Collector into(faults, max_cost, most, landing_);
   into.add(bad_reading_fault(reading), reading_costs_.of(reading));
   const OhmInterval seen = seen_ohms(probing, meter);
   // One of the two ends is out of reach; which, the value tells for all but a value in ohms.
@@ -74,9 +74,9 @@ void Candidates::lower(const View& view, const Probing& probing, Ohms limit, Rea
     std::swap(cut, other_cut);
     far_lead = &Probing::from;
   }
-  if (!cut)
-    return reach == Reach::alone ? lower_between_potentials(view, probing, limit, into)
-                                 : lower_anywhere(view, probing, into);
+  if (!cut && reach == Reach::alone) return lower_between_potentials(view, probing, limit, into);
+  if (!cut) cut = Cut::of_all_joined(view, probing, far_lead == &Probing::to ? &Probing::from : &Probing::to);
+  if (!cut) return lower_anywhere(view, probing, into);
   const std::vector<NetId> far = nets_under(view, probing, far_lead);
   const bool are_apart = other_cut && std::none_of(other_cut->nets().begin(), other_cut->nets().end(),
                                                    [&](NetId net) { return cut->holds(net); });
@@ -93,7 +93,10 @@ void Candidates::lower(const View& view, const Probing& probing, Ohms limit, Rea
   };
   const Membership is_outside = [&](PointId p) { return !cut->holds(p); };
   const Membership& in_t = reach == Reach::alone ? in_reach : is_outside;
-  Crossing(view, landing_, costs_, in_t, is_outside, into).from(cut->points());
+  Crossing crossing(view, landing_, costs_, in_t, is_outside, into);
+  const std::vector<PointId> inside = cut->points();
+  crossing.from(inside);
+  crossing.shifts_from(inside);
   for (const ElementId load : cut->loads_out())
     if (in_t(graph_.end_a(load)) || in_t(graph_.end_b(load))) lower_load(load, into);
 }
@@ -106,12 +109,16 @@ void Candidates::lower_between_potentials(const View& view, const Probing& probi
     return std::binary_search(places.at_black.begin(), places.at_black.end(), p);
   };
   const Membership anywhere = [](PointId) { return true; };
-  Crossing(view, landing_, costs_, at_black, anywhere, into).from(places.at_red);
+  Crossing crossing(view, landing_, costs_, at_black, anywhere, into);
+  crossing.from(places.at_red);
+  crossing.shifts_from(places.all_at_red);
   for (const ElementId load : places.loads) lower_load(load, into);
   // A diode that blocks is not among them; turned round it's a joint like others.
-  for (const PointId p : places.at_red)
+  for (const PointId p : places.all_at_red)
     for (const ElementId e : graph_.elements_at(p))
-      if (graph_.is_diode(e) && at_black(graph_.other_end(e, p))) lower_load(e, into);
+      if (graph_.is_diode(e) && std::binary_search(places.all_at_black.begin(), places.all_at_black.end(),
+                                                   graph_.other_end(e, p)))
+        lower_load(e, into);
 }
 
 /// Everything that may bring down the resistance between probes around which there is no cut.
@@ -122,7 +129,9 @@ void Candidates::lower_anywhere(const View& view, const Probing& probing, Collec
       for (const NetId net : nets_joined_by_loads(view, probed)) nets.insert(net);
   const Membership anywhere = [](PointId) { return true; };
   const std::vector<PointId> inside = points_of(view, nets);
-  Crossing(view, landing_, costs_, anywhere, anywhere, into).from(inside);
+  Crossing crossing(view, landing_, costs_, anywhere, anywhere, into);
+  crossing.from(inside);
+  crossing.shifts_from(inside);
   for (const PointId p : inside)
     for (const ElementId e : graph_.elements_at(p))
       if (!graph_.is_hard(e)) lower_load(e, into);

@@ -46,8 +46,9 @@ class Candidates {
         moves_(landing, costs),
         graph_(consistency.graph()) {}
 
+  /// Those up to a cost, cheapest first; if there are more than `most`, any that are more.
   [[nodiscard]] std::vector<Candidate> branch_set(std::span<const Fault> faults, ReadingId reading,
-                                                  double max_cost, Reach reach) const;
+                                                  double max_cost, Reach reach, std::size_t most) const;
   /// What it costs not to believe the reading, which always explains it.
   [[nodiscard]] double cost_of_bad(ReadingId reading) const { return reading_costs_.of(reading); }
 

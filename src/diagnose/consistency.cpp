@@ -152,8 +152,25 @@ std::span<const NetId> Consistency::nets_of(ReadingId reading) const {
   return {nets_.data() + first, nets_.data() + nets_end_[index(reading)]};
 }
 
+void Consistency::index_probes() {
+  probe_start_.assign(graph_.point_count() + 1, 0);
+  const auto for_each_probe = [this](auto&& visit) {
+    for (std::uint32_t i = 0; i < nets_end_.size(); ++i) {
+      const Probing& probing = comparison_.probings[i];
+      if (!is_used(ReadingId{i})) continue;
+      for (const PointId p : {clamp_of(i, probing.from), clamp_of(i, probing.to)}) visit(index(p), ReadingId{i});
+    }
+  };
+  for_each_probe([this](std::uint32_t point, ReadingId) { ++probe_start_[point + 1]; });
+  for (std::uint32_t p = 0; p < graph_.point_count(); ++p) probe_start_[p + 1] += probe_start_[p];
+  at_probe_.resize(probe_start_.back());
+  std::vector<std::uint32_t> next(probe_start_.begin(), probe_start_.end() - 1);
+  for_each_probe([&](std::uint32_t point, ReadingId reading) { at_probe_[next[point]++] = reading; });
+}
+
 /// Readings by net, then by condition.
 void Consistency::index_readings() {
+  index_probes();
   entry_start_.assign(graph_.net_count() + 1, 0);
   for (const NetId net : nets_) ++entry_start_[index(net) + 1];
   for (std::uint32_t net = 0; net < graph_.net_count(); ++net) entry_start_[net + 1] += entry_start_[net];
@@ -230,17 +247,42 @@ std::vector<Consistency::Run> Consistency::affected_by(std::span<const Fault> fa
   return runs;
 }
 
+/// Some of the readings taken where the faults change something: they most often refute a set of faults.
+std::vector<ReadingId> Consistency::probing_at(std::span<const Fault> faults) const {
+  constexpr std::size_t k_per_point = 8, k_most = 64;
+  std::vector<ReadingId> found;
+  const auto add = [&](PointId p) {
+    if (p == PointId::none || found.size() >= k_most) return;
+    const std::uint32_t first = probe_start_[index(p)], last = probe_start_[index(p) + 1];
+    found.insert(found.end(), at_probe_.begin() + first,
+                 at_probe_.begin() + std::min<std::size_t>(last, first + k_per_point));
+  };
+  const auto add_terminal = [&](PointId p) {
+    add(p);
+    if (p != PointId::none) add(graph_.netlist().points.other_side(p));
+  };
+  for (const Fault& fault : faults) {
+    for (const ElementId e : {fault.element, fault.element2})
+      if (e != ElementId::none) add_terminal(graph_.end_a(e)), add_terminal(graph_.end_b(e));
+    add_terminal(fault.p);
+    add_terminal(fault.q);
+  }
+  return found;
+}
+
 template <class Visit>
 void Consistency::for_each_affected(std::span<const Fault> faults, Visit&& visit) const {
   ++trial_;
   const std::vector<Run> runs = affected_by(faults);
+  const std::vector<ReadingId> first = probing_at(faults);
   // A value in ohms may have to be solved for, so it's asked after all that could refute the faults cheaply.
-  if (for_each_judged(faults, runs, Cost::cheap, visit)) for_each_judged(faults, runs, Cost::dear, visit);
+  if (for_each_judged(faults, runs, first, Cost::cheap, visit))
+    for_each_judged(faults, runs, first, Cost::dear, visit);
 }
 
 template <class Visit>
-bool Consistency::for_each_judged(std::span<const Fault> faults, const std::vector<Run>& runs, Cost cost,
-                                  Visit&& visit) const {
+bool Consistency::for_each_judged(std::span<const Fault> faults, const std::vector<Run>& runs,
+                                  std::span<const ReadingId> first, Cost cost, Visit&& visit) const {
   for (std::size_t i = 0; i < runs.size();) {
     const std::uint16_t condition = runs[i].condition;
     std::size_t last = i;
@@ -253,15 +295,16 @@ bool Consistency::for_each_judged(std::span<const Fault> faults, const std::vect
     const View view(graph_, overlay);
     nets_relabelled_ += view.touched_nets().size();
     Judge judge(view);
-    for (const Run& run : to_judge) {
-      for (std::uint32_t at = run.first; at < run.last; ++at) {
-        const ReadingId reading = entries_[at];
-        if (is_dear(reading) != (cost == Cost::dear) || stamp_[index(reading)] == trial_) continue;
-        stamp_[index(reading)] = trial_;
-        if (is_set_aside(faults, reading)) continue;
-        if (!visit(reading, judge)) return false;
-      }
-    }
+    const auto visit_once = [&](ReadingId reading) {
+      if (is_dear(reading) != (cost == Cost::dear) || stamp_[index(reading)] == trial_) return true;
+      stamp_[index(reading)] = trial_;
+      return is_set_aside(faults, reading) || visit(reading, judge);
+    };
+    for (const ReadingId reading : first)
+      if (condition_of(reading) == condition && !visit_once(reading)) return false;
+    for (const Run& run : to_judge)
+      for (std::uint32_t at = run.first; at < run.last; ++at)
+        if (!visit_once(entries_[at])) return false;
   }
   return true;
 }

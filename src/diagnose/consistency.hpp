@@ -89,6 +89,7 @@ class Consistency {
   /// Appends the nets of the next reading; true if copper that wasn't is now read in ohms.
   bool add_reading(std::uint32_t reading);
   void index_readings();
+  void index_probes();
   template <class Visit>
   void for_each_net_at_rest(std::uint32_t reading, Visit&& visit) const;
   [[nodiscard]] std::vector<NetId> nets_through_loads(std::uint32_t reading) const;
@@ -113,8 +114,9 @@ class Consistency {
   void for_each_affected(std::span<const Fault> faults, Visit&& visit) const;
   enum class Cost : std::uint8_t { cheap, dear };
   template <class Visit>
-  bool for_each_judged(std::span<const Fault> faults, const std::vector<Run>& runs, Cost cost,
-                       Visit&& visit) const;
+  bool for_each_judged(std::span<const Fault> faults, const std::vector<Run>& runs,
+                       std::span<const ReadingId> first, Cost cost, Visit&& visit) const;
+  [[nodiscard]] std::vector<ReadingId> probing_at(std::span<const Fault> faults) const;
   [[nodiscard]] bool is_dear(ReadingId reading) const {
     return comparison_.probings[index(reading)].value.kind == ValueKind::ohms;
   }
@@ -128,6 +130,8 @@ class Consistency {
   std::vector<std::uint32_t> nets_end_;
   std::vector<std::uint32_t> entry_start_;    ///< by net at rest
   std::vector<ReadingId> entries_;            ///< by net, then condition, then reading
+  std::vector<std::uint32_t> probe_start_;    ///< by point
+  std::vector<ReadingId> at_probe_;           ///< by point: the readings taken there
   std::vector<bool> read_in_ohms_;            ///< by net at rest
   std::vector<View> drawn_views_;             ///< by condition
   mutable std::vector<std::uint32_t> stamp_;  ///< by reading: the last trial that judged it

@@ -8,26 +8,41 @@ namespace ringtrue {
 
 void Crossing::from(const std::vector<PointId>& inside) {
   join_across(inside);
+  const auto go_over = [this](ElementId e, End stays) {
+    move_out(e, stays);
+    swap_out(e, stays);
+  };
   for (const PointId p : inside) {
+    if (into_.is_full()) return;
     moves_.for_each_end_at(p, [&](ElementId e, End stays) {
-      if (now(e, stays) != p) return;
-      move_out(e, stays);
-      swap_out(e, stays);
-      if (costs_.least_shift() <= into_.max_cost()) shift_across(p, landing_.drawn(e, other(stays)));
+      if (now(e, stays) == p) go_over(e, stays);
     });
     move_in(p);
     swap_in(p);
     close_contacts(p);
-    if (costs_.least_shift() > into_.max_cost()) continue;
-    for (const int places : {-2, -1, 1, 2}) shift_across(p, point_beside(graph_, p, places));
-    for (const int numbers : {-1, 1}) shift_across(p, on_part_beside(graph_, p, numbers));
   }
-  from_moved_ends(inside);
+  for_each_moved_end(inside, [&](ElementId e, End stays, PointId) { go_over(e, stays); });
   move_in_from_anywhere(inside);
 }
 
+void Crossing::shifts_from(const std::vector<PointId>& inside) {
+  if (costs_.least_shift() > into_.max_cost()) return;
+  for (const PointId p : inside) {
+    if (into_.is_full()) return;
+    moves_.for_each_end_at(p, [&](ElementId e, End stays) {
+      if (now(e, stays) == p) shift_across(p, landing_.drawn(e, other(stays)));
+    });
+    for (const int places : {-2, -1, 1, 2}) shift_across(p, point_beside(graph_, p, places));
+    for (const int numbers : {-1, 1}) shift_across(p, on_part_beside(graph_, p, numbers));
+  }
+  for_each_moved_end(inside, [&](ElementId e, End stays, PointId at) {
+    shift_across(at, landing_.drawn(e, other(stays)));
+  });
+}
+
 /// Conductors that the condition or an assumed fault brought inside with one end: their other one goes over.
-void Crossing::from_moved_ends(const std::vector<PointId>& inside) {
+template <class Visit>
+void Crossing::for_each_moved_end(const std::vector<PointId>& inside, Visit&& visit) const {
   const auto is_inside = [&](PointId p) {
     return index(p) < graph_.point_count() ? std::binary_search(inside.begin(), inside.end(), p)
                                            : !is_outside_(p);
@@ -36,11 +51,7 @@ void Crossing::from_moved_ends(const std::vector<PointId>& inside) {
     if (!change.on || !landing_.is_movable(change.element)) continue;
     for (const End stays : {End::a, End::b}) {
       const PointId at = stays == End::a ? change.a : change.b;
-      if (at == landing_.drawn(change.element, stays) || !is_inside(at)) continue;
-      move_out(change.element, stays);
-      swap_out(change.element, stays);
-      if (costs_.least_shift() <= into_.max_cost())
-        shift_across(at, landing_.drawn(change.element, other(stays)));
+      if (at != landing_.drawn(change.element, stays) && is_inside(at)) visit(change.element, stays, at);
     }
   }
 }
@@ -59,6 +70,7 @@ void Crossing::join_across(const std::vector<PointId>& inside) {
     for (const auto& [block, joint] : landing_.joints_at_neighbours(mine)) offer(joint);
   if (costs_.distant_short() > into_.max_cost()) return;
   for (const std::uint32_t mine : own) {
+    if (into_.is_full()) return;
     // What has neighbours was offered there.
     const auto& near = landing_.joints_at_neighbours(mine);
     auto next = near.begin();
@@ -111,7 +123,7 @@ void Crossing::move_in_from_anywhere(const std::vector<PointId>& inside) {
   std::vector<PointId> landings;
   for (const PointId p : inside)
     if (landing_.first_of_block(landing_.block(p)) == p) landings.push_back(p);
-  for (std::uint32_t i = 0; i < graph_.conductor_count(); ++i) {
+  for (std::uint32_t i = 0; i < graph_.conductor_count() && !into_.is_full(); ++i) {
     const ElementId e{i};
     if (!landing_.is_movable(e)) continue;
     for (const End moves : {End::a, End::b}) {

@@ -23,8 +23,9 @@ class Crossing {
         is_outside_(std::move(is_outside)),
         into_(into) {}
 
-  /// `inside` is sorted.
+  /// `inside` is sorted. Shifts, which make many edges at once, are asked for apart.
   void from(const std::vector<PointId>& inside);
+  void shifts_from(const std::vector<PointId>& inside);
 
  private:
   void join_across(const std::vector<PointId>& inside);
@@ -35,7 +36,8 @@ class Crossing {
   void swap_in(PointId inside);
   void shift_across(PointId inside, PointId drawn);
   void close_contacts(PointId inside);
-  void from_moved_ends(const std::vector<PointId>& inside);
+  template <class Visit>
+  void for_each_moved_end(const std::vector<PointId>& inside, Visit&& visit) const;
 
   /// Where the end is under the view.
   [[nodiscard]] PointId now(ElementId e, End end) const {

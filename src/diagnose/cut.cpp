@@ -103,6 +103,16 @@ std::optional<Cut> Cut::around(const View& view, const Probing& reading, PointId
   return cut;
 }
 
+std::optional<Cut> Cut::of_all_joined(const View& view, const Probing& reading, PointId Probing::*from) {
+  Cut cut(view, k_infinite_ohms, CutValues::lowest, from == &Probing::from);
+  for (const NetId own : nets_under(view, reading, from))
+    for (const NetId net : nets_joined_by_loads(view, own)) cut.known_.insert(net);
+  for (const NetId net : nets_under(view, reading, from == &Probing::from ? &Probing::to : &Probing::from))
+    if (cut.holds(net)) return std::nullopt;
+  cut.nets_.assign(cut.known_.begin(), cut.known_.end());
+  return cut;
+}
+
 std::vector<PointId> Cut::points() const { return points_of(*view_, known_); }
 
 std::vector<ElementId> Cut::loads_out() const {

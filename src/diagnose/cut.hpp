@@ -22,6 +22,9 @@ class Cut {
   static std::optional<Cut> around(const View& view, const Probing& reading, PointId Probing::*from,
                                    Ohms limit, CutValues values);
 
+  /// All that loads join to the net at `from`, if nothing conducts from there to `to`.
+  static std::optional<Cut> of_all_joined(const View& view, const Probing& reading, PointId Probing::*from);
+
   [[nodiscard]] bool holds(PointId p) const { return holds(view_->net(p)); }
   [[nodiscard]] bool holds(NetId net) const { return known_.count(net) != 0; }
   [[nodiscard]] const std::vector<NetId>& nets() const { return nets_; }

@@ -216,8 +216,9 @@ Cluster Explaining::explain_one(Scope scope, double dearest, std::size_t max_set
   }
   Cluster made;
   made.readings = std::move(scope);
-  made.complete_up_to = found.gave_up ? 0 : options_.max_faults;
+  made.complete_up_to = found.is_partial ? 0 : options_.max_faults;
   made.cost_limit = found.cost_limit;
+  made.cut_short = found.gave_up;
   made.diagnoses = merge(found.explanations, made.readings, consistency_, landing_, costs_);
   rank(made.diagnoses);
   return made;

@@ -96,12 +96,18 @@ Fault bad_reading_fault(ReadingId reading) {
   return fault;
 }
 
-std::vector<Candidate> Collector::take() {
+void Collector::drop_twins() {
   std::sort(found_.begin(), found_.end(), [](const Candidate& x, const Candidate& y) {
     return x.cost != y.cost ? x.cost < y.cost : x.fault < y.fault;
   });
   const auto same = [](const Candidate& x, const Candidate& y) { return x.fault == y.fault; };
   found_.erase(std::unique(found_.begin(), found_.end(), same), found_.end());
+  kept_ = found_.size();
+  is_full_ = kept_ > most_;
+}
+
+std::vector<Candidate> Collector::take() {
+  drop_twins();
   return std::move(found_);
 }
 

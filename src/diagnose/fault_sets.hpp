@@ -29,24 +29,33 @@ struct Candidate {
   double cost = 0;
 };
 
-/// Gathers candidates that fit the faults already assumed, each once.
+/// Gathers candidates that fit the faults already assumed, each once; once it holds more than `most`, it is full.
 class Collector {
  public:
-  Collector(std::span<const Fault> held, double max_cost, const Landing& landing)
-      : held_(held), max_cost_(max_cost), landing_(landing) {}
+  Collector(std::span<const Fault> held, double max_cost, std::size_t most, const Landing& landing)
+      : held_(held), max_cost_(max_cost), most_(most), landing_(landing) {}
 
   [[nodiscard]] double max_cost() const { return max_cost_; }
   void add(const Fault& fault, double cost) {
-    if (cost <= max_cost_ && is_compatible(fault, held_, landing_)) found_.push_back({fault, cost});
+    if (cost > max_cost_ || is_full_ || !is_compatible(fault, held_, landing_)) return;
+    found_.push_back({fault, cost});
+    // Most are offered more than once.
+    if (found_.size() >= 2 * (kept_ + most_ + 1)) drop_twins();
   }
+  [[nodiscard]] bool is_full() const { return is_full_; }
   /// Cheapest first.
   [[nodiscard]] std::vector<Candidate> take();
 
  private:
+  void drop_twins();
+
   std::span<const Fault> held_;
   double max_cost_;
+  std::size_t most_;
   const Landing& landing_;
   std::vector<Candidate> found_;
+  std::size_t kept_ = 0;  ///< when twins were last dropped
+  bool is_full_ = false;
 };
 
 }  // namespace ringtrue

@@ -26,7 +26,7 @@ struct SearchLimits {
   std::size_t max_items = 3;
   double max_cost = 1e9;
   double least_item_cost = 0;  ///< no item costs less
-  std::size_t max_sets = 200'000;
+  std::size_t max_sets = 20'000;
 };
 
 /// Finds all minimal sets of items that a problem accepts, cheapest first.
@@ -62,8 +62,8 @@ class MinimalSets {
   }
   /// Sets tried.
   [[nodiscard]] std::size_t expanded() const { return expanded_; }
-  /// Stopped before everything was tried.
-  [[nodiscard]] bool gave_up() const { return expanded_ > limits_.max_sets; }
+  /// Stopped before everything was tried, as soon as it was clear that this takes more than `max_sets`.
+  [[nodiscard]] bool gave_up() const { return expanded_ > limits_.max_sets || is_too_wide_; }
 
  private:
   struct Later {
@@ -83,6 +83,8 @@ class MinimalSets {
     const auto choices =
         problem_.branch(set.items, limits_.max_cost - set.cost, is_last(set, limits_.least_item_cost));
     if (!choices) return keep(set);
+    is_too_wide_ = choices->size() > limits_.max_sets;
+    if (is_too_wide_) return;
     for (const Choice<Item>& choice : *choices) extend(set, choice);
   }
 
@@ -137,6 +139,7 @@ class MinimalSets {
   std::set<Item> singles_;                 ///< of the found sets
   std::vector<std::vector<Item>> larger_;  ///< the others
   std::size_t expanded_ = 0;
+  bool is_too_wide_ = false;
 };
 
 }  // namespace ringtrue

@@ -22,8 +22,9 @@ class ByFaults {
  public:
   using Item = Fault;
 
-  ByFaults(const Candidates& candidates, const Consistency& consistency, const Scope& scope)
-      : candidates_(candidates), consistency_(consistency), scope_(scope) {}
+  /// `most`: wider sets than that need not be made whole.
+  ByFaults(const Candidates& candidates, const Consistency& consistency, const Scope& scope, std::size_t most)
+      : candidates_(candidates), consistency_(consistency), scope_(scope), most_(most) {}
 
   std::optional<std::vector<Choice<Fault>>> branch(const std::vector<Fault>& faults, double room,
                                                    bool is_last) {
@@ -57,7 +58,7 @@ class ByFaults {
     std::optional<std::vector<Candidate>> smallest;
     for (const auto& [before, reading] : tried) {
       if (smallest && (smallest->size() <= k_small || smallest->size() <= before / 4)) break;
-      std::vector<Candidate> set = candidates_.branch_set(faults, reading, room, reach);
+      std::vector<Candidate> set = candidates_.branch_set(faults, reading, room, reach, most_);
       if (set.empty()) return set;
       size_before_[reading] = set.size();
       if (!smallest || set.size() < smallest->size()) smallest = std::move(set);
@@ -68,6 +69,7 @@ class ByFaults {
   const Candidates& candidates_;
   const Consistency& consistency_;
   const Scope& scope_;
+  std::size_t most_;
   ReadingId first_wrong_ = ReadingId::none, last_wrong_ = ReadingId::none;
   std::unordered_map<ReadingId, std::size_t> size_before_;  ///< of branch sets
 };
@@ -81,56 +83,60 @@ class Search {
         scope_(scope),
         options_(options),
         dearest_(dearest),
-        problem_(candidates, consistency, scope) {}
+        problem_(candidates, consistency, scope, options.max_sets) {}
 
   SearchResult run() {
     constexpr std::array<double, 6> k_ceilings{12, 16, 20, 26, 34, k_any_cost};
     for (const double least_ceiling : k_ceilings) {
       const double ceiling = std::min(least_ceiling, dearest_);
-      const bool found = round(options_.max_faults, ceiling);
-      if (!gave_up_) result_.cost_limit = ceiling;
-      if (found) widen(ceiling);
-      if (found || gave_up_ || ceiling == dearest_) break;
+      Round made = round(options_.max_faults, ceiling);
+      result_.explanations = std::move(made.found);
+      result_.is_partial = !made.is_whole;
+      if (!made.is_whole) break;
+      result_.cost_limit = ceiling;
+      if (!result_.explanations.empty()) widen();
+      if (!result_.explanations.empty() || ceiling == dearest_) break;
     }
-    if (!result_.explanations.empty()) add_singles();
     add_doubts(result_.explanations, consistency_, scope_);
-    result_.gave_up = gave_up_;
     return std::move(result_);
   }
 
  private:
-  /// True if the round found anything.
-  bool round(std::size_t max_faults, double ceiling) {
+  struct Round {
+    std::vector<Explanation> found;
+    bool is_whole;
+  };
+  /// All minimal explanations up to a cost; the cheapest of them if that would take too many sets.
+  Round round(std::size_t max_faults, double ceiling) {
     MinimalSets sets(problem_, {max_faults, ceiling, costs_.least(), options_.max_sets});
-    result_.explanations = sets.run();
-    gave_up_ = sets.gave_up();
+    Round made{sets.run(), !sets.gave_up()};
     result_.expanded += sets.expanded();
-    return !result_.explanations.empty();
+    result_.gave_up = result_.gave_up || sets.gave_up();
+    return made;
   }
 
   /// The list goes on to `least_share` of the first one's probability, and not to wherever the ceiling
-  /// happened to be.
-  void widen(double ceiling) {
-    const double limit = result_.explanations.front().cost - std::log(options_.least_share);
-    if (limit > ceiling) round(options_.max_faults, limit);
+  /// happened to be; single faults, which are few enough, further.
+  void widen() {
+    const double first = result_.explanations.front().cost;
+    const double limit = first - std::log(options_.least_share);
+    if (limit > result_.cost_limit) {
+      Round wider = round(options_.max_faults, limit);
+      if (!wider.is_whole) return;
+      result_.explanations = std::move(wider.found);
+    }
     std::erase_if(result_.explanations, [&](const Explanation& e) { return e.cost > limit; });
-    if (!gave_up_) result_.cost_limit = limit;
+    result_.cost_limit = limit;
+    const double single_limit = first - std::log(options_.least_single_share);
+    if (limit < single_limit) add_singles(single_limit);
   }
 
-  /// Single faults are few enough to be listed further down than sets.
-  void add_singles() {
-    const double limit = result_.explanations.front().cost - std::log(options_.least_single_share);
-    if (result_.cost_limit >= limit) return;
-    MinimalSets singles(problem_, {1, limit, costs_.least(), options_.max_sets});
-    std::vector<Explanation> all = singles.run();
-    gave_up_ = gave_up_ || singles.gave_up();
-    result_.expanded += singles.expanded();
+  void add_singles(double limit) {
+    Round singles = round(1, limit);
+    if (!singles.is_whole) return;
     for (Explanation& one : result_.explanations)
-      if (one.items.size() > 1) all.push_back(std::move(one));
-    std::sort(all.begin(), all.end(), [](const Explanation& x, const Explanation& y) {
-      return x.cost != y.cost ? x.cost < y.cost : x.items < y.items;
-    });
-    result_.explanations = std::move(all);
+      if (one.items.size() > 1) singles.found.push_back(std::move(one));
+    result_.explanations = std::move(singles.found);
   }
 
   const Consistency& consistency_;
@@ -140,7 +146,6 @@ class Search {
   double dearest_;
   ByFaults problem_;
   SearchResult result_;
-  bool gave_up_ = false;
 };
 
 }  // namespace

@@ -15,8 +15,9 @@ using Explanation = CostedSet<Fault>;
 
 struct SearchResult {
   std::vector<Explanation> explanations;  ///< minimal, cheapest first, ties by fault
-  double cost_limit = 0;                  ///< complete up to this cost
-  bool gave_up = false;                   ///< after `max_sets`
+  double cost_limit = 0;                  ///< complete up to this cost; 0: nothing was searched whole
+  bool gave_up = false;  ///< some round would have taken more than `max_sets`
+  bool is_partial = false;  ///< that round was the first to find any: there may be cheaper ones
   std::size_t expanded = 0;
 };
 

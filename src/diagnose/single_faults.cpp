@@ -31,15 +31,26 @@ SingleFaults::Id SingleFaults::id(const Fault& fault) {
 std::span<const SingleFaults::Priced> SingleFaults::that_may_explain(ReadingId reading, double max_cost) {
   const auto [at, is_new] = choices_.try_emplace(reading);
   Choices& choices = at->second;
-  if (is_new || choices.max_cost < max_cost) {
-    choices.max_cost = max_cost;
-    choices.faults.clear();
-    for (const Candidate& one : candidates_.branch_set({}, reading, max_cost, Reach::alone))
-      choices.faults.push_back({id(one.fault), one.cost});
+  if (is_new || (choices.asked < max_cost && !choices.are_limited)) {
+    choices.asked = max_cost;
+    find_choices(reading, choices);
   }
   const auto end = std::partition_point(choices.faults.begin(), choices.faults.end(),
                                         [max_cost](const Priced& one) { return one.cost <= max_cost; });
   return {choices.faults.begin(), end};
+}
+
+void SingleFaults::find_choices(ReadingId reading, Choices& choices) {
+  constexpr std::size_t k_very_many = 20'000;
+  constexpr double k_less = 0.8;
+  choices.faults.clear();
+  for (double cost = choices.asked; choices.faults.empty(); cost *= k_less) {
+    const std::vector<Candidate> found = candidates_.branch_set({}, reading, cost, Reach::alone, k_very_many);
+    choices.are_limited = choices.are_limited || found.size() > k_very_many;
+    if (found.size() > k_very_many) continue;
+    for (const Candidate& one : found) choices.faults.push_back({id(one.fault), one.cost});
+    return;
+  }
 }
 
 bool SingleFaults::explains(Id id, ReadingId reading) {

@@ -22,7 +22,8 @@ class SingleFaults {
     Id id;
     double cost = 0;
   };
-  /// The faults up to that cost of which one alone may explain the reading, cheapest first.
+  /// The faults up to that cost of which one alone may explain the reading, cheapest first; up to less where
+  /// there are very many.
   [[nodiscard]] std::span<const Priced> that_may_explain(ReadingId reading, double max_cost);
   [[nodiscard]] Id id(const Fault& fault);
   [[nodiscard]] const Fault& fault(Id id) const { return known_[index(id)].fault; }
@@ -46,12 +47,14 @@ class SingleFaults {
     Refuted refuted = Refuted::not_asked;
   };
   struct Choices {
-    double max_cost = 0;
+    double asked = 0;         ///< up to this cost
+    bool are_limited = false;  ///< there were too many up to it
     std::vector<Priced> faults;
   };
   struct FaultHash {
     std::size_t operator()(const Fault& fault) const;
   };
+  void find_choices(ReadingId reading, Choices& choices);
   [[nodiscard]] static std::uint32_t index(Id id) { return static_cast<std::uint32_t>(id); }
 
   const Candidates& candidates_;

@@ -1,6 +1,8 @@
 #include "ringtrue/expect/currents.hpp"
 
 #include <algorithm>
+#include <iterator>
+#include <unordered_map>
 
 #include "network.hpp"
 #include "quick_bounds.hpp"
@@ -36,22 +38,52 @@ std::vector<PointId> points_between(const Network& network, const ConductionGrap
 
 }  // namespace
 
+namespace {
+
+/// Of some points those on nets at a probe, or whose loads at their lowest values would pass half of what
+/// brings the resistance down to a value.
+std::vector<PointId> that_pass_half(const std::vector<PointId>& points, const View& view,
+                                    const std::vector<NetId>& probed, Ohms to) {
+  std::unordered_map<NetId, bool> known;
+  const auto passes = [&](PointId p) {
+    const NetId net = view.net(p);
+    const auto [at, is_new] = known.try_emplace(net, true);
+    if (!is_new || std::find(probed.begin(), probed.end(), net) != probed.end()) return at->second;
+    double siemens = 0;
+    for (const ElementId load : view.loads_of_net(net))
+      if (view.is_on(load) && view.net(view.end_a(load)) != view.net(view.end_b(load)))
+        siemens += 1 / view.interval(load).lo.value;
+    return at->second = 2 * siemens * to.value * (1 + k_solver_accuracy) >= 1;
+  };
+  std::vector<PointId> passing;
+  std::copy_if(points.begin(), points.end(), std::back_inserter(passing), passes);
+  return passing;
+}
+
+JointPlaces places_that_join(const View& view, const Probing& reading, const Network& at_red, Ohms to) {
+  Probing turned = reading;
+  std::swap(turned.from, turned.to);
+  std::swap(turned.from_either_side, turned.to_either_side);
+  const ProbedNets probed(view, reading);
+  JointPlaces places;
+  places.all_at_red = points_between(at_red, view.graph(), {}, 0, 0);
+  places.all_at_black = points_between(network_without_diodes(view, turned), view.graph(), {}, 0, 0);
+  places.at_red = that_pass_half(places.all_at_red, view, probed.from, to);
+  places.at_black = that_pass_half(places.all_at_black, view, probed.to, to);
+  return places;
+}
+
+}  // namespace
+
 JointPlaces places_that_lower(const View& view, const Probing& reading, Ohms to) {
   const ConductionGraph& graph = view.graph();
   const Network network = network_without_diodes(view, reading);
+  if (network.black == network.nodes) return places_that_join(view, reading, network, to);
   JointPlaces places;
   for (const Network::Branch& branch : network.branches)
     if (!branch.is_hard && branch.edge.element != ElementId::none)
       places.loads.push_back(branch.edge.element);
   std::sort(places.loads.begin(), places.loads.end());
-  if (network.black == network.nodes) {
-    Probing turned = reading;
-    std::swap(turned.from, turned.to);
-    std::swap(turned.from_either_side, turned.to_either_side);
-    places.at_red = points_between(network, graph, {}, 0, 0);
-    places.at_black = points_between(network_without_diodes(view, turned), graph, {}, 0, 0);
-    return places;
-  }
   const EffectiveResistance lowest = lowest_potentials(network);
   std::vector<double> volts = lowest.potential;
   const double ohms = lowest.bounds.lo.value;
@@ -59,6 +91,8 @@ JointPlaces places_that_lower(const View& view, const Probing& reading, Ohms to)
   const double slack = ohms * k_solver_accuracy;
   places.at_red = points_between(network, graph, volts, ohms - to.value - slack, k_infinite_ohms.value);
   places.at_black = points_between(network, graph, volts, 0, to.value + slack);
+  places.all_at_red = places.at_red;
+  places.all_at_black = places.at_black;
   return places;
 }
 

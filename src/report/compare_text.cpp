@@ -52,6 +52,7 @@ class CompareText {
   [[nodiscard]] const Netlist& netlist() const { return report_.graph.netlist(); }
   [[nodiscard]] std::size_t count(ChannelState state) const;
   [[nodiscard]] std::string completeness() const;
+  [[nodiscard]] std::string cut_short() const;
   [[nodiscard]] std::string channel_label(std::size_t channel) const;
   [[nodiscard]] std::string list_of(std::span<const ElementId> elements) const;
   [[nodiscard]] std::size_t at_most(std::size_t few, std::size_t all) const {
@@ -135,8 +136,21 @@ std::string CompareText::completeness() const {
     text += ", and all sets of up to " + std::to_string(options.max_faults) + " faults, down to " +
             report::share_text(options.least_share) + " of it";
   text += ".";
+  text += cut_short();
   if (is_apart) text += " Different findings are explained apart (--joint explains them together).";
   return text;
+}
+
+/// Where the lists had to end earlier.
+std::string CompareText::cut_short() const {
+  std::vector<std::string> numbers;
+  for (std::size_t i = 0; i < report_.findings.clusters.size(); ++i) {
+    const Cluster& cluster = report_.findings.clusters[i];
+    if (cluster.cut_short && !cluster.diagnoses.empty()) numbers.push_back(std::to_string(i + 1));
+  }
+  if (numbers.empty()) return {};
+  return numbers.size() == 1 ? " Of finding " + numbers.front() + " only the likeliest: there are too many."
+                             : " Of findings " + report::joined(numbers) + " only the likeliest: there are too many.";
 }
 
 void CompareText::not_used() {

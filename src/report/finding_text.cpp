@@ -116,13 +116,17 @@ void FindingText::append_values(std::string& out, const Diagnosis& diagnosis) co
 }
 
 void FindingText::append_equivalent(std::string& out, const Diagnosis& diagnosis) const {
-  if (diagnosis.equivalent.empty()) return;
-  const std::size_t shown = at_most(k_few_equivalents, diagnosis.equivalent.size());
+  // That an open may be a joint too bad for the buzzer goes without saying: what to do is the same.
+  std::vector<const std::vector<Fault>*> others;
+  for (const std::vector<Fault>& faults : diagnosis.equivalent)
+    if (std::none_of(faults.begin(), faults.end(), [](const Fault& fault) { return fault.above; }))
+      others.push_back(&faults);
+  if (others.empty()) return;
+  const std::size_t shown = at_most(k_few_equivalents, others.size());
   out += "  No reading can tell this from:\n";
   for (std::size_t i = 0; i < shown; ++i)
-    append_wrapped(out, fault_words(diagnosis.equivalent[i], report_.graph, report_.readings).text, 4, 6);
-  if (shown < diagnosis.equivalent.size())
-    out += "    and " + std::to_string(diagnosis.equivalent.size() - shown) + " more\n";
+    append_wrapped(out, fault_words(*others[i], report_.graph, report_.readings).text, 4, 6);
+  if (shown < others.size()) out += "    and " + std::to_string(others.size() - shown) + " more\n";
 }
 
 std::size_t FindingText::diagnoses_shown(const Cluster& cluster) const {

@@ -82,7 +82,7 @@ TEST_F(NextReadings, WhatNothingAtRestPartsIsPartedWithAFuseOut) {
   panel("1 A1:1 X2:1.int\n2 A1:5 X1:1.int\n3 A2:5 X1:1.ext\npart X1:1 fuse int ext\n");
   const auto next = next_of(
       "A1:1 X2:1.int open\nX2:1.int A1:1 open\nA1:1 A1:5 beep\nA1:5 A1:1 beep\nX2:1.int X1:1.int open\n"
-      "X2:1.int X1:1.ext open\n");
+      "X2:1.int X1:1.ext open\nA2:5 X1:1.ext beep\n");
   ASSERT_EQ(next.size(), 1u);
   ASSERT_EQ(next[0].state, NextState::reading);
   EXPECT_EQ(next[0].conditions, "X1:1=out") << where(next[0]);

@@ -14,8 +14,9 @@ struct DiagnoseOptions {
   /// Diagnoses of several faults are listed down to this share of the likeliest one's probability.
   double least_share = 0.01;
   double least_single_share = 1e-4;  ///< the same for single faults
-  /// Sets of faults tried per cluster and round before the search gives up and says how far it is complete.
-  std::size_t max_sets = 200'000;
+  /// Sets of faults tried per cluster and round at most; a round that would take more is left out, and the
+  /// cluster says how far it is complete.
+  std::size_t max_sets = 20'000;
   /// Explains all disagreements as one cluster, so that faults that mask each other are found too.
   bool joint = false;
   Priors priors;
@@ -52,7 +53,8 @@ struct Cluster {
   std::vector<Diagnosis> diagnoses;  ///< cheapest first; empty if nothing within `max_faults` explains them
   std::size_t complete_up_to =
       0;  ///< every minimal diagnosis with at most this many faults and the shares below is listed
-  double cost_limit = 0;  ///< ... and whose cost is at most this
+  double cost_limit = 0;   ///< ... and whose cost is at most this
+  bool cut_short = false;  ///< there were too many sets to try to get down to the shares that were asked for
   /// Where nothing explains them: some of the readings that together with those that agree already contradict
   /// each other, whatever up to `max_faults` is wrong, and none of which can be left out. With one reading
   /// more than `max_faults` no smaller set does. Empty if the search was cut short.

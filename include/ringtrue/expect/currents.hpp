@@ -17,9 +17,15 @@ namespace ringtrue {
 /// those. One between points at potentials x and y (volts per ampere, every element at its lowest value,
 /// diodes as joints) lowers R by at most |x - y|, since the effective resistance between the two is at least
 /// that much.
+///
+/// Where nothing conducts between the probes, what the joint lets flow has to pass the loads at both of its
+/// ends; joints of which each could pass less than half of what is asked for can't do it two at a time.
 struct JointPlaces {
   std::vector<PointId> at_red, at_black;  ///< by number
-  std::vector<ElementId> loads;           ///< that carry current, and whose lower value would lower it
+  /// All that may carry current, where nothing conducts between the probes: many joints at once may do it from
+  /// any of these to any of those. Else as above.
+  std::vector<PointId> all_at_red, all_at_black;
+  std::vector<ElementId> loads;  ///< that carry current, and whose lower value would lower it
 };
 [[nodiscard]] JointPlaces places_that_lower(const View& view, const Probing& reading, Ohms to);
 
