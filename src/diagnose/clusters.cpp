@@ -18,6 +18,7 @@ class Linking {
         consistency_(singles.consistency()),
         margin_(-std::log(std::max(options.least_share, 1e-300))),
         dearest_(costs.distant_short()),
+        least_(costs.least()),
         max_faults_(options.max_faults),
         readings_(all_disagreements(singles.consistency().comparison())) {}
 
@@ -46,7 +47,7 @@ class Linking {
     });
     for (const auto& takers : shared) link_whole(takers);
     for (const auto& takers : shared) link(takers);
-    return {scopes(), faults_across(shared)};
+    return {scopes(), faults_across(shared), contradicted(shared)};
   }
 
  private:
@@ -269,6 +270,29 @@ class Linking {
     return found;
   }
 
+  /// Those that save most, beyond what another fault costs at least.
+  std::vector<Candidate> contradicted(const std::vector<std::span<const Taken>>& shared) {
+    constexpr std::size_t k_most = 16;
+    struct Found {
+      double saved;
+      Candidate fault;
+    };
+    std::vector<Found> found;
+    for (const auto& offered : shared) {
+      const auto [id, cost, first] = offered.front();
+      double saved = -cost - least_;
+      for (const std::uint32_t group : groups_offered(offered, -least_))
+        if (explains_whole(id, groups_[group])) saved += groups_[group].cost;
+      if (saved > 0 && !singles_.is_unrefuted(id)) found.push_back({saved, {singles_.fault(id), cost}});
+    }
+    std::sort(found.begin(), found.end(), [](const Found& x, const Found& y) {
+      return x.saved != y.saved ? x.saved > y.saved : x.fault.fault < y.fault.fault;
+    });
+    std::vector<Candidate> faults;
+    for (std::size_t i = 0; i < found.size() && i < k_most; ++i) faults.push_back(found[i].fault);
+    return faults;
+  }
+
   bool explains_whole(SingleFaults::Id id, const Group& group) {
     return std::all_of(group.members.begin(), group.members.end(),
                        [&](std::uint32_t i) { return singles_.explains(id, readings_[i]); });
@@ -316,7 +340,7 @@ class Linking {
 
   SingleFaults& singles_;
   const Consistency& consistency_;
-  double margin_, dearest_;
+  double margin_, dearest_, least_;
   std::size_t max_faults_;
   Scope readings_;
   std::vector<std::uint32_t> twin_;      ///< by reading: the first between the same two nets

@@ -362,6 +362,38 @@ std::vector<ReadingId> Consistency::mispredicted(std::span<const Fault> faults, 
   return wrong;
 }
 
+std::vector<ReadingId> Consistency::contradicted_together(std::span<const std::vector<Fault>> sets,
+                                                          std::span<const Fault> all,
+                                                          const Scope& scope) const {
+  constexpr std::uint32_t k_none = 0xFFFFFFFFu, k_several = 0xFFFFFFFEu;
+  std::vector<std::uint32_t> changed_by(stamp_.size(), k_none);
+  std::vector<ReadingId> contested;
+  for (std::uint32_t set = 0; set < sets.size(); ++set)
+    for (const Run& run : affected_by(sets[set]))
+      for (std::uint32_t at = run.first; at < run.last; ++at) {
+        const ReadingId reading = entries_[at];
+        std::uint32_t& by = changed_by[index(reading)];
+        if (by == k_none) by = set;
+        if (by == set || by == k_several) continue;
+        by = k_several;
+        if (!is_outside(reading, scope) && !is_set_aside(all, reading)) contested.push_back(reading);
+      }
+  std::sort(contested.begin(), contested.end(), [this](ReadingId x, ReadingId y) {
+    return std::pair(condition_of(x), x) < std::pair(condition_of(y), y);
+  });
+  std::vector<ReadingId> contradicted;
+  for (auto first = contested.begin(); first != contested.end();) {
+    const std::uint16_t condition = condition_of(*first);
+    const Overlay with = overlay(all, *first);
+    const View view(graph_, with);
+    Judge judge(view);
+    for (; first != contested.end() && condition_of(*first) == condition; ++first)
+      if (!judge.is_possible(probing(*first), meter(*first))) contradicted.push_back(*first);
+  }
+  std::sort(contradicted.begin(), contradicted.end());
+  return contradicted;
+}
+
 Consistency::Doubts Consistency::doubts(std::span<const Fault> faults, const Scope& scope) const {
   Doubts doubts;
   for_each_affected(faults, [&](ReadingId reading, Judge& judge) {
@@ -376,7 +408,16 @@ void Consistency::add_doubt(ReadingId reading, Judge& judge, Doubts& doubts) con
   const bool was_in_doubt = comparison_.standing[index(reading)] == Standing::either;
   const Verdict verdict = judge.verdict(probing(reading), meter(reading));
   if (!was_in_doubt && verdict == Verdict::either) ++doubts.left;
-  if (was_in_doubt && verdict == Verdict::agrees) ++doubts.settled;
+  // A load that is known to have few ohms is likely enough to beep.
+  if (was_in_doubt && verdict == Verdict::agrees && !has_upper_limit(reading)) ++doubts.settled;
+}
+
+bool Consistency::has_upper_limit(ReadingId reading) const {
+  const auto [at, is_new] = has_upper_limit_.try_emplace(reading);
+  if (is_new)
+    at->second =
+        expected_resistance(drawn_view(condition_of(reading)), probing(reading)).hi < k_infinite_ohms;
+  return at->second;
 }
 
 bool Consistency::is_doubt(std::span<const Fault> faults, ReadingId reading) const {

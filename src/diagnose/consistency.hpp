@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cstdint>
 #include <span>
+#include <unordered_map>
 #include <vector>
 
 #include "landing.hpp"
@@ -36,10 +37,16 @@ class Consistency {
   /// Readings that the faults leave or make impossible, in file order.
   [[nodiscard]] std::vector<ReadingId> mispredicted(std::span<const Fault> faults, const Scope& scope) const;
 
+  /// Readings that several sets of faults can change, and that all of them together make impossible, in file
+  /// order.
+  [[nodiscard]] std::vector<ReadingId> contradicted_together(std::span<const std::vector<Fault>> sets,
+                                                             std::span<const Fault> all,
+                                                             const Scope& scope) const;
+
   /// What the unknown values of loads have to do with beeps.
   struct Doubts {
     std::size_t left = 0;     ///< copper explained them before, or ought to; under the faults only a load can
-    std::size_t settled = 0;  ///< only a load can on the drawing; under the faults they are certain
+    std::size_t settled = 0;  ///< on the drawing only a load of unknown value can; under the faults they are certain
   };
   [[nodiscard]] Doubts doubts(std::span<const Fault> faults, const Scope& scope) const;
   /// The reading would count among them.
@@ -121,6 +128,7 @@ class Consistency {
     return comparison_.probings[index(reading)].value.kind == ValueKind::ohms;
   }
   void add_doubt(ReadingId reading, Judge& judge, Doubts& doubts) const;
+  [[nodiscard]] bool has_upper_limit(ReadingId reading) const;
   [[nodiscard]] bool holds_ohms(std::span<const Run> runs) const;
 
   const ConductionGraph& graph_;
@@ -137,6 +145,7 @@ class Consistency {
   mutable std::vector<std::uint32_t> stamp_;  ///< by reading: the last trial that judged it
   mutable std::uint32_t trial_ = 0;
   mutable std::vector<bool> watched_;  ///< by net at rest
+  mutable std::unordered_map<ReadingId, bool> has_upper_limit_;  ///< on the drawing
   mutable std::size_t nets_relabelled_ = 0;
 };
 

@@ -9,18 +9,6 @@
 
 namespace ringtrue {
 
-namespace {
-
-/// Sets tried for what can be explained apart as well.
-constexpr std::size_t k_most_sets_together = 2'000;
-
-void sort_by_first_reading(std::vector<Cluster>& clusters) {
-  std::sort(clusters.begin(), clusters.end(),
-            [](const Cluster& x, const Cluster& y) { return x.readings < y.readings; });
-}
-
-}  // namespace
-
 void Explaining::run() {
   clusters_.clear();
   together_.clear();
@@ -32,8 +20,10 @@ void Explaining::run() {
     Clustering found = cluster(singles_, costs_, options_);
     for (const LinkedScope& scope : found.scopes)
       for (Cluster& one : explain_linked(scope)) clusters_.push_back(std::move(one));
-    sort_by_first_reading(clusters_);
-    while (merge_masking(clusters_)) {
+    sort_by_first_reading();
+    while (join_with_partner(found.contradicted)) {
+    }
+    while (merge_masking()) {
     }
     add_exchanged_conductors(found.faults_across);
     add_faults_across(found.faults_across);
@@ -107,85 +97,6 @@ void Explaining::forget() {
   singles_.forget_choices();
 }
 
-/// Two conductors that seem open may be exchanged with each other, wherever they are.
-void Explaining::add_exchanged_conductors(std::vector<Candidate>& faults) {
-  constexpr std::size_t k_most = 4;  // per cluster, the likeliest
-  std::vector<std::vector<ElementId>> open(clusters_.size());
-  for (std::size_t c = 0; c < clusters_.size(); ++c)
-    for (const Diagnosis& diagnosis : clusters_[c].diagnoses) {
-      const Fault& fault = diagnosis.faults.front();
-      if (diagnosis.faults.size() == 1 && fault.kind == FaultKind::open &&
-          landing_.is_movable(fault.element) && open[c].size() < k_most)
-        open[c].push_back(fault.element);
-    }
-  for (std::size_t c = 0; c < clusters_.size(); ++c)
-    for (std::size_t d = c + 1; d < clusters_.size(); ++d)
-      for (const ElementId e : open[c])
-        for (const ElementId f : open[d])
-          for (const End end : {End::a, End::b}) add_exchange(e, f, end, c, d, faults);
-}
-
-void Explaining::add_exchange(ElementId e, ElementId f, End end, std::size_t c, std::size_t d,
-                              std::vector<Candidate>& faults) {
-  const PointId one = landing_.drawn(e, End::a), other = landing_.drawn(f, end);
-  if (e == f || landing_.block(one) == landing_.block(other)) return;
-  const Candidate made{swap_fault(e, End::a, f, end), costs_.swap(one, landing_.nearness(one, other))};
-  const double apart =
-      clusters_[c].diagnoses.front().cost + clusters_[d].diagnoses.front().cost - std::log(options_.least_single_share);
-  if (made.cost > apart) return;
-  const SingleFaults::Id id = singles_.id(made.fault);
-  for (const std::size_t of : {c, d})
-    for (const ReadingId reading : clusters_[of].readings)
-      if (!singles_.explains(id, reading)) return;
-  if (singles_.is_unrefuted(id)) faults.push_back(made);
-}
-
-/// Lists a fault that explains several clusters in each of them, at what it costs beside explaining the
-/// others apart.
-void Explaining::add_faults_across(const std::vector<Candidate>& faults) {
-  std::map<std::vector<std::size_t>, std::vector<Explanation>> by_clusters;
-  for (const Candidate& one : faults)
-    if (std::vector<std::size_t> explained = clusters_explained_by(one.fault); explained.size() > 1)
-      by_clusters[std::move(explained)].push_back({{one.fault}, one.cost});
-  std::vector<double> best;
-  for (const Cluster& cluster : clusters_)
-    best.push_back(cluster.diagnoses.empty() ? 0 : cluster.diagnoses.front().cost);
-  for (auto& [explained, explanations] : by_clusters) {
-    Scope scope;
-    double apart = 0;
-    for (const std::size_t c : explained) {
-      const Scope& own = clusters_[c].readings;
-      scope.insert(scope.end(), own.begin(), own.end());
-      apart += best[c];
-    }
-    std::sort(scope.begin(), scope.end());
-    add_doubts(explanations, consistency_, scope);
-    std::erase_if(explanations, [&](const Explanation& e) {
-      return e.cost > apart - std::log(options_.least_single_share) || !consistency_.explains(e.items, scope);
-    });
-    for (const Diagnosis& made : merge(std::move(explanations), scope, consistency_, landing_, costs_))
-      for (const std::size_t c : explained) {
-        Diagnosis& listed = clusters_[c].diagnoses.emplace_back(made);
-        listed.cost -= apart - best[c];
-        listed.also_explains = explained;
-        std::erase(listed.also_explains, c);
-      }
-  }
-  for (Cluster& cluster : clusters_) rank(cluster.diagnoses);
-}
-
-std::vector<std::size_t> Explaining::clusters_explained_by(const Fault& fault) const {
-  std::vector<std::size_t> explained;
-  for (std::size_t c = 0; c < clusters_.size(); ++c) {
-    const Scope& scope = clusters_[c].readings;
-    if (!clusters_[c].diagnoses.empty() && std::all_of(scope.begin(), scope.end(), [&](ReadingId r) {
-          return consistency_.explains_reading({&fault, 1}, r);
-        }))
-      explained.push_back(c);
-  }
-  return explained;
-}
-
 void Explaining::explain_values(Cluster& cluster) const {
   if (cluster.diagnoses.empty()) return;
   constexpr std::size_t k_most_ways = 4;
@@ -203,14 +114,17 @@ void Explaining::explain_values(Cluster& cluster) const {
   }
 }
 
-Cluster Explaining::explain_one(Scope scope, double dearest, std::size_t max_sets) {
-  const auto [known, is_new] = remembered_.try_emplace({scope, dearest, max_sets});
+Cluster Explaining::explain_one(Scope scope, double dearest, std::size_t max_sets,
+                                const std::optional<Candidate>& with) {
+  const Fault held = with ? with->fault : Fault{};
+  const auto [known, is_new] = remembered_.try_emplace({scope, dearest, max_sets, with.has_value(), held});
   SearchResult& found = known->second.found;
   if (is_new) {
     DiagnoseOptions options = options_;
     options.max_sets = std::min(options_.max_sets, max_sets);
     consistency_.watch();
-    found = explain(candidates_, consistency_, costs_, scope, options, dearest);
+    found = with ? explain_with(*with, candidates_, consistency_, costs_, scope, options, dearest)
+                 : explain(candidates_, consistency_, costs_, scope, options, dearest);
     known->second.touched = consistency_.watched();
     expanded_ += found.expanded;
   }
@@ -285,66 +199,6 @@ std::vector<Scope> Explaining::scopes_by_fault(const Cluster& whole) const {
   std::vector<Scope> made;
   for (auto& [key, scope] : scopes) made.push_back(std::move(scope));
   return made;
-}
-
-/// Takes the likeliest explanation of every cluster together. If a reading then comes out impossible, two
-/// of them stand in each other's way: they are explained again as one, if anything explains them so. True if
-/// any were.
-bool Explaining::merge_masking(std::vector<Cluster>& clusters) {
-  std::vector<Fault> together;
-  Scope scope;
-  for (const Cluster& cluster : clusters) {
-    if (cluster.diagnoses.empty()) continue;
-    const auto& faults = cluster.diagnoses.front().faults;
-    together.insert(together.end(), faults.begin(), faults.end());
-    scope.insert(scope.end(), cluster.readings.begin(), cluster.readings.end());
-  }
-  std::sort(scope.begin(), scope.end());
-  for (const ReadingId reading : consistency_.mispredicted(together, scope)) {
-    const std::vector<std::size_t> involved =
-        those_in_the_way(clusters_at(reading, clusters), reading, clusters);
-    if (involved.size() < 2) continue;
-    Scope joined;
-    for (const std::size_t i : involved)
-      joined.insert(joined.end(), clusters[i].readings.begin(), clusters[i].readings.end());
-    std::sort(joined.begin(), joined.end());
-    Cluster made = explain_one(std::move(joined), k_any_cost, k_most_sets_together);
-    if (made.diagnoses.empty()) continue;
-    for (auto i = involved.rbegin(); i != involved.rend(); ++i)
-      clusters.erase(clusters.begin() + static_cast<std::ptrdiff_t>(*i));
-    clusters.push_back(std::move(made));
-    sort_by_first_reading(clusters);
-    return true;
-  }
-  return false;
-}
-
-/// The first two of the clusters whose likeliest explanations together make the reading impossible; all of
-/// them if no two do.
-std::vector<std::size_t> Explaining::those_in_the_way(const std::vector<std::size_t>& involved,
-                                                      ReadingId reading,
-                                                      const std::vector<Cluster>& clusters) const {
-  for (std::size_t x = 0; x < involved.size(); ++x)
-    for (std::size_t y = x + 1; y < involved.size(); ++y) {
-      std::vector<Fault> both = clusters[involved[x]].diagnoses.front().faults;
-      const auto& other = clusters[involved[y]].diagnoses.front().faults;
-      both.insert(both.end(), other.begin(), other.end());
-      if (!consistency_.explains_reading(both, reading)) return {involved[x], involved[y]};
-    }
-  return involved;
-}
-
-/// Clusters whose likeliest explanation touches a net at rest of one of the probes.
-std::vector<std::size_t> Explaining::clusters_at(ReadingId reading,
-                                                 const std::vector<Cluster>& clusters) const {
-  std::vector<std::size_t> involved;
-  for (std::size_t i = 0; i < clusters.size(); ++i) {
-    if (clusters[i].diagnoses.empty()) continue;
-    const auto& faults = clusters[i].diagnoses.front().faults;
-    const bool own = std::binary_search(clusters[i].readings.begin(), clusters[i].readings.end(), reading);
-    if (own || consistency_.can_change(faults, reading)) involved.push_back(i);
-  }
-  return involved;
 }
 
 }  // namespace ringtrue

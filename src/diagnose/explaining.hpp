@@ -1,5 +1,6 @@
 #pragma once
 #include <map>
+#include <optional>
 #include <tuple>
 #include <vector>
 
@@ -56,23 +57,30 @@ class Explaining {
   void add_exchange(ElementId e, ElementId f, End end, std::size_t c, std::size_t d,
                     std::vector<Candidate>& faults);
   void add_faults_across(const std::vector<Candidate>& faults);
-  [[nodiscard]] std::vector<std::size_t> clusters_explained_by(const Fault& fault) const;
+  [[nodiscard]] std::vector<std::size_t> clusters_explained_by(std::span<const Fault> faults);
+  [[nodiscard]] Scope scope_of(const std::vector<std::size_t>& clusters) const;
+  [[nodiscard]] double cost_apart(const std::vector<std::size_t>& clusters) const;
+  void sort_by_first_reading();
+  void replace(const std::vector<std::size_t>& joined, Cluster made);
   void explain_values(Cluster& cluster) const;
-  Cluster explain_one(Scope scope, double dearest = k_any_cost, std::size_t max_sets = k_no_limit);
+  /// `with`: only by sets that hold this fault.
+  Cluster explain_one(Scope scope, double dearest = k_any_cost, std::size_t max_sets = k_no_limit,
+                      const std::optional<Candidate>& with = std::nullopt);
   std::vector<Cluster> explain_linked(const LinkedScope& linked);
   [[nodiscard]] const std::vector<ReadingId>& contradiction(const Scope& scope);
   std::vector<Cluster> split(Cluster whole);
   [[nodiscard]] std::vector<Scope> scopes_by_fault(const Cluster& whole) const;
-  bool merge_masking(std::vector<Cluster>& clusters);
-  [[nodiscard]] std::vector<std::size_t> clusters_at(ReadingId reading,
-                                                     const std::vector<Cluster>& clusters) const;
+  bool join_with_partner(const std::vector<Candidate>& faults);
+  bool merge_masking();
+  [[nodiscard]] std::vector<std::size_t> clusters_at(ReadingId reading) const;
   [[nodiscard]] std::vector<std::size_t> those_in_the_way(const std::vector<std::size_t>& involved,
-                                                          ReadingId reading,
-                                                          const std::vector<Cluster>& clusters) const;
+                                                          ReadingId reading) const;
   /// The faults leave the reading possible, whatever the unknown values of loads are.
   [[nodiscard]] bool allows(std::span<const Fault> faults, ReadingId reading) const;
 
   static constexpr std::size_t k_no_limit = static_cast<std::size_t>(-1);
+  /// Sets tried for what can be explained apart as well.
+  static constexpr std::size_t k_most_sets_together = 2'000;
 
   const Consistency& consistency_;
   const Candidates& candidates_;
@@ -82,7 +90,8 @@ class Explaining {
   const ConductionGraph& graph_;
   std::vector<Cluster> clusters_;
   SingleFaults singles_;  ///< on which the clusters rest
-  std::map<std::tuple<Scope, double, std::size_t>, Remembered> remembered_;  ///< by what was asked
+  using Asked = std::tuple<Scope, double, std::size_t, bool, Fault>;
+  std::map<Asked, Remembered> remembered_;
   std::map<Scope, Contradiction> contradictions_;
   std::vector<Fault> together_;  ///< the likeliest of every cluster
   std::size_t expanded_ = 0;

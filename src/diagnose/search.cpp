@@ -167,4 +167,25 @@ SearchResult explain(const Candidates& candidates, const Consistency& consistenc
   return Search(candidates, consistency, costs, scope, options, dearest).run();
 }
 
+SearchResult explain_with(const Candidate& fault, const Candidates& candidates, const Consistency& consistency,
+                          const Costs& costs, const Scope& scope, const DiagnoseOptions& options,
+                          double dearest) {
+  ByFaults problem(candidates, consistency, scope, options.max_sets);
+  MinimalSets sets(problem, {options.max_faults, dearest, costs.least(), options.max_sets});
+  SearchResult result;
+  result.gave_up = result.is_partial = true;
+  result.explanations = sets.run({{fault.fault}, fault.cost});
+  result.expanded = sets.expanded();
+  std::erase_if(result.explanations, [&](const Explanation& one) {
+    for (std::size_t i = 0; i < one.items.size(); ++i) {
+      std::vector<Fault> fewer = one.items;
+      fewer.erase(fewer.begin() + static_cast<std::ptrdiff_t>(i));
+      if (!fewer.empty() && consistency.explains(fewer, scope)) return true;
+    }
+    return one.cost >= dearest;
+  });
+  add_doubts(result.explanations, consistency, scope);
+  return result;
+}
+
 }  // namespace ringtrue

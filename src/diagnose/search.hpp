@@ -30,6 +30,12 @@ inline constexpr double k_any_cost = 1e9;
                                    const Costs& costs, const Scope& scope, const DiagnoseOptions& options,
                                    double dearest = k_any_cost);
 
+/// The same for the explanations that hold one given fault only; the list is not complete, so it counts as
+/// given up. Nothing but what costs less than `dearest`.
+[[nodiscard]] SearchResult explain_with(const Candidate& fault, const Candidates& candidates,
+                                        const Consistency& consistency, const Costs& costs,
+                                        const Scope& scope, const DiagnoseOptions& options, double dearest);
+
 /// -ln(1/20), estimate: that a load whose value isn't known just lets a buzzer sound is one in twenty at
 /// best.
 inline constexpr double k_cost_of_doubt = 2.995732273553991;
