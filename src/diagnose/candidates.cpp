@@ -116,8 +116,8 @@ void Candidates::lower_between_potentials(const View& view, const Probing& probi
   // A diode that blocks is not among them; turned round it's a joint like others.
   for (const PointId p : places.all_at_red)
     for (const ElementId e : graph_.elements_at(p))
-      if (graph_.is_diode(e) && std::binary_search(places.all_at_black.begin(), places.all_at_black.end(),
-                                                   graph_.other_end(e, p)))
+      if (graph_.is_diode(e) &&
+          std::binary_search(places.all_at_black.begin(), places.all_at_black.end(), graph_.other_end(e, p)))
         lower_load(e, into);
 }
 

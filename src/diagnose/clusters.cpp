@@ -34,20 +34,18 @@ class Linking {
         taken.end());
     std::vector<std::span<const Taken>> shared;
     for (auto first = taken.begin(); first != taken.end();) {
-      const auto last =
-          std::find_if(first, taken.end(), [&](const Taken& t) { return t.id != first->id; });
+      const auto last = std::find_if(first, taken.end(), [&](const Taken& t) { return t.id != first->id; });
       if (last - first > 1) shared.emplace_back(first, last);
       first = last;
     }
     // The cheapest faults first: what they link need not be tried again.
     std::sort(shared.begin(), shared.end(), [this](const auto& x, const auto& y) {
-      return x.front().cost != y.front().cost
-                 ? x.front().cost < y.front().cost
-                 : singles_.fault(x.front().id) < singles_.fault(y.front().id);
+      return x.front().cost != y.front().cost ? x.front().cost < y.front().cost
+                                              : singles_.fault(x.front().id) < singles_.fault(y.front().id);
     });
     for (const auto& takers : shared) link_whole(takers);
     for (const auto& takers : shared) link(takers);
-    return {scopes(), faults_across(shared), contradicted(shared)};
+    return {scopes(), faults_across(shared), wide(shared)};
   }
 
  private:
@@ -270,27 +268,53 @@ class Linking {
     return found;
   }
 
-  /// Those that save most, beyond what another fault costs at least.
-  std::vector<Candidate> contradicted(const std::vector<std::span<const Taken>>& shared) {
-    constexpr std::size_t k_most = 16;
+  /// Those that explain most in at least two scopes beyond what they and another fault cost, and contradict
+  /// least.
+  std::vector<Candidate> wide(const std::vector<std::span<const Taken>>& shared) const {
+    constexpr std::size_t k_most = 16, k_most_looked_at = 256;
     struct Found {
       double saved;
       Candidate fault;
     };
     std::vector<Found> found;
-    for (const auto& offered : shared) {
-      const auto [id, cost, first] = offered.front();
-      double saved = -cost - least_;
-      for (const std::uint32_t group : groups_offered(offered, -least_))
-        if (explains_whole(id, groups_[group])) saved += groups_[group].cost;
-      if (saved > 0 && !singles_.is_unrefuted(id)) found.push_back({saved, {singles_.fault(id), cost}});
-    }
-    std::sort(found.begin(), found.end(), [](const Found& x, const Found& y) {
+    for (const auto& offered : shared)
+      if (const double saved = most_saved_beside_another(offered); saved > 0)
+        found.push_back({saved, {singles_.fault(offered.front().id), offered.front().cost}});
+    const auto best_first = [](const Found& x, const Found& y) {
       return x.saved != y.saved ? x.saved > y.saved : x.fault.fault < y.fault.fault;
-    });
+    };
+    std::sort(found.begin(), found.end(), best_first);
+    if (found.size() > k_most_looked_at) found.resize(k_most_looked_at);
+    // A reading contradicted takes another fault to put right.
+    for (Found& one : found)
+      one.saved -= least_ * static_cast<double>(consistency_.contradicted({&one.fault.fault, 1}).size());
+    std::sort(found.begin(), found.end(), best_first);
     std::vector<Candidate> faults;
     for (std::size_t i = 0; i < found.size() && i < k_most; ++i) faults.push_back(found[i].fault);
     return faults;
+  }
+
+  /// Where the fault may have more saved than it and another one cost: in each scope the dearest reading that
+  /// it explains. Else nothing.
+  double most_saved_beside_another(std::span<const Taken> offered) const {
+    std::map<std::uint32_t, double> saved_in;
+    double most = 0;
+    for (const Taken& one : offered) {
+      double& in_group = saved_in[group_of_[one.reading]];
+      most += std::max(0.0, alone_[one.reading] - in_group);
+      in_group = std::max(in_group, alone_[one.reading]);
+    }
+    const double cost = offered.front().cost + least_;
+    if (saved_in.size() < 2 || most <= cost) return 0;
+    saved_in.clear();
+    for (const Taken& one : offered)
+      if (singles_.explains(one.id, readings_[one.reading])) {
+        double& in_group = saved_in[group_of_[one.reading]];
+        in_group = std::max(in_group, alone_[one.reading]);
+      }
+    double saved = -cost;
+    for (const auto& [group, in_group] : saved_in) saved += in_group;
+    return saved_in.size() < 2 ? 0 : saved;
   }
 
   bool explains_whole(SingleFaults::Id id, const Group& group) {

@@ -18,8 +18,8 @@ struct LinkedScope {
 struct Clustering {
   std::vector<LinkedScope> scopes;       ///< in the order of their first reading
   std::vector<Candidate> faults_across;  ///< that explain two or more scopes whole, cheapest first
-  /// That explain more than they cost, but contradict an agreeing reading: with another fault they may not.
-  std::vector<Candidate> contradicted;
+  /// That explain readings of two or more scopes, best first: with another fault they may explain them whole.
+  std::vector<Candidate> wide;
 };
 
 /// Divides the disagreeing readings into groups that can be explained apart.

@@ -158,7 +158,8 @@ void Consistency::index_probes() {
     for (std::uint32_t i = 0; i < nets_end_.size(); ++i) {
       const Probing& probing = comparison_.probings[i];
       if (!is_used(ReadingId{i})) continue;
-      for (const PointId p : {clamp_of(i, probing.from), clamp_of(i, probing.to)}) visit(index(p), ReadingId{i});
+      for (const PointId p : {clamp_of(i, probing.from), clamp_of(i, probing.to)})
+        visit(index(p), ReadingId{i});
     }
   };
   for_each_probe([this](std::uint32_t point, ReadingId) { ++probe_start_[point + 1]; });
@@ -338,6 +339,16 @@ bool Consistency::is_unrefuted(std::span<const Fault> faults) const {
     return unrefuted;
   });
   return unrefuted;
+}
+
+std::vector<ReadingId> Consistency::contradicted(std::span<const Fault> faults) const {
+  std::vector<ReadingId> contradicted;
+  for_each_affected(faults, [&](ReadingId reading, Judge& judge) {
+    if (!is_disagreement(reading) && !judge.is_possible(probing(reading), meter(reading)))
+      contradicted.push_back(reading);
+    return true;
+  });
+  return contradicted;
 }
 
 bool Consistency::explains_reading(std::span<const Fault> faults, ReadingId reading) const {

@@ -32,6 +32,8 @@ class Consistency {
   [[nodiscard]] bool explains(std::span<const Fault> faults, const Scope& scope) const;
   /// No agreeing reading is contradicted, whatever the disagreeing ones say.
   [[nodiscard]] bool is_unrefuted(std::span<const Fault> faults) const;
+  /// Agreeing readings that the faults make impossible.
+  [[nodiscard]] std::vector<ReadingId> contradicted(std::span<const Fault> faults) const;
   /// The fault set makes this one reading possible.
   [[nodiscard]] bool explains_reading(std::span<const Fault> faults, ReadingId reading) const;
   /// Readings that the faults leave or make impossible, in file order.
@@ -45,8 +47,9 @@ class Consistency {
 
   /// What the unknown values of loads have to do with beeps.
   struct Doubts {
-    std::size_t left = 0;     ///< copper explained them before, or ought to; under the faults only a load can
-    std::size_t settled = 0;  ///< on the drawing only a load of unknown value can; under the faults they are certain
+    std::size_t left = 0;  ///< copper explained them before, or ought to; under the faults only a load can
+    std::size_t settled =
+        0;  ///< on the drawing only a load of unknown value can; under the faults they are certain
   };
   [[nodiscard]] Doubts doubts(std::span<const Fault> faults, const Scope& scope) const;
   /// The reading would count among them.
@@ -85,6 +88,7 @@ class Consistency {
   }
   /// The drawing under one of the readings' conditions, without faults.
   [[nodiscard]] const View& drawn_view(std::uint16_t condition) const { return drawn_views_[condition]; }
+  [[nodiscard]] std::span<const View> drawn_views() const { return drawn_views_; }
   [[nodiscard]] const MeterSettings& meter(ReadingId reading) const { return comparison_.meters.of(reading); }
   [[nodiscard]] std::size_t nets_relabelled() const { return nets_relabelled_; }
 
@@ -144,7 +148,7 @@ class Consistency {
   std::vector<View> drawn_views_;             ///< by condition
   mutable std::vector<std::uint32_t> stamp_;  ///< by reading: the last trial that judged it
   mutable std::uint32_t trial_ = 0;
-  mutable std::vector<bool> watched_;  ///< by net at rest
+  mutable std::vector<bool> watched_;                            ///< by net at rest
   mutable std::unordered_map<ReadingId, bool> has_upper_limit_;  ///< on the drawing
   mutable std::size_t nets_relabelled_ = 0;
 };

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "graph/rows.hpp"
+#include "ringtrue/graph/rows.hpp"
 
 namespace ringtrue {
 
@@ -35,9 +35,8 @@ void Crossing::shifts_from(const std::vector<PointId>& inside) {
     for (const int places : {-2, -1, 1, 2}) shift_across(p, point_beside(graph_, p, places));
     for (const int numbers : {-1, 1}) shift_across(p, on_part_beside(graph_, p, numbers));
   }
-  for_each_moved_end(inside, [&](ElementId e, End stays, PointId at) {
-    shift_across(at, landing_.drawn(e, other(stays)));
-  });
+  for_each_moved_end(
+      inside, [&](ElementId e, End stays, PointId at) { shift_across(at, landing_.drawn(e, other(stays))); });
 }
 
 /// Conductors that the condition or an assumed fault brought inside with one end: their other one goes over.

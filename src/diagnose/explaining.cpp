@@ -10,6 +10,7 @@
 namespace ringtrue {
 
 void Explaining::run() {
+  is_forgotten_ = false;
   clusters_.clear();
   together_.clear();
   const Scope all = all_disagreements(consistency_.comparison());
@@ -21,7 +22,7 @@ void Explaining::run() {
     for (const LinkedScope& scope : found.scopes)
       for (Cluster& one : explain_linked(scope)) clusters_.push_back(std::move(one));
     sort_by_first_reading();
-    while (join_with_partner(found.contradicted)) {
+    while (join_by_pair(found.wide)) {
     }
     while (merge_masking()) {
     }
@@ -71,11 +72,10 @@ bool Explaining::keeps(ReadingId reading) {
   std::vector<NetId> nets = consistency_.nets_where_faults_change(reading);
   std::sort(nets.begin(), nets.end());
   const auto is_there = [&](const std::vector<NetId>& touched) {
-    return std::any_of(nets.begin(), nets.end(), [&](NetId net) {
-      return std::binary_search(touched.begin(), touched.end(), net);
-    });
+    return std::any_of(nets.begin(), nets.end(),
+                       [&](NetId net) { return std::binary_search(touched.begin(), touched.end(), net); });
   };
-  bool kept = singles_.take_in(reading);
+  bool kept = singles_.take_in(reading) && !is_forgotten_;
   for (auto known = remembered_.begin(); known != remembered_.end();) {
     const auto& [found, touched] = known->second;
     const bool holds =
@@ -86,8 +86,8 @@ bool Explaining::keeps(ReadingId reading) {
     known = holds ? std::next(known) : remembered_.erase(known);
   }
   // Which readings contradict each other may change with every further one.
-  const std::size_t changed = std::erase_if(
-      contradictions_, [&](const auto& known) { return is_there(known.second.touched); });
+  const std::size_t changed =
+      std::erase_if(contradictions_, [&](const auto& known) { return is_there(known.second.touched); });
   return kept && changed == 0 && allows(together_, reading);
 }
 
@@ -95,6 +95,7 @@ void Explaining::forget() {
   remembered_.clear();
   contradictions_.clear();
   singles_.forget_choices();
+  is_forgotten_ = true;
 }
 
 void Explaining::explain_values(Cluster& cluster) const {
@@ -123,7 +124,7 @@ Cluster Explaining::explain_one(Scope scope, double dearest, std::size_t max_set
     DiagnoseOptions options = options_;
     options.max_sets = std::min(options_.max_sets, max_sets);
     consistency_.watch();
-    found = with ? explain_with(*with, candidates_, consistency_, costs_, scope, options, dearest)
+    found = with ? explain_by_pair(*with, candidates_, consistency_, costs_, scope, options, dearest)
                  : explain(candidates_, consistency_, costs_, scope, options, dearest);
     known->second.touched = consistency_.watched();
     expanded_ += found.expanded;

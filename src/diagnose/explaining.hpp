@@ -58,19 +58,29 @@ class Explaining {
                     std::vector<Candidate>& faults);
   void add_faults_across(const std::vector<Candidate>& faults);
   [[nodiscard]] std::vector<std::size_t> clusters_explained_by(std::span<const Fault> faults);
+  [[nodiscard]] std::vector<std::size_t> clusters_with_a_reading_explained_by(const Fault& fault);
   [[nodiscard]] Scope scope_of(const std::vector<std::size_t>& clusters) const;
   [[nodiscard]] double cost_apart(const std::vector<std::size_t>& clusters) const;
   void sort_by_first_reading();
   void replace(const std::vector<std::size_t>& joined, Cluster made);
   void explain_values(Cluster& cluster) const;
-  /// `with`: only by sets that hold this fault.
+  /// `with`: only by pairs that hold this fault.
   Cluster explain_one(Scope scope, double dearest = k_any_cost, std::size_t max_sets = k_no_limit,
                       const std::optional<Candidate>& with = std::nullopt);
   std::vector<Cluster> explain_linked(const LinkedScope& linked);
   [[nodiscard]] const std::vector<ReadingId>& contradiction(const Scope& scope);
   std::vector<Cluster> split(Cluster whole);
   [[nodiscard]] std::vector<Scope> scopes_by_fault(const Cluster& whole) const;
-  bool join_with_partner(const std::vector<Candidate>& faults);
+  /// What a pair of faults saves beside explaining some clusters apart.
+  struct Saving {
+    double saved = k_cost_of_doubt;
+    Candidate fault;  ///< of the pair
+    std::vector<std::size_t> joined;
+    double dearest = 0;
+  };
+  bool join_by_pair(const std::vector<Candidate>& faults);
+  void try_pairs(const Candidate& fault, const std::vector<std::size_t>& clusters, double dearest,
+                 Saving& best);
   bool merge_masking();
   [[nodiscard]] std::vector<std::size_t> clusters_at(ReadingId reading) const;
   [[nodiscard]] std::vector<std::size_t> those_in_the_way(const std::vector<std::size_t>& involved,
@@ -94,6 +104,7 @@ class Explaining {
   std::map<Asked, Remembered> remembered_;
   std::map<Scope, Contradiction> contradictions_;
   std::vector<Fault> together_;  ///< the likeliest of every cluster
+  bool is_forgotten_ = false;    ///< the clusters rest on what was forgotten
   std::size_t expanded_ = 0;
 };
 

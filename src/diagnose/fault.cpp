@@ -2,8 +2,8 @@
 
 #include <algorithm>
 
+#include "ringtrue/graph/rows.hpp"
 #include "ringtrue/model/meter.hpp"
-#include "graph/rows.hpp"
 
 namespace ringtrue {
 

@@ -29,7 +29,8 @@ struct Candidate {
   double cost = 0;
 };
 
-/// Gathers candidates that fit the faults already assumed, each once; once it holds more than `most`, it is full.
+/// Gathers candidates that fit the faults already assumed, each once; once it holds more than `most`, it is
+/// full.
 class Collector {
  public:
   Collector(std::span<const Fault> held, double max_cost, std::size_t most, const Landing& landing)

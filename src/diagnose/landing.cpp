@@ -6,7 +6,7 @@
 #include <string>
 #include <tuple>
 
-#include "graph/rows.hpp"
+#include "ringtrue/graph/rows.hpp"
 
 namespace ringtrue {
 

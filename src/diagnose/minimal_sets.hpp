@@ -50,8 +50,8 @@ class MinimalSets {
 
   MinimalSets(Problem& problem, const SearchLimits& limits) : problem_(problem), limits_(limits) {}
 
-  /// Minimal accepted sets, by cost, then by items. From a seed on only supersets of it are looked at: of those
-  /// that come out none holds another, though it may hold an accepted set without the seed.
+  /// Minimal accepted sets, by cost, then by items. From a seed on only supersets of it are looked at: of
+  /// those that come out none holds another, though it may hold an accepted set without the seed.
   std::vector<Set> run(Set seed = {}) {
     queue_.push(std::move(seed));
     while (!queue_.empty() && !gave_up()) {

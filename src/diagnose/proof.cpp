@@ -8,6 +8,7 @@
 #include "proof.hpp"
 
 #include <algorithm>
+#include <span>
 #include <unordered_map>
 
 namespace ringtrue {
@@ -16,6 +17,12 @@ namespace {
 
 constexpr std::uint32_t k_unseen = 0xFFFFFFFFu;
 constexpr std::uint32_t k_elsewhere = k_unseen - 1;
+
+/// Where a condition leaves a net as it is, what was read under it proves the same as at rest.
+bool is_under(const View& view, PointId p) {
+  const ConductionGraph& graph = view.graph();
+  return index(p) >= graph.point_count() || view.is_touched(graph.net_at_rest(p));
+}
 
 /// Depth-first numbering of some points of a view.
 class Numbering {
@@ -91,19 +98,23 @@ class Numbering {
   std::vector<Frame> stack_;
 };
 
-/// Marks the elements that the readings of one condition prove, on the nets that the condition touches (or,
-/// at rest, on all nets).
+/// Marks the elements that readings prove on the nets that one condition touches, or, at rest, on all nets:
+/// by readings taken under it, or under conditions that leave the net of a probe as it is.
 class ConditionProof {
  public:
-  ConditionProof(const View& view, const Readings& readings, const Comparison& comparison,
-                 std::vector<std::uint32_t>& number_of, std::vector<std::uint8_t>& proven)
-      : view_(view),
-        graph_(view.graph()),
+  /// `views`: by condition.
+  ConditionProof(std::span<const View> views, std::size_t condition, const Readings& readings,
+                 const Comparison& comparison, std::vector<std::uint32_t>& number_of,
+                 std::vector<std::uint8_t>& proven)
+      : views_(views),
+        is_at_rest_(condition == 0),
+        view_(views[condition]),
+        graph_(view_.graph()),
         readings_(readings),
         comparison_(comparison),
         number_of_(number_of),
         proven_(proven),
-        numbering_(view, number_of) {}
+        numbering_(view_, number_of) {}
 
   void run(const std::vector<PointId>& points, const std::vector<ReadingId>& readings) {
     for (const PointId p : points) numbering_.add(p);
@@ -130,8 +141,8 @@ class ConditionProof {
   }
 
   /// A bare terminal name counts on the side nearer to the other probe, so that its body is not on the way.
-  [[nodiscard]] std::uint32_t probe_number(PointId p, bool either_side, std::uint32_t partner) const {
-    const std::uint32_t own = number_or_elsewhere(p);
+  [[nodiscard]] std::uint32_t probe_number(std::uint32_t own, PointId p, bool either_side,
+                                           std::uint32_t partner) const {
     if (!either_side || own == k_elsewhere) return own;
     const std::uint32_t other = number(graph_.netlist().points.other_side(p));
     if (other == k_unseen || own == k_unseen) return own;
@@ -140,13 +151,21 @@ class ConditionProof {
     return is_behind(partner, child) ? child : parent;
   }
 
+  /// The reading says something of the point's net as it is under this condition.
+  [[nodiscard]] bool is_here(ReadingId reading, PointId p) const {
+    return is_under(views_[readings_.rows[index(reading)].condition], p) != is_at_rest_;
+  }
+  [[nodiscard]] std::uint32_t number_for(ReadingId reading, PointId p) const {
+    return is_here(reading, p) ? number_or_elsewhere(p) : k_elsewhere;
+  }
+
   void enter(ReadingId reading) {
     const Probing& probing = comparison_.probings[index(reading)];
-    const std::uint32_t from_raw = number_or_elsewhere(probing.from),
-                        to_raw = number_or_elsewhere(probing.to);
+    const std::uint32_t from_raw = number_for(reading, probing.from),
+                        to_raw = number_for(reading, probing.to);
     if (from_raw == k_unseen || to_raw == k_unseen) return;
-    const std::uint32_t from = probe_number(probing.from, probing.from_either_side, to_raw);
-    const std::uint32_t to = probe_number(probing.to, probing.to_either_side, from);
+    const std::uint32_t from = probe_number(from_raw, probing.from, probing.from_either_side, to_raw);
+    const std::uint32_t to = probe_number(to_raw, probing.to, probing.to_either_side, from);
     note(from, to, reading);
     note(to, from, reading);
   }
@@ -175,8 +194,8 @@ class ConditionProof {
     if (!net_has_loads(point.point) || is_missed_by(crossing, point.by)) return true;
     for (const ReadingId reading : readings_on(view_.net(point.point))) {
       const Probing& probing = comparison_.probings[index(reading)];
-      const bool crosses =
-          is_behind(this->number(probing.from), number) != is_behind(this->number(probing.to), number);
+      const bool crosses = is_behind(number_for(reading, probing.from), number) !=
+                           is_behind(number_for(reading, probing.to), number);
       if (crosses && !names_body(probing, point.by) && is_missed_by(reading, point.by)) return true;
     }
     return false;
@@ -198,8 +217,11 @@ class ConditionProof {
   }
   const std::vector<ReadingId>& readings_on(NetId net) {
     if (by_net_.empty())
-      for (const ReadingId reading : *taken_)
-        by_net_[view_.net(comparison_.probings[index(reading)].from)].push_back(reading);
+      for (const ReadingId reading : *taken_) {
+        const Probing& probing = comparison_.probings[index(reading)];
+        for (const PointId p : {probing.from, probing.to})
+          if (is_here(reading, p)) by_net_[view_.net(p)].push_back(reading);
+      }
     return by_net_[net];
   }
   [[nodiscard]] bool net_has_loads(PointId p) const {
@@ -208,6 +230,8 @@ class ConditionProof {
     return std::any_of(view_.touched_nets().begin(), view_.touched_nets().end(),
                        [this](NetId rest) { return !graph_.loads_of_net(rest).empty(); });
   }
+  std::span<const View> views_;
+  bool is_at_rest_;
   const View& view_;
   const ConductionGraph& graph_;
   const Readings& readings_;
@@ -216,7 +240,7 @@ class ConditionProof {
   std::vector<std::uint8_t>& proven_;
   Numbering numbering_;
   const std::vector<ReadingId>* taken_ = nullptr;
-  std::unordered_map<NetId, std::vector<ReadingId>> by_net_;  ///< made when first needed
+  std::unordered_map<NetId, std::vector<ReadingId>> by_net_;  ///< of either probe; made when first needed
   std::vector<std::uint32_t> least_, most_;
   std::vector<ReadingId> least_by_, most_by_;  ///< the readings that gave them
 };
@@ -262,12 +286,6 @@ void prove_loads(const View& view, const Readings& readings, const Comparison& c
   }
 }
 
-/// Where a condition leaves a net as it is, its readings prove the same as readings at rest.
-bool is_under_condition(const View& view, const Probing& probing) {
-  const ConductionGraph& graph = view.graph();
-  return index(probing.from) >= graph.point_count() || view.is_touched(graph.net_at_rest(probing.from));
-}
-
 std::vector<PointId> points_of_net(const View& view, NetId net) {
   const ConductionGraph& graph = view.graph();
   if (index(net) < graph.net_count())
@@ -275,6 +293,39 @@ std::vector<PointId> points_of_net(const View& view, NetId net) {
   std::vector<PointId> points = touched_points(view);
   std::erase_if(points, [&](PointId p) { return view.net(p) != net; });
   return points;
+}
+
+/// What the last reading proves of nets as they are under one condition.
+void prove_by_last_under(const Consistency& consistency, std::size_t condition, const Readings& readings,
+                         std::vector<std::uint8_t>& proven) {
+  const Comparison& comparison = consistency.comparison();
+  const std::span<const View> views = consistency.drawn_views();
+  const View& view = views[condition];
+  const ConductionGraph& graph = view.graph();
+  const auto is_here = [&](std::uint32_t reading, PointId p) {
+    return is_under(views[readings.rows[reading].condition], p) != (condition == 0);
+  };
+  const auto last = static_cast<std::uint32_t>(readings.rows.size() - 1);
+  std::vector<NetId> nets;
+  for (const PointId p : {comparison.probings[last].from, comparison.probings[last].to})
+    if (is_here(last, p) && std::find(nets.begin(), nets.end(), view.net(p)) == nets.end())
+      nets.push_back(view.net(p));
+  if (nets.empty()) return;
+  std::vector<ReadingId> on_nets;
+  for (std::uint32_t i = 0; i <= last; ++i) {
+    const std::uint16_t taken = readings.rows[i].condition;
+    if (!shows_a_path(comparison, i) || (condition != 0 && taken != condition)) continue;
+    const Probing& probing = comparison.probings[i];
+    if ((is_here(i, probing.from) &&
+         std::find(nets.begin(), nets.end(), view.net(probing.from)) != nets.end()) ||
+        (is_here(i, probing.to) && std::find(nets.begin(), nets.end(), view.net(probing.to)) != nets.end()))
+      on_nets.push_back(ReadingId{i});
+  }
+  std::vector<std::uint32_t> number_of(graph.point_count() + view.overlay().loose_points(), k_unseen);
+  std::vector<PointId> points;
+  for (const NetId net : nets)
+    for (const PointId p : points_of_net(view, net)) points.push_back(p);
+  ConditionProof(views, condition, readings, comparison, number_of, proven).run(points, on_nets);
 }
 
 }  // namespace
@@ -293,12 +344,14 @@ std::vector<std::uint8_t> proven_by_readings(const ConductionGraph& graph, const
   for (std::uint32_t i = 0; i < readings.rows.size(); ++i) {
     if (!shows_a_path(comparison, i)) continue;
     const std::uint16_t condition = readings.rows[i].condition;
-    const bool under_condition = is_under_condition(views[condition], comparison.probings[i]);
-    by_condition[under_condition ? condition : 0].push_back(ReadingId{i});
+    const Probing& probing = comparison.probings[i];
+    const bool from = is_under(views[condition], probing.from), to = is_under(views[condition], probing.to);
+    if (from || to) by_condition[condition].push_back(ReadingId{i});
+    if (!from || !to) by_condition[0].push_back(ReadingId{i});
   }
   std::vector<std::uint32_t> number_of(graph.point_count() + loose, k_unseen);
   for (std::size_t c = 0; c < views.size(); ++c)
-    ConditionProof(views[c], readings, comparison, number_of, proven)
+    ConditionProof(views, c, readings, comparison, number_of, proven)
         .run(c == 0 ? all_points(graph) : touched_points(views[c]), by_condition[c]);
   for (std::uint32_t i = 0; i < readings.rows.size(); ++i)
     prove_loads(views[readings.rows[i].condition], readings, comparison, i, proven);
@@ -312,32 +365,10 @@ void prove_by_last(const Consistency& consistency, const Readings& readings,
   if (!shows_a_path(comparison, last)) return;
   const std::uint16_t own = readings.rows[last].condition;
   prove_loads(consistency.drawn_view(own), readings, comparison, last, proven);
-  const Probing& probing = comparison.probings[last];
-  const std::uint16_t condition = is_under_condition(consistency.drawn_view(own), probing) ? own : 0;
-  const View& view = consistency.drawn_view(condition);
-  std::vector<NetId> nets{view.net(probing.from)};
-  const auto is_on_nets = [&](PointId p) {
-    return index(p) < consistency.graph().point_count() &&
-           std::find(nets.begin(), nets.end(), view.net(p)) != nets.end();
-  };
-  if (index(probing.to) < consistency.graph().point_count() && !is_on_nets(probing.to))
-    nets.push_back(view.net(probing.to));
-  std::vector<ReadingId> on_net;
-  for (std::uint32_t i = 0; i <= last; ++i) {
-    const Probing& other = comparison.probings[i];
-    if (!shows_a_path(comparison, i)) continue;
-    const std::uint16_t taken = readings.rows[i].condition;
-    const bool is_loose = index(other.from) >= consistency.graph().point_count();
-    if (is_loose ? taken != condition : !is_on_nets(other.from) && !is_on_nets(other.to)) continue;
-    if ((is_under_condition(consistency.drawn_view(taken), other) ? taken : 0) == condition)
-      on_net.push_back(ReadingId{i});
+  for (const std::size_t condition : {std::size_t{own}, std::size_t{0}}) {
+    prove_by_last_under(consistency, condition, readings, proven);
+    if (own == 0) break;
   }
-  std::vector<std::uint32_t> number_of(consistency.graph().point_count() + view.overlay().loose_points(),
-                                       k_unseen);
-  std::vector<PointId> points;
-  for (const NetId net : nets)
-    for (const PointId p : points_of_net(view, net)) points.push_back(p);
-  ConditionProof(view, readings, comparison, number_of, proven).run(points, on_net);
 }
 
 std::vector<ElementId> elements_touched(const std::vector<Fault>& faults, const ConductionGraph& graph) {

@@ -167,13 +167,13 @@ SearchResult explain(const Candidates& candidates, const Consistency& consistenc
   return Search(candidates, consistency, costs, scope, options, dearest).run();
 }
 
-SearchResult explain_with(const Candidate& fault, const Candidates& candidates, const Consistency& consistency,
-                          const Costs& costs, const Scope& scope, const DiagnoseOptions& options,
-                          double dearest) {
+SearchResult explain_by_pair(const Candidate& fault, const Candidates& candidates,
+                             const Consistency& consistency, const Costs& costs, const Scope& scope,
+                             const DiagnoseOptions& options, double dearest) {
   ByFaults problem(candidates, consistency, scope, options.max_sets);
-  MinimalSets sets(problem, {options.max_faults, dearest, costs.least(), options.max_sets});
   SearchResult result;
   result.gave_up = result.is_partial = true;
+  MinimalSets sets(problem, {2, dearest, costs.least(), options.max_sets});
   result.explanations = sets.run({{fault.fault}, fault.cost});
   result.expanded = sets.expanded();
   std::erase_if(result.explanations, [&](const Explanation& one) {

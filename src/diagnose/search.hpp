@@ -16,8 +16,8 @@ using Explanation = CostedSet<Fault>;
 struct SearchResult {
   std::vector<Explanation> explanations;  ///< minimal, cheapest first, ties by fault
   double cost_limit = 0;                  ///< complete up to this cost; 0: nothing was searched whole
-  bool gave_up = false;  ///< some round would have taken more than `max_sets`
-  bool is_partial = false;  ///< that round was the first to find any: there may be cheaper ones
+  bool gave_up = false;                   ///< some round would have taken more than `max_sets`
+  bool is_partial = false;                ///< that round was the first to find any: there may be cheaper ones
   std::size_t expanded = 0;
 };
 
@@ -30,11 +30,12 @@ inline constexpr double k_any_cost = 1e9;
                                    const Costs& costs, const Scope& scope, const DiagnoseOptions& options,
                                    double dearest = k_any_cost);
 
-/// The same for the explanations that hold one given fault only; the list is not complete, so it counts as
-/// given up. Nothing but what costs less than `dearest`.
-[[nodiscard]] SearchResult explain_with(const Candidate& fault, const Candidates& candidates,
-                                        const Consistency& consistency, const Costs& costs,
-                                        const Scope& scope, const DiagnoseOptions& options, double dearest);
+/// The same for the pairs of faults that hold a given one; the list is not complete, so it counts as given
+/// up. Nothing but what costs less than `dearest`.
+[[nodiscard]] SearchResult explain_by_pair(const Candidate& fault, const Candidates& candidates,
+                                           const Consistency& consistency, const Costs& costs,
+                                           const Scope& scope, const DiagnoseOptions& options,
+                                           double dearest);
 
 /// -ln(1/20), estimate: that a load whose value isn't known just lets a buzzer sound is one in twenty at
 /// best.

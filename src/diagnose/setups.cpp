@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "graph/rows.hpp"
+#include "ringtrue/graph/rows.hpp"
 
 namespace ringtrue {
 

@@ -13,7 +13,9 @@ std::size_t SingleFaults::FaultHash::operator()(const Fault& fault) const {
     hash = (hash ^ (hash >> 27u)) * 0x94D049BB133111EBu;
     hash ^= hash >> 31u;
   };
-  const auto number = [](auto value) { return static_cast<std::uint64_t>(static_cast<std::uint32_t>(value)); };
+  const auto number = [](auto value) {
+    return static_cast<std::uint64_t>(static_cast<std::uint32_t>(value));
+  };
   mix(number(fault.kind) | number(fault.end) << 8u | number(fault.end2) << 16u |
       number(fault.above ? 1 : 0) << 24u | number(fault.places) << 32u);
   mix(number(fault.element) | number(fault.element2) << 32u);
@@ -84,8 +86,7 @@ bool SingleFaults::take_in(ReadingId reading) {
     const std::span<const Fault> alone(&known.fault, 1);
     if (known.refuted != Refuted::no || !consistency_.can_change(alone, reading)) continue;
     if (!consistency_.explains_reading(alone, reading)) known.refuted = Refuted::yes;
-    if (known.refuted == Refuted::yes || consistency_.is_doubt(alone, reading))
-      is_possible_with_all = false;
+    if (known.refuted == Refuted::yes || consistency_.is_doubt(alone, reading)) is_possible_with_all = false;
   }
   return is_possible_with_all;
 }

@@ -9,8 +9,8 @@
 
 namespace ringtrue {
 
-/// What single faults would do to the readings: each question is asked once and the answer kept while readings
-/// are added. For one thread.
+/// What single faults would do to the readings: each question is asked once and the answer kept while
+/// readings are added. For one thread.
 class SingleFaults {
  public:
   enum class Id : std::uint32_t {};
@@ -31,8 +31,8 @@ class SingleFaults {
   /// Contradicts no agreeing reading.
   [[nodiscard]] bool is_unrefuted(Id id);
 
-  /// Takes in a further agreeing reading; true if it is possible, and no matter of a load's unknown value, with
-  /// each fault that was said to be unrefuted.
+  /// Takes in a further agreeing reading; true if it is possible, and no matter of a load's unknown value,
+  /// with each fault that was said to be unrefuted.
   [[nodiscard]] bool take_in(ReadingId reading);
   /// There are more faults to choose from: what may explain a reading is asked anew.
   void forget_choices() { choices_.clear(); }
@@ -47,7 +47,7 @@ class SingleFaults {
     Refuted refuted = Refuted::not_asked;
   };
   struct Choices {
-    double asked = 0;         ///< up to this cost
+    double asked = 0;          ///< up to this cost
     bool are_limited = false;  ///< there were too many up to it
     std::vector<Priced> faults;
   };
@@ -62,7 +62,7 @@ class SingleFaults {
   std::vector<Known> known_;
   std::unordered_map<Fault, Id, FaultHash> ids_;
   std::unordered_map<ReadingId, Choices> choices_;
-  std::unordered_map<std::uint64_t, bool> explains_;               ///< by fault and reading
+  std::unordered_map<std::uint64_t, bool> explains_;              ///< by fault and reading
   std::unordered_map<NetId, std::vector<std::uint32_t>> by_net_;  ///< those that are unrefuted
 };
 

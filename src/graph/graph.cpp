@@ -9,8 +9,8 @@
 
 #include "conduction.hpp"
 #include "ringtrue/base/name_table.hpp"
+#include "ringtrue/graph/rows.hpp"
 #include "ringtrue/model/number.hpp"
-#include "rows.hpp"
 
 namespace ringtrue {
 

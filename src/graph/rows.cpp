@@ -1,4 +1,4 @@
-#include "rows.hpp"
+#include "ringtrue/graph/rows.hpp"
 
 #include <algorithm>
 #include <charconv>

@@ -149,8 +149,9 @@ std::string CompareText::cut_short() const {
     if (cluster.cut_short && !cluster.diagnoses.empty()) numbers.push_back(std::to_string(i + 1));
   }
   if (numbers.empty()) return {};
-  return numbers.size() == 1 ? " Of finding " + numbers.front() + " only the likeliest: there are too many."
-                             : " Of findings " + report::joined(numbers) + " only the likeliest: there are too many.";
+  return numbers.size() == 1
+             ? " Of finding " + numbers.front() + " only the likeliest: there are too many."
+             : " Of findings " + report::joined(numbers) + " only the likeliest: there are too many.";
 }
 
 void CompareText::not_used() {

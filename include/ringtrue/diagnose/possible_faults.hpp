@@ -19,8 +19,9 @@ struct PossibleFault {
 /// Lists every single fault of the universe in which `diagnose` searches, by kind, then by element and place.
 ///
 /// A conductor end has one landing per piece of copper, and two pieces of copper have one joint, each at
-/// neighbours where there are any, else at its first point. Which readings are bad, and which copper has a wrong value, is asked only of current
-/// readings. Their number grows with the square of the number of conductors, and so do time and memory.
+/// neighbours where there are any, else at its first point. Which readings are bad, and which copper has a
+/// wrong value, is asked only of current readings. Their number grows with the square of the number of
+/// conductors, and so do time and memory.
 [[nodiscard]] std::vector<PossibleFault> possible_faults(const ConductionGraph& graph,
                                                          const Readings& readings,
                                                          const Comparison& comparison,

@@ -22,8 +22,8 @@ namespace ringtrue {
 /// ends; joints of which each could pass less than half of what is asked for can't do it two at a time.
 struct JointPlaces {
   std::vector<PointId> at_red, at_black;  ///< by number
-  /// All that may carry current, where nothing conducts between the probes: many joints at once may do it from
-  /// any of these to any of those. Else as above.
+  /// All that may carry current, where nothing conducts between the probes: many joints at once may do it
+  /// from any of these to any of those. Else as above.
   std::vector<PointId> all_at_red, all_at_black;
   std::vector<ElementId> loads;  ///< that carry current, and whose lower value would lower it
 };

@@ -14,8 +14,8 @@ namespace ringtrue {
 [[nodiscard]] std::unordered_set<NetId> nets_within_reach(const View& view, const std::vector<NetId>& from);
 
 /// The nets on the way of least resistance through loads, from one set of nets to another, with every load at
-/// its lowest value; empty where the way has more than `most`, or there is none. Diodes don't count. Cost: the
-/// loads of the nets within `most`.
+/// its lowest value; empty where the way has more than `most`, or there is none. Diodes don't count. Cost:
+/// the loads of the nets within `most`.
 [[nodiscard]] std::vector<NetId> way_through_loads(const View& view, const std::vector<NetId>& from,
                                                    const std::vector<NetId>& to, Ohms most);
 

@@ -26,8 +26,8 @@ class View {
   [[nodiscard]] bool is_touched(NetId net_at_rest) const;
   [[nodiscard]] std::span<const NetId> touched_nets() const { return touched_; }  ///< nets at rest, sorted
 
-  /// Loads with an end on the net, whether they are present or not, each once. Those of nets that were labelled
-  /// anew are gathered when first asked for, so a view is for one thread.
+  /// Loads with an end on the net, whether they are present or not, each once. Those of nets that were
+  /// labelled anew are gathered when first asked for, so a view is for one thread.
   [[nodiscard]] std::span<const ElementId> loads_of_net(NetId net) const;
 
   struct Edge {
