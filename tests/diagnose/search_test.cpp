@@ -114,21 +114,29 @@ class BruteForce {
     return look();
   }
 
-  Sets by_search(std::size_t& expanded) {
-    DiagnoseOptions options;
-    options.max_faults = 2;
-    options.least_share = 1e-300;
-    options.max_sets = 1'000'000'000;
+  Sets by_search(std::size_t& expanded) { return by_search(all_disagreements(*comparison_), expanded); }
+  /// Of these disagreements, whatever the others say.
+  Sets by_search(const Scope& scope, std::size_t& expanded) {
     const Candidates candidates(*consistency_, *landing_, *costs_, *reading_costs_);
-    const SearchResult found =
-        explain(candidates, *consistency_, *costs_, all_disagreements(*comparison_), options);
+    const SearchResult found = explain(candidates, *consistency_, *costs_, scope, options());
     expanded = found.expanded;
     Sets sets;
     for (const Explanation& one : found.explanations) sets.insert(one.items);
     return sets;
   }
+  /// The disagreements of each finding.
+  [[nodiscard]] std::vector<Scope> clusters() const {
+    std::vector<Scope> scopes;
+    for (const Cluster& cluster : diagnose(graph_, readings_, *comparison_, options()).clusters)
+      scopes.push_back(cluster.readings);
+    return scopes;
+  }
 
-  Sets by_trying_everything() {
+  Sets by_trying_everything() { return by_trying_everything(all_disagreements(*comparison_)); }
+  Sets by_trying_everything(const Scope& scope) {
+    set_aside_.clear();
+    for (const ReadingId reading : all_disagreements(*comparison_))
+      if (!std::binary_search(scope.begin(), scope.end(), reading)) set_aside_.insert(index(reading));
     Sets sets;
     std::vector<Fault> failing;
     const std::vector<std::size_t> drawn = fails({}, 3);
@@ -153,6 +161,28 @@ class BruteForce {
             fails({failing[i], failing[j]}, 1).empty())
           sets.insert(sorted({failing[i], failing[j]}));
     return sets;
+  }
+
+  /// Circuits that the fault touches: what conductors, contacts and loads of any state join. A bad reading
+  /// touches none.
+  [[nodiscard]] std::set<std::uint32_t> circuits_of(const Fault& fault) const {
+    std::vector<std::uint32_t> circuit(points_);
+    for (std::uint32_t p = 0; p < points_; ++p) circuit[p] = p;
+    const OracleBounds drawn(net_);
+    for (const OracleBounds::Item& item : drawn.items()) {
+      const std::uint32_t kept = circuit[item.a], gone = circuit[item.b];
+      std::replace(circuit.begin(), circuit.end(), gone, kept);
+    }
+    std::set<std::uint32_t> touched;
+    const auto touch = [&](PointId p) {
+      if (p != PointId::none) touched.insert(circuit[index(p)]);
+    };
+    for (const ElementId e : {fault.element, fault.element2})
+      if (e != ElementId::none) touch(graph_.end_a(e)), touch(graph_.end_b(e));
+    touch(fault.p), touch(fault.q);
+    for (const LandedEnd& moved : landed_ends(fault, graph_))
+      touch(moved.at), touch(graph_.end_a(moved.conductor));
+    return touched;
   }
 
   std::string text_of_sets(const std::vector<std::vector<Fault>>& sets) const {
@@ -181,6 +211,13 @@ class BruteForce {
     ReadingValue value;
   };
 
+  static DiagnoseOptions options() {
+    DiagnoseOptions options;
+    options.max_faults = 2;
+    options.least_share = 1e-300;
+    options.max_sets = 1'000'000'000;
+    return options;
+  }
   static std::vector<Fault> sorted(std::vector<Fault> faults) {
     std::sort(faults.begin(), faults.end());
     return faults;
@@ -287,7 +324,7 @@ class BruteForce {
     std::vector<std::size_t> wrong;
     for (const std::size_t i : order_) {
       const Taken& taken = taken_[i];
-      if (answers.can_show(taken.p, taken.q, taken.state, taken.value)) continue;
+      if (set_aside_.count(i) != 0 || answers.can_show(taken.p, taken.q, taken.state, taken.value)) continue;
       wrong.push_back(i);
       if (wrong.size() == most) break;
     }
@@ -303,6 +340,7 @@ class BruteForce {
   Readings readings_;
   std::vector<Taken> taken_;
   std::vector<std::size_t> order_;
+  std::set<std::size_t> set_aside_;  ///< disagreements that are left to others
   std::vector<Candidate> universe_;
   std::unique_ptr<Comparison> comparison_;
   std::unique_ptr<Landing> landing_;
@@ -340,6 +378,65 @@ TEST_P(SearchAgainstBruteForce, GivesTheSameMinimalExplanations) {
   }
   std::printf("%zu panels, %zu faults in all, %zu minimal explanations of up to two, %zu sets tried\n",
               compared, universe, explanations, expanded);
+}
+
+/// The sets that take one explanation of each finding, and no more than two faults.
+BruteForce::Sets combined(const std::vector<BruteForce::Sets>& by_finding) {
+  BruteForce::Sets all{{}};
+  for (const BruteForce::Sets& finding : by_finding) {
+    BruteForce::Sets longer;
+    for (const std::vector<Fault>& some : all)
+      for (const std::vector<Fault>& more : finding) {
+        std::set<Fault> both(some.begin(), some.end());
+        both.insert(more.begin(), more.end());
+        if (both.size() <= 2) longer.insert({both.begin(), both.end()});
+      }
+    all = std::move(longer);
+  }
+  return all;
+}
+
+// Findings are explained apart. Each list is complete and sound for its readings; taken together the lists
+// give what explaining all at once gives, unless faults mask each other, or one alone explains several
+// findings.
+TEST_P(SearchAgainstBruteForce, FindingsApartGiveWhatAllTogetherGiveUnlessFaultsMeet) {
+  const unsigned seed = test_seed();
+  constexpr std::size_t k_panels = 40;
+  std::size_t compared = 0, apart = 0, same = 0, independent = 0;
+  for (unsigned round = 0; compared < k_panels; ++round) {
+    const unsigned own = 100'000 * seed + 1'000 * GetParam() + round;
+    const std::string text = random_small_panel(own);
+    BruteForce both(text, own);
+    if (!both.take_readings()) continue;
+    ++compared;
+    const std::vector<Scope> clusters = both.clusters();
+    if (clusters.size() < 2) continue;
+    ++apart;
+    std::vector<BruteForce::Sets> by_finding;
+    std::size_t expanded = 0;
+    for (const Scope& scope : clusters) {
+      by_finding.push_back(both.by_search(scope, expanded));
+      ASSERT_EQ(by_finding.back(), both.by_trying_everything(scope)) << "panel " << own << "\n" << text;
+    }
+    const BruteForce::Sets together = both.by_trying_everything(), pieces = combined(by_finding);
+    // Faults in different circuits can't mask each other: together they explain everything, unless one alone
+    // does.
+    for (const std::vector<Fault>& faults : pieces) {
+      if (faults.size() != 2 || together.count({faults[0]}) != 0 || together.count({faults[1]}) != 0)
+        continue;
+      const std::set<std::uint32_t> one = both.circuits_of(faults[0]), other = both.circuits_of(faults[1]);
+      const bool meet = std::any_of(one.begin(), one.end(),
+                                    [&](std::uint32_t circuit) { return other.count(circuit) != 0; });
+      EXPECT_TRUE(meet || together.count(faults) != 0) << "panel " << own << "\n" << text;
+      independent += meet ? 0 : 1;
+    }
+    same += together == pieces ? 1 : 0;
+  }
+  std::printf(
+      "%zu panels, %zu with several findings, %zu of them with the same explanations of up to two faults "
+      "together; %zu pairs from two findings in different circuits\n",
+      compared, apart, same, independent);
+  EXPECT_GT(independent, 0u);
 }
 
 INSTANTIATE_TEST_SUITE_P(Panels, SearchAgainstBruteForce, ::testing::Range(0u, 8u));
