@@ -319,7 +319,7 @@ bool Consistency::holds_ohms(std::span<const Run> runs) const {
 
 bool Consistency::explains(std::span<const Fault> faults, const Scope& scope) const {
   // The cheapest refutation first: a set that leaves one of its own readings impossible.
-  if (!scope.empty() && !explains_reading(faults, scope.back())) return false;
+  if (!fails_at_others(faults) && !scope.empty() && !explains_reading(faults, scope.back())) return false;
   auto explained = static_cast<std::size_t>(
       std::count_if(scope.begin(), scope.end(), [&](ReadingId r) { return is_set_aside(faults, r); }));
   bool consistent = true;

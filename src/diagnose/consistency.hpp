@@ -16,6 +16,12 @@ namespace ringtrue {
 using Scope = std::vector<ReadingId>;
 [[nodiscard]] Scope all_disagreements(const Comparison& comparison);
 
+/// A shift alone, which moves many conductors, nearly always contradicts a reading other than those it is made
+/// for.
+[[nodiscard]] inline bool fails_at_others(std::span<const Fault> faults) {
+  return faults.size() == 1 && faults.front().kind == FaultKind::shift;
+}
+
 /// Tries sets of faults: applies them to the drawing and judges again the readings that they can change.
 ///
 /// Only readings that a fault can change are judged again: those with a probe on a net that the fault (or the

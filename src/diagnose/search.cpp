@@ -41,7 +41,7 @@ class ByFaults {
   bool accepts(const std::vector<Fault>& faults) {
     // What most sets fail at: the readings that were wrong without the last fault.
     for (const ReadingId reading : {first_wrong_, last_wrong_})
-      if (!consistency_.explains_reading(faults, reading)) return false;
+      if (!fails_at_others(faults) && !consistency_.explains_reading(faults, reading)) return false;
     return consistency_.explains(faults, scope_);
   }
 
