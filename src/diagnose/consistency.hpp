@@ -16,8 +16,8 @@ namespace ringtrue {
 using Scope = std::vector<ReadingId>;
 [[nodiscard]] Scope all_disagreements(const Comparison& comparison);
 
-/// A shift alone, which moves many conductors, nearly always contradicts a reading other than those it is made
-/// for.
+/// A shift alone, which moves many conductors, nearly always contradicts a reading other than those it is
+/// made for.
 [[nodiscard]] inline bool fails_at_others(std::span<const Fault> faults) {
   return faults.size() == 1 && faults.front().kind == FaultKind::shift;
 }

@@ -34,6 +34,7 @@ void Engine::add_last() {
 /// `least_share` as likely as the likeliest of its cluster.
 void Engine::finish() {
   findings_.clusters = explaining_.clusters();
+  findings_.conflicts = explaining_.conflicts();
   findings_.nodes_expanded = explaining_.expanded();
   findings_.nets_relabelled = consistency_.nets_relabelled();
   findings_.proven = proven_;

@@ -12,6 +12,7 @@ namespace ringtrue {
 void Explaining::run() {
   is_forgotten_ = false;
   clusters_.clear();
+  conflicts_.clear();
   together_.clear();
   const Scope all = all_disagreements(consistency_.comparison());
   if (all.empty()) return;

@@ -33,6 +33,7 @@ class Explaining {
         singles_(candidates, consistency) {}
 
   [[nodiscard]] const std::vector<Cluster>& clusters() const { return clusters_; }
+  [[nodiscard]] const std::vector<Conflict>& conflicts() const { return conflicts_; }
   /// Sets of faults tried so far.
   [[nodiscard]] std::size_t expanded() const { return expanded_; }
 
@@ -99,6 +100,7 @@ class Explaining {
   const DiagnoseOptions& options_;
   const ConductionGraph& graph_;
   std::vector<Cluster> clusters_;
+  std::vector<Conflict> conflicts_;
   SingleFaults singles_;  ///< on which the clusters rest
   using Asked = std::tuple<Scope, double, std::size_t, bool, Fault>;
   std::map<Asked, Remembered> remembered_;

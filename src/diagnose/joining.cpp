@@ -112,11 +112,16 @@ bool Explaining::merge_masking() {
     const auto& faults = apart.emplace_back(clusters_[c].diagnoses.front().faults);
     together.insert(together.end(), faults.begin(), faults.end());
   }
+  conflicts_.clear();
   for (const ReadingId reading : consistency_.contradicted_together(apart, together, scope_of(explained))) {
     const std::vector<std::size_t> involved = those_in_the_way(clusters_at(reading), reading);
-    if (involved.size() < 2) continue;
+    const auto is_known = [&](const Conflict& known) { return known.clusters == involved; };
+    if (involved.size() < 2 || std::any_of(conflicts_.begin(), conflicts_.end(), is_known)) continue;
     Cluster made = explain_one(scope_of(involved), k_any_cost, k_most_sets_together);
-    if (made.diagnoses.empty()) continue;
+    if (made.diagnoses.empty()) {
+      conflicts_.push_back({involved, reading});
+      continue;
+    }
     replace(involved, std::move(made));
     return true;
   }

@@ -55,6 +55,7 @@ class CompareJson {
     summary();
     findings();
     unexplained();
+    conflicts();
     notes();
     channels();
     unproven();
@@ -72,6 +73,7 @@ class CompareJson {
   void finding(std::size_t cluster, const Diagnosis& diagnosis);
   void in_ohms(const Diagnosis& diagnosis);
   void unexplained();
+  void conflicts();
   void notes();
   void noted(std::string_view key, const NotedReadings& kind);
   void names(std::string_view key, const std::vector<ElementId>& elements);
@@ -212,6 +214,16 @@ void CompareJson::unexplained() {
     json_.key("contradiction");
     reading_names(cluster.contradiction);
     json_.end_object();
+  }
+  json_.end_array();
+}
+
+void CompareJson::conflicts() {
+  json_.key("conflicts").begin_array();
+  for (const Conflict& conflict : report_.findings.conflicts) {
+    json_.begin_object().key("clusters").begin_array();
+    for (const std::size_t cluster : conflict.clusters) json_.number(cluster + 1);
+    json_.end_array().key("reading").text(report_.readings.name(conflict.reading)).end_object();
   }
   json_.end_array();
 }

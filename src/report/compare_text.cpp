@@ -51,6 +51,7 @@ class CompareText {
 
   [[nodiscard]] const Netlist& netlist() const { return report_.graph.netlist(); }
   [[nodiscard]] std::size_t count(ChannelState state) const;
+  void conflicts();
   [[nodiscard]] std::string completeness() const;
   [[nodiscard]] std::string cut_short() const;
   [[nodiscard]] std::string channel_label(std::size_t channel) const;
@@ -100,6 +101,7 @@ void CompareText::findings() {
     out_ += '\n';
     text.append(out_, i);
   }
+  conflicts();
   if (text.rests_on_loads()) {
     out_ += '\n';
     append_wrapped(out_,
@@ -118,6 +120,20 @@ void CompareText::findings() {
                    "Tried for this: " + counted(report_.findings.nodes_expanded, "set") + " of faults; " +
                        counted(report_.findings.nets_relabelled, "net") + " labelled anew.",
                    0, 0);
+}
+
+void CompareText::conflicts() {
+  for (const Conflict& conflict : report_.findings.conflicts) {
+    std::vector<std::string> numbers;
+    for (const std::size_t cluster : conflict.clusters) numbers.push_back(std::to_string(cluster + 1));
+    out_ += '\n';
+    append_wrapped(out_,
+                   "Findings " + report::joined(numbers) +
+                       " stand in each other's way: with the first explanation of each, " +
+                       report::reading_label(report_.readings, conflict.reading) +
+                       " would have come out otherwise. Not all of them hold.",
+                   0, 0);
+  }
 }
 
 std::string CompareText::completeness() const {

@@ -168,6 +168,21 @@ TEST_F(Diagnosing, TheReadingsThatContradictEachOtherAreNamed) {
   EXPECT_EQ(cluster.contradiction.front(), ReadingId{0});
 }
 
+TEST_F(Diagnosing, ExplanationsThatDoNotHoldTogetherAreSaidToConflict) {
+  const std::string panel = "1 K1:A1 X1:1.int\n2 K2:A1 X1:2.int\n3 K3:A1 X1:3.int\n";
+  const std::string taken = "X1:1.int X1:2.int beep\nX1:2.int X1:3.int beep\nX1:1.int X1:3.int open\n";
+  DiagnoseOptions options;
+  options.max_faults = 1;
+  run(panel, taken, options);
+  EXPECT_EQ(first(), "extra-bridge X1:1.int X1:2.int; extra-bridge X1:2.int X1:3.int");
+  ASSERT_EQ(findings_.conflicts.size(), 1u);
+  EXPECT_EQ(findings_.conflicts.front().clusters, (std::vector<std::size_t>{0, 1}));
+  EXPECT_EQ(findings_.conflicts.front().reading, ReadingId{2});
+  // With two faults allowed one of the beeps is explained otherwise.
+  run(panel, taken);
+  EXPECT_TRUE(findings_.conflicts.empty());
+}
+
 TEST_F(Diagnosing, JointlyAllDisagreementsAreOneCluster) {
   const std::string taken = "K1:A1 X1:1.int open\nK4:A1 X1:4.int open\nK1:A1 X1:4.int open\n";
   DiagnoseOptions options;

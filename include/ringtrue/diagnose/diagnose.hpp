@@ -71,8 +71,16 @@ struct ChannelResult {
   std::vector<std::size_t> clusters;         ///< whose rank-1 diagnosis touches its paths
 };
 
+/// Clusters of which not all likeliest diagnoses hold: with all of them the reading would have come out
+/// otherwise, and nothing likelier was soon found that explains the clusters together.
+struct Conflict {
+  std::vector<std::size_t> clusters;  ///< two, or more where no two of them do it
+  ReadingId reading = ReadingId::none;
+};
+
 struct Findings {
   std::vector<Cluster> clusters;        ///< in order of their first reading
+  std::vector<Conflict> conflicts;      ///< one for each choice of clusters
   std::vector<std::uint8_t> proven;     ///< by element: presence proven by a current reading
   std::vector<ChannelResult> channels;  ///< by channel
   std::size_t nodes_expanded = 0;       ///< work done: sets of faults tried in the searches
