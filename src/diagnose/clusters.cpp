@@ -45,7 +45,11 @@ class Linking {
     });
     for (const auto& takers : shared) link_whole(takers);
     for (const auto& takers : shared) link(takers);
-    return {scopes(), faults_across(shared), wide(shared)};
+    Clustering made{scopes(), faults_across(shared), {}, {}};
+    consistency_.watch();
+    made.wide = wide(shared);
+    made.wide_rest_on = consistency_.watched();
+    return made;
   }
 
  private:

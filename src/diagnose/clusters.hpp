@@ -20,6 +20,8 @@ struct Clustering {
   std::vector<Candidate> faults_across;  ///< that explain two or more scopes whole, cheapest first
   /// That explain readings of two or more scopes, best first: with another fault they may explain them whole.
   std::vector<Candidate> wide;
+  /// Nets at rest where a further agreeing reading may change which these are.
+  std::vector<NetId> wide_rest_on;
 };
 
 /// Divides the disagreeing readings into groups that can be explained apart.
@@ -28,7 +30,7 @@ struct Clustering {
 /// less than explaining them apart: less than the cheapest faults that explain two of the readings, or than
 /// all it saves. Faults that cost more, but are at least `least_share` as likely, are given aside. Cost: one
 /// branch set per reading, one trial per fault that two readings share. A further agreeing reading changes
-/// nothing as long as the faults that were unrefuted stay so.
+/// nothing but `wide` as long as the faults that were unrefuted stay so.
 [[nodiscard]] Clustering cluster(SingleFaults& singles, const Costs& costs, const DiagnoseOptions& options);
 
 }  // namespace ringtrue

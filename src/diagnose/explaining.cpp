@@ -14,12 +14,14 @@ void Explaining::run() {
   clusters_.clear();
   conflicts_.clear();
   together_.clear();
+  wide_rest_on_.clear();
   const Scope all = all_disagreements(consistency_.comparison());
   if (all.empty()) return;
   if (options_.joint) {
     clusters_.push_back(explain_one(all));
   } else {
     Clustering found = cluster(singles_, costs_, options_);
+    wide_rest_on_ = std::move(found.wide_rest_on);
     for (const LinkedScope& scope : found.scopes)
       for (Cluster& one : explain_linked(scope)) clusters_.push_back(std::move(one));
     sort_by_first_reading();
@@ -76,7 +78,7 @@ bool Explaining::keeps(ReadingId reading) {
     return std::any_of(nets.begin(), nets.end(),
                        [&](NetId net) { return std::binary_search(touched.begin(), touched.end(), net); });
   };
-  bool kept = singles_.take_in(reading) && !is_forgotten_;
+  bool kept = singles_.take_in(reading) && !is_forgotten_ && !is_there(wide_rest_on_);
   for (auto known = remembered_.begin(); known != remembered_.end();) {
     const auto& [found, touched] = known->second;
     const bool holds =

@@ -74,7 +74,7 @@ class Explaining {
   [[nodiscard]] std::vector<Scope> scopes_by_fault(const Cluster& whole) const;
   /// What a pair of faults saves beside explaining some clusters apart.
   struct Saving {
-    double saved = k_cost_of_doubt;
+    double saved = 1e-9;
     Candidate fault;  ///< of the pair
     std::vector<std::size_t> joined;
     double dearest = 0;
@@ -105,8 +105,9 @@ class Explaining {
   using Asked = std::tuple<Scope, double, std::size_t, bool, Fault>;
   std::map<Asked, Remembered> remembered_;
   std::map<Scope, Contradiction> contradictions_;
-  std::vector<Fault> together_;  ///< the likeliest of every cluster
-  bool is_forgotten_ = false;    ///< the clusters rest on what was forgotten
+  std::vector<Fault> together_;      ///< the likeliest of every cluster
+  std::vector<NetId> wide_rest_on_;  ///< see Clustering
+  bool is_forgotten_ = false;        ///< the clusters rest on what was forgotten
   std::size_t expanded_ = 0;
 };
 

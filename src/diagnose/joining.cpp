@@ -52,7 +52,7 @@ std::vector<std::size_t> Explaining::clusters_explained_by(std::span<const Fault
 }
 
 /// A fault may explain some of several clusters, or contradict a reading that agrees, unless there's another
-/// one. Where a pair explains what takes more faults apart, and is likelier than those for certain, the
+/// one. Where a pair explains what takes more faults apart, and is likelier than those, the
 /// clusters are one. The pair that saves most; true if there is any.
 bool Explaining::join_by_pair(const std::vector<Candidate>& faults) {
   Saving best;
@@ -65,7 +65,9 @@ bool Explaining::join_by_pair(const std::vector<Candidate>& faults) {
       if (!whole.empty()) try_pairs(fault, whole, dearest, best);
   }
   if (best.joined.empty()) return false;
-  replace(best.joined, explain_one(scope_of(best.joined), best.dearest, k_most_sets_together, best.fault));
+  Cluster made = explain_one(scope_of(best.joined), best.dearest, k_most_sets_together, best.fault);
+  if (made.diagnoses.empty()) return false;
+  replace(best.joined, std::move(made));
   return true;
 }
 

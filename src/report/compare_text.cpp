@@ -139,10 +139,10 @@ void CompareText::conflicts() {
 std::string CompareText::completeness() const {
   const auto& clusters = report_.findings.clusters;
   const DiagnoseOptions& options = report_.options;
-  const bool is_complete = std::all_of(clusters.begin(), clusters.end(), [&](const Cluster& cluster) {
-    return cluster.complete_up_to >= options.max_faults;
+  const bool is_all_uncertain = std::all_of(clusters.begin(), clusters.end(), [&](const Cluster& cluster) {
+    return cluster.complete_up_to < options.max_faults;
   });
-  if (!is_complete) return "The search was cut short; explanations may be missing.";
+  if (is_all_uncertain) return "The search was cut short; explanations may be missing.";
   const bool is_apart = !options.joint && clusters.size() > 1;
   std::string text = is_apart ? "Listed for each finding are all single faults that explain its readings"
                               : "Listed are all single faults that explain the readings";
@@ -159,15 +159,21 @@ std::string CompareText::completeness() const {
 
 /// Where the lists had to end earlier.
 std::string CompareText::cut_short() const {
-  std::vector<std::string> numbers;
+  std::vector<std::string> ended, uncertain;
   for (std::size_t i = 0; i < report_.findings.clusters.size(); ++i) {
     const Cluster& cluster = report_.findings.clusters[i];
-    if (cluster.cut_short && !cluster.diagnoses.empty()) numbers.push_back(std::to_string(i + 1));
+    if (!cluster.cut_short || cluster.diagnoses.empty()) continue;
+    const bool is_uncertain = cluster.complete_up_to < report_.options.max_faults;
+    (is_uncertain ? uncertain : ended).push_back(std::to_string(i + 1));
   }
-  if (numbers.empty()) return {};
-  return numbers.size() == 1
-             ? " Of finding " + numbers.front() + " only the likeliest: there are too many."
-             : " Of findings " + report::joined(numbers) + " only the likeliest: there are too many.";
+  const auto for_findings = [](const std::vector<std::string>& numbers) {
+    return (numbers.size() == 1 ? " For finding " : " For findings ") + report::joined(numbers);
+  };
+  std::string text;
+  if (!ended.empty()) text += for_findings(ended) + " there are too many; only the likeliest are listed.";
+  if (!uncertain.empty())
+    text += for_findings(uncertain) + " the search was cut short; likelier ones may be missing.";
+  return text;
 }
 
 void CompareText::not_used() {

@@ -2,7 +2,9 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <set>
+#include <utility>
 
 #include "tests/diagnose/universe.hpp"
 #include "tests/support/netlist_text.hpp"
@@ -278,6 +280,36 @@ TEST_F(Diagnosing, OneBadReadingAmongFiveHundredGoodOnesIsFoundToBeThat) {
     run(panel, all);
     EXPECT_EQ(first(), "bad-reading " + std::to_string(bad)) << taken[bad];
   }
+}
+
+TEST_F(Diagnosing, ShiftsAtBothEndsOfTheSameWiresAreFoundTogether) {
+  // Ten wires from a module to a strip. Wires 3 to 6 land one pin too low, wires 5 to 7 one terminal too high.
+  constexpr int k_wires = 10;
+  std::string panel;
+  std::vector<std::pair<int, int>> built;  // pin and terminal
+  for (int i = 1; i <= k_wires; ++i) {
+    const std::string n = std::to_string(i);
+    panel += n + " A1:" + n + " X1:" + n + ".int\n";
+    built.emplace_back(i >= 3 && i <= 6 ? i - 1 : i, i >= 5 && i <= 7 ? i + 1 : i);
+  }
+  const auto is_joined = [&](int pin, int terminal) {
+    std::set<int> pins{pin}, terminals;
+    for (std::size_t turn = 0; turn < built.size(); ++turn)
+      for (const auto& [one, other] : built)
+        if (pins.count(one) != 0 || terminals.count(other) != 0) pins.insert(one), terminals.insert(other);
+    return terminals.count(terminal) != 0;
+  };
+  std::string taken;
+  for (int pin = 1; pin <= k_wires; ++pin)
+    for (int terminal = std::max(1, pin - 2); terminal <= std::min(k_wires, pin + 2); ++terminal)
+      taken += "A1:" + std::to_string(pin) + " X1:" + std::to_string(terminal) + ".int " +
+               (is_joined(pin, terminal) ? "beep" : "open") + "\n";
+  run(panel, taken);
+  std::multiset<std::string> named;
+  for (const Cluster& cluster : findings_.clusters)
+    for (const Fault& fault : cluster.diagnoses.front().faults) named.insert(text_of(fault, *graph_));
+  EXPECT_EQ(named.size(), 2u) << first();
+  for (const std::string& fault : named) EXPECT_EQ(fault.substr(0, 5), "shift") << first();
 }
 
 TEST_F(Diagnosing, TheOrderOfRowsChangesNothing) {
