@@ -10,6 +10,7 @@
 
 #include "ringtrue/diagnose/fault.hpp"
 #include "ringtrue/model/netlist.hpp"
+#include "tests/support/dense_network.hpp"
 
 namespace ringtrue::testing {
 
@@ -201,8 +202,8 @@ class OracleBounds {
   std::vector<Item> items_;
 };
 
-/// Resistance between two points of a list of resistors, by dense elimination in long double over the points
-/// joined to black. Diodes are found by trying every set of them. Values of 0 count as a micro-ohm.
+/// Resistance between two points of a list of resistors, by dense elimination. Diodes are found by trying
+/// every set of them.
 class OracleNetwork {
  public:
   OracleNetwork(std::uint32_t points, const std::vector<OracleBounds::Item>& items)
@@ -216,7 +217,7 @@ class OracleNetwork {
       std::vector<Resistor> with = fixed;
       for (std::size_t k = 0; k < diodes.size(); ++k)
         if ((set >> k & 1u) != 0) with.push_back(diodes[k]);
-      const std::vector<long double> volts = potentials(with, red, black);
+      const std::vector<long double> volts = potentials(points_, with, red, black);
       if (volts.empty()) continue;
       // Each set whose diodes all carry their current forwards is a flow that could be; the least counts.
       bool forwards = true;
@@ -231,7 +232,7 @@ class OracleNetwork {
     std::vector<Resistor> with;
     for (const auto& item : items_)
       if (!item.is_diode && item.hi < OracleBounds::infinite()) with.push_back({item.a, item.b, item.hi});
-    const std::vector<long double> volts = potentials(with, red, black);
+    const std::vector<long double> volts = potentials(points_, with, red, black);
     return volts.empty() ? OracleBounds::infinite() : static_cast<double>(volts[red]);
   }
 
@@ -240,46 +241,6 @@ class OracleNetwork {
     std::uint32_t a, b;
     double ohms;
   };
-
-  /// Volts for one ampere from red to black; empty where no current can flow.
-  [[nodiscard]] std::vector<long double> potentials(const std::vector<Resistor>& present, std::uint32_t red,
-                                                    std::uint32_t black) const {
-    std::vector<bool> joined(points_, false);
-    joined[black] = true;
-    for (bool grown = true; grown;) {
-      grown = false;
-      for (const Resistor& r : present)
-        if (joined[r.a] != joined[r.b]) joined[r.a] = joined[r.b] = grown = true;
-    }
-    if (!joined[red]) return {};
-    std::vector<std::uint32_t> row(points_, 0), points;
-    for (std::uint32_t p = 0; p < points_; ++p)
-      if (joined[p] && p != black) row[p] = static_cast<std::uint32_t>(points.size()), points.push_back(p);
-    const std::size_t n = points.size();
-    std::vector<long double> m(n * (n + 1), 0);
-    const auto at = [&](std::size_t i, std::size_t j) -> long double& { return m[i * (n + 1) + j]; };
-    if (red != black) at(row[red], n) = 1;
-    for (const Resistor& r : present) {
-      if (!joined[r.a] || r.a == r.b) continue;
-      const long double siemens = 1.0L / std::max(r.ohms, 1e-6);
-      if (r.a != black) at(row[r.a], row[r.a]) += siemens;
-      if (r.b != black) at(row[r.b], row[r.b]) += siemens;
-      if (r.a != black && r.b != black) at(row[r.a], row[r.b]) -= siemens, at(row[r.b], row[r.a]) -= siemens;
-    }
-    for (std::size_t k = 0; k < n; ++k)
-      for (std::size_t i = k + 1; i < n; ++i) {
-        const long double share = at(i, k) / at(k, k);
-        if (share == 0) continue;
-        for (std::size_t j = k; j <= n; ++j) at(i, j) -= share * at(k, j);
-      }
-    std::vector<long double> volts(points_, 0);
-    for (std::size_t k = n; k-- > 0;) {
-      long double sum = at(k, n);
-      for (std::size_t j = k + 1; j < n; ++j) sum -= at(k, j) * volts[points[j]];
-      volts[points[k]] = sum / at(k, k);
-    }
-    return volts;
-  }
 
   std::uint32_t points_;
   const std::vector<OracleBounds::Item>& items_;

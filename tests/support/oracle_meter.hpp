@@ -7,13 +7,14 @@
 
 #include "ringtrue/graph/graph.hpp"
 #include "ringtrue/model/condition.hpp"
+#include "tests/support/dense_network.hpp"
 #include "tests/support/random_netlist.hpp"
 
 namespace ringtrue::testing {
 
-/// A panel with one true value for every element, and what an ideal meter shows on it. Naive on purpose:
-/// dense elimination over all points in long double, diodes found by trying every set of them. Shares nothing
-/// with the solver; the intervals to draw values from are asked of the graph, since they are what's tested.
+/// A panel with one true value for every element, and what an ideal meter shows on it: by dense elimination,
+/// diodes found by trying every set of them. Shares nothing with the solver; the intervals to draw values
+/// from are asked of the graph, since they are what's tested.
 class OraclePanelValues {
  public:
   struct Element {
@@ -42,7 +43,7 @@ class OraclePanelValues {
       for (std::size_t k = 0; k < diodes.size(); ++k)
         if ((set >> k & 1u) != 0) with.push_back(diodes[k]);
       if (!fits(with, diodes, set, index(red), index(black))) continue;
-      const std::vector<long double> volts = potentials(with, index(red), index(black));
+      const std::vector<long double> volts = potentials(points_, with, index(red), index(black));
       return volts.empty() ? std::numeric_limits<double>::infinity() : static_cast<double>(volts[index(red)]);
     }
     return std::numeric_limits<double>::quiet_NaN();
@@ -55,7 +56,7 @@ class OraclePanelValues {
     constexpr double k_leak_ohms = 1e12;
     for (std::uint32_t p = 0; p < points_; ++p)
       if (p != black) with.push_back({p, black, k_leak_ohms, false});
-    const std::vector<long double> volts = potentials(with, red, black);
+    const std::vector<long double> volts = potentials(points_, with, red, black);
     const long double tie = 1e-9L * volts[red];
     for (std::size_t k = 0; k < diodes.size(); ++k) {
       const long double drop = volts[diodes[k].a] - volts[diodes[k].b];
@@ -76,47 +77,6 @@ class OraclePanelValues {
         return std::pow(10,
                         std::uniform_real_distribution<double>(std::log10(low), std::log10(high))(random));
     }
-  }
-
-  /// Volts of every point for one ampere from red to black, black at 0; empty where no current can flow.
-  /// Gauss-Jordan over the points joined to black.
-  [[nodiscard]] std::vector<long double> potentials(const std::vector<Element>& present, std::uint32_t red,
-                                                    std::uint32_t black) const {
-    std::vector<bool> joined(points_, false);
-    joined[black] = true;
-    for (bool grown = true; grown;) {
-      grown = false;
-      for (const Element& e : present)
-        if (joined[e.a] != joined[e.b]) joined[e.a] = joined[e.b] = grown = true;
-    }
-    if (!joined[red]) return {};
-    std::vector<std::uint32_t> row(points_, 0), points;
-    for (std::uint32_t p = 0; p < points_; ++p)
-      if (joined[p] && p != black) row[p] = static_cast<std::uint32_t>(points.size()), points.push_back(p);
-    const std::size_t n = points.size();
-    std::vector<std::vector<long double>> m(n, std::vector<long double>(n + 1, 0));
-    m[row[red]][n] = 1;
-    for (const Element& e : present) {
-      if (!joined[e.a] || e.a == e.b) continue;
-      const long double siemens = 1.0L / e.ohms;
-      if (e.a != black) m[row[e.a]][row[e.a]] += siemens;
-      if (e.b != black) m[row[e.b]][row[e.b]] += siemens;
-      if (e.a != black && e.b != black) m[row[e.a]][row[e.b]] -= siemens, m[row[e.b]][row[e.a]] -= siemens;
-    }
-    for (std::size_t k = 0; k < n; ++k) {
-      std::size_t pivot = k;
-      for (std::size_t i = k; i < n; ++i)
-        if (std::abs(m[i][k]) > std::abs(m[pivot][k])) pivot = i;
-      std::swap(m[k], m[pivot]);
-      for (std::size_t i = 0; i < n; ++i) {
-        if (i == k || m[i][k] == 0) continue;
-        const long double share = m[i][k] / m[k][k];
-        for (std::size_t j = k; j <= n; ++j) m[i][j] -= share * m[k][j];
-      }
-    }
-    std::vector<long double> volts(points_, 0);
-    for (std::size_t k = 0; k < n; ++k) volts[points[k]] = m[k][n] / m[k][k];
-    return volts;
   }
 
   std::uint32_t points_;
