@@ -137,6 +137,7 @@ Cluster Explaining::explain_one(Scope scope, double dearest, std::size_t max_set
   made.complete_up_to = found.is_partial ? 0 : options_.max_faults;
   made.cost_limit = found.cost_limit;
   made.cut_short = found.gave_up;
+  made.too_many = found.has_too_many_singles;
   made.diagnoses = merge(found.explanations, made.readings, consistency_, landing_, costs_);
   rank(made.diagnoses);
   return made;

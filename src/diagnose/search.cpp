@@ -120,19 +120,21 @@ class Search {
   void widen() {
     const double first = result_.explanations.front().cost;
     const double limit = first - std::log(options_.least_share);
+    bool is_whole = true;
     if (limit > result_.cost_limit) {
       Round wider = round(options_.max_faults, limit);
-      if (!wider.is_whole) return;
-      result_.explanations = std::move(wider.found);
+      is_whole = wider.is_whole;
+      if (is_whole) result_.explanations = std::move(wider.found);
     }
     std::erase_if(result_.explanations, [&](const Explanation& e) { return e.cost > limit; });
-    result_.cost_limit = limit;
+    if (is_whole) result_.cost_limit = limit;
     const double single_limit = first - std::log(options_.least_single_share);
-    if (limit < single_limit) add_singles(single_limit);
+    if (result_.cost_limit < single_limit) add_singles(single_limit);
   }
 
   void add_singles(double limit) {
     Round singles = round(1, limit);
+    result_.has_too_many_singles = !singles.is_whole;
     if (!singles.is_whole) return;
     for (Explanation& one : result_.explanations)
       if (one.items.size() > 1) singles.found.push_back(std::move(one));

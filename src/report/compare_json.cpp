@@ -291,10 +291,15 @@ void CompareJson::complete() {
   json_.key("up_to").number(up_to).key("joint").boolean(options.joint);
   json_.key("least_share").number(options.least_share);
   json_.key("least_single_share").number(options.least_single_share);
-  json_.key("cut_short").begin_array();
-  for (std::size_t i = 0; i < report_.findings.clusters.size(); ++i)
-    if (report_.findings.clusters[i].cut_short) json_.number(i + 1);
-  json_.end_array().end_object();
+  const auto clusters_that = [this](std::string_view key, bool Cluster::*is_so) {
+    json_.key(key).begin_array();
+    for (std::size_t i = 0; i < report_.findings.clusters.size(); ++i)
+      if (report_.findings.clusters[i].*is_so) json_.number(i + 1);
+    json_.end_array();
+  };
+  clusters_that("cut_short", &Cluster::cut_short);
+  clusters_that("too_many", &Cluster::too_many);
+  json_.end_object();
   json_.key("work").begin_object().key("sets_tried").number(report_.findings.nodes_expanded);
   json_.key("nets_relabelled").number(report_.findings.nets_relabelled).end_object();
 }

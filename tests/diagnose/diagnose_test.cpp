@@ -207,6 +207,25 @@ TEST_F(Diagnosing, ASearchCutShortIsNotSaidToBeComplete) {
   EXPECT_EQ(findings_.clusters.front().complete_up_to, 0u);
 }
 
+TEST_F(Diagnosing, MorePlacesThanCanBeTriedAreSaidToBeThere) {
+  // Two rails of twenty terminals each, in one row with others between them.
+  std::string panel, taken = "X1:1.int X2:1.int beep\n";
+  for (int i = 1; i < 20; ++i)
+    for (const std::string strip : {"X1", "X2"})
+      panel += strip + std::to_string(i) + " " + strip + ":" + std::to_string(i) + ".int " + strip + ":" +
+               std::to_string(i + 1) + ".int\n";
+  run(panel, taken);
+  EXPECT_FALSE(findings_.clusters.at(0).too_many);
+  const std::size_t all = findings_.clusters[0].diagnoses.size();
+  DiagnoseOptions options;
+  options.max_sets = all / 2;
+  run(panel, taken, options);
+  EXPECT_TRUE(findings_.clusters.at(0).too_many);
+  EXPECT_TRUE(findings_.clusters[0].cut_short);
+  EXPECT_EQ(first(), "bad-reading 0");
+  EXPECT_EQ(findings_.clusters[0].complete_up_to, options.max_faults);
+}
+
 TEST_F(Diagnosing, NoBeepThroughALoadOfFewOhmsIsABreak) {
   // 18 to 22 ohms and two wires: a beep for certain.
   run("part K1 coil A1 A2 20\n1 K1:A1 X1:1.int\n2 K1:A2 X1:2.int\n", "X1:1.int X1:2.int open\n");
@@ -283,7 +302,8 @@ TEST_F(Diagnosing, OneBadReadingAmongFiveHundredGoodOnesIsFoundToBeThat) {
 }
 
 TEST_F(Diagnosing, ShiftsAtBothEndsOfTheSameWiresAreFoundTogether) {
-  // Ten wires from a module to a strip. Wires 3 to 6 land one pin too low, wires 5 to 7 one terminal too high.
+  // Ten wires from a module to a strip. Wires 3 to 6 land one pin too low, wires 5 to 7 one terminal too
+  // high.
   constexpr int k_wires = 10;
   std::string panel;
   std::vector<std::pair<int, int>> built;  // pin and terminal
