@@ -64,8 +64,9 @@ void FindingText::append(std::string& out, std::size_t number) {
   if (cluster.too_many)
     append_wrapped(
         out,
-        "Or, likelier together, one of more places than can be listed: a wire landed elsewhere, or a "
-        "short. Part the circuits (fuses out, links open) and read again to narrow it down.",
+        "Or one of more places than can be listed, which together may be likelier: a wire landed "
+        "elsewhere, or a short. Part the circuits (fuses out, links open) and read again to narrow "
+        "it down.",
         2, 4);
   if (!report_.next.empty() && report_.next[number].state == NextState::reading)
     append_wrapped(out, next_in_short(report_.next[number], cluster, report_.graph, report_.readings), 2, 4);

@@ -55,8 +55,8 @@ struct Cluster {
       0;  ///< every minimal diagnosis with at most this many faults and the shares below is listed
   double cost_limit = 0;   ///< ... and whose cost is at most this
   bool cut_short = false;  ///< there were too many sets to try to get down to the shares that were asked for
-  /// More than `max_sets` single faults may explain it down to `least_single_share`, so that with the
-  /// defaults they are together at least about as likely as what is listed.
+  /// More than `max_sets` single faults may explain it down to `least_single_share`; they were not tried.
+  /// Together they may be likelier than what is listed.
   bool too_many = false;
   /// Where nothing explains them: some of the readings that together with those that agree already contradict
   /// each other, whatever up to `max_faults` is wrong, and none of which can be left out. With one reading

@@ -1,0 +1,280 @@
+// Which readings faults can change: an index of the readings by the nets that a fault has to touch first, and
+// by the points of their probes.
+#include <algorithm>
+#include <array>
+
+#include "consistency.hpp"
+#include "cut.hpp"
+#include "ringtrue/expect/load_nets.hpp"
+
+namespace ringtrue {
+
+/// The point itself; for a loose end the clamp that it left.
+PointId Consistency::clamp_of(std::uint32_t reading, PointId probe) const {
+  if (index(probe) < graph_.point_count()) return probe;
+  for (const auto& lifted : comparison_.conditions.overlays[readings_.rows[reading].condition].lifted)
+    if (lifted.loose == probe)
+      return lifted.end == End::a ? graph_.end_a(lifted.conductor) : graph_.end_b(lifted.conductor);
+  return probe;
+}
+
+/// Calls `visit` once for each net at rest that a fault has to touch before it can change the reading: those
+/// of the probes, and those that current may take part in.
+template <class Visit>
+void Consistency::for_each_net_at_rest(std::uint32_t reading, Visit&& visit) const {
+  const Probing& probing = comparison_.probings[reading];
+  std::array<NetId, 4> nets{};
+  std::size_t count = 0;
+  const auto is_known = [&](NetId net) {
+    return std::find(nets.begin(), nets.begin() + static_cast<std::ptrdiff_t>(count), net) !=
+           nets.begin() + static_cast<std::ptrdiff_t>(count);
+  };
+  const auto add = [&](NetId net) {
+    if (is_known(net)) return;
+    nets[count++] = net;
+    visit(net);
+  };
+  const auto add_probe = [&](PointId probe, bool either_side) {
+    const PointId p = clamp_of(reading, probe);
+    add(graph_.net_at_rest(p));
+    if (either_side) add(graph_.net_at_rest(graph_.netlist().points.other_side(p)));
+  };
+  add_probe(probing.from, probing.from_either_side);
+  add_probe(probing.to, probing.to_either_side);
+  for (const NetId net : nets_through_loads(reading))
+    if (!is_known(net)) visit(net);
+}
+
+/// Nets at rest beyond those of the probes where a fault can change the reading, through loads. Before a
+/// reading that's possible becomes impossible, a fault has to touch the way that keeps its resistance down,
+/// or a cut that keeps it up; before one that is not becomes possible, what stands in its way.
+std::vector<NetId> Consistency::nets_through_loads(std::uint32_t reading) const {
+  const Probing& probing = comparison_.probings[reading];
+  const View& view = drawn_views_[readings_.rows[reading].condition];
+  const OhmInterval seen = seen_ohms(probing, comparison_.meters.of(ReadingId{reading}));
+  const std::vector<NetId> red = nets_under(view, probing, &Probing::from);
+  const std::vector<NetId> black = nets_under(view, probing, &Probing::to);
+  if (std::find_first_of(red.begin(), red.end(), black.begin(), black.end()) != red.end()) {
+    // Copper: no load matters where it may have nothing and the leads alone may have had what was shown.
+    const bool is_any_copper = probing.value.kind != ValueKind::ohms ||
+                               (seen.lo == Ohms{0} && !view.net_has_least_ohms(red.front()));
+    return is_any_copper ? std::vector<NetId>{} : all_joined_by_loads(view, red, black);
+  }
+  std::vector<NetId> nets;
+  const auto add_cut = [&](Ohms limit, CutValues values) {
+    for (PointId Probing::*lead : {&Probing::from, &Probing::to})
+      if (const auto cut = Cut::around(view, probing, lead, limit, values)) {
+        nets.insert(nets.end(), cut->nets().begin(), cut->nets().end());
+        return true;
+      }
+    return false;
+  };
+  if (is_disagreement(ReadingId{reading})) {
+    if (probing.value.kind == ValueKind::beep && add_cut(seen.hi, CutValues::lowest))
+      return at_rest(std::move(nets), view);
+    return all_joined_by_loads(view, red, black);
+  }
+  if (seen.hi != k_infinite_ohms) {
+    const std::vector<NetId> way = way_through_loads(view, red, black, seen.hi);
+    if (way.empty()) return all_joined_by_loads(view, red, black);
+    nets = way;
+  }
+  if (seen.lo > Ohms{0} && !add_cut(seen.lo, CutValues::highest))
+    return all_joined_by_loads(view, red, black);
+  return at_rest(std::move(nets), view);
+}
+
+std::vector<NetId> Consistency::all_joined_by_loads(const View& view, const std::vector<NetId>& red,
+                                                    const std::vector<NetId>& black) const {
+  std::vector<NetId> nets;
+  for (const auto& probed : {red, black})
+    for (const NetId net : probed) {
+      const std::vector<NetId> joined = nets_joined_by_loads(view, net);
+      nets.insert(nets.end(), joined.begin(), joined.end());
+    }
+  return at_rest(std::move(nets), view);
+}
+
+/// The nets at rest of which nets under a view are made, each once; more where one was labelled anew.
+std::vector<NetId> Consistency::at_rest(std::vector<NetId> nets, const View& view) const {
+  const auto is_new = [this](NetId net) { return index(net) >= graph_.net_count(); };
+  const bool relabelled = std::any_of(nets.begin(), nets.end(), is_new);
+  std::erase_if(nets, is_new);
+  if (relabelled) nets.insert(nets.end(), view.touched_nets().begin(), view.touched_nets().end());
+  std::sort(nets.begin(), nets.end());
+  nets.erase(std::unique(nets.begin(), nets.end()), nets.end());
+  return nets;
+}
+
+bool Consistency::add_reading(std::uint32_t reading) {
+  bool widens = false;
+  if (is_used(ReadingId{reading}))
+    for_each_net_at_rest(reading, [&](NetId net) {
+      nets_.push_back(net);
+      if (!is_dear(ReadingId{reading}) || read_in_ohms_[index(net)]) return;
+      read_in_ohms_[index(net)] = widens = true;
+    });
+  nets_end_.push_back(static_cast<std::uint32_t>(nets_.size()));
+  return widens;
+}
+
+bool Consistency::add_last() {
+  const bool widens = add_reading(static_cast<std::uint32_t>(nets_end_.size()));
+  stamp_.resize(nets_end_.size(), 0);
+  index_readings();
+  return widens;
+}
+
+std::span<const NetId> Consistency::nets_of(ReadingId reading) const {
+  const std::uint32_t first = index(reading) == 0 ? 0 : nets_end_[index(reading) - 1];
+  return {nets_.data() + first, nets_.data() + nets_end_[index(reading)]};
+}
+
+void Consistency::index_probes() {
+  probe_start_.assign(graph_.point_count() + 1, 0);
+  const auto for_each_probe = [this](auto&& visit) {
+    for (std::uint32_t i = 0; i < nets_end_.size(); ++i) {
+      const Probing& probing = comparison_.probings[i];
+      if (!is_used(ReadingId{i})) continue;
+      for (const PointId p : {clamp_of(i, probing.from), clamp_of(i, probing.to)})
+        visit(index(p), ReadingId{i});
+    }
+  };
+  for_each_probe([this](std::uint32_t point, ReadingId) { ++probe_start_[point + 1]; });
+  for (std::uint32_t p = 0; p < graph_.point_count(); ++p) probe_start_[p + 1] += probe_start_[p];
+  at_probe_.resize(probe_start_.back());
+  std::vector<std::uint32_t> next(probe_start_.begin(), probe_start_.end() - 1);
+  for_each_probe([&](std::uint32_t point, ReadingId reading) { at_probe_[next[point]++] = reading; });
+}
+
+/// Readings by net, then by condition.
+void Consistency::index_readings() {
+  index_probes();
+  entry_start_.assign(graph_.net_count() + 1, 0);
+  for (const NetId net : nets_) ++entry_start_[index(net) + 1];
+  for (std::uint32_t net = 0; net < graph_.net_count(); ++net) entry_start_[net + 1] += entry_start_[net];
+  entries_.resize(entry_start_.back());
+  std::vector<std::uint32_t> next(entry_start_.begin(), entry_start_.end() - 1);
+  for (std::uint32_t i = 0; i < nets_end_.size(); ++i)
+    for (const NetId net : nets_of(ReadingId{i})) entries_[next[index(net)]++] = ReadingId{i};
+  if (readings_.conditions.size() == 1) return;
+  for (std::uint32_t net = 0; net < graph_.net_count(); ++net)
+    std::stable_sort(entries_.begin() + entry_start_[net], entries_.begin() + entry_start_[net + 1],
+                     [this](ReadingId x, ReadingId y) {
+                       return readings_.rows[index(x)].condition < readings_.rows[index(y)].condition;
+                     });
+}
+
+std::vector<NetId> Consistency::touched_by(std::span<const Fault> faults) const {
+  std::vector<NetId> nets;
+  const auto add = [&](PointId p) {
+    if (p != PointId::none) nets.push_back(graph_.net_at_rest(p));
+  };
+  for (const Fault& fault : faults) {
+    for (const ElementId e : {fault.element, fault.element2})
+      if (e != ElementId::none) add(graph_.end_a(e)), add(graph_.end_b(e));
+    add(fault.p);
+    add(fault.q);
+    if (fault.kind != FaultKind::shift) continue;
+    for (const LandedEnd& landed : landed_ends(fault, graph_))
+      add(graph_.end_a(landed.conductor)), add(graph_.end_b(landed.conductor)), add(landed.at);
+  }
+  std::sort(nets.begin(), nets.end());
+  nets.erase(std::unique(nets.begin(), nets.end()), nets.end());
+  return nets;
+}
+
+void Consistency::add_runs(NetId net, std::vector<Run>& runs) const {
+  std::uint32_t at = entry_start_[index(net)];
+  const std::uint32_t end = entry_start_[index(net) + 1];
+  while (at < end) {
+    const std::uint16_t condition = readings_.rows[index(entries_[at])].condition;
+    // A net with one condition, the common case, is one run; else the end is found by halving.
+    const auto last = readings_.rows[index(entries_[end - 1])].condition == condition
+                          ? entries_.begin() + end
+                          : std::partition_point(
+                                entries_.begin() + at, entries_.begin() + end,
+                                [&](ReadingId r) { return readings_.rows[index(r)].condition <= condition; });
+    const auto stop = static_cast<std::uint32_t>(last - entries_.begin());
+    runs.push_back({condition, at, stop});
+    at = stop;
+  }
+}
+
+/// Runs of readings that the faults can change, by condition. Where a condition joins or parts nets that the
+/// faults touch, its readings on all nets that it touches belong too.
+std::vector<Consistency::Run> Consistency::affected_by(std::span<const Fault> faults) const {
+  const std::vector<NetId> nets = touched_by(faults);
+  std::vector<Run> runs;
+  for (const NetId net : nets) add_runs(net, runs);
+  if (!watched_.empty())
+    for (const NetId net : nets) watched_[index(net)] = true;
+  std::vector<Run> more;
+  for (std::uint16_t c = 1; c < drawn_views_.size(); ++c) {
+    const std::span<const NetId> touched = drawn_views_[c].touched_nets();
+    if (std::find_first_of(touched.begin(), touched.end(), nets.begin(), nets.end()) == touched.end())
+      continue;
+    for (const NetId net : touched) {
+      more.clear();
+      add_runs(net, more);
+      for (const Run& run : more)
+        if (run.condition == c) runs.push_back(run);
+    }
+  }
+  std::stable_sort(runs.begin(), runs.end(),
+                   [](const Run& x, const Run& y) { return x.condition < y.condition; });
+  return runs;
+}
+
+/// Some of the readings taken where the faults change something: they most often refute a set of faults.
+std::vector<ReadingId> Consistency::probing_at(std::span<const Fault> faults) const {
+  constexpr std::size_t k_per_point = 8, k_most = 64;
+  std::vector<ReadingId> found;
+  const auto add = [&](PointId p) {
+    if (p == PointId::none || found.size() >= k_most) return;
+    const std::uint32_t first = probe_start_[index(p)], last = probe_start_[index(p) + 1];
+    found.insert(found.end(), at_probe_.begin() + first,
+                 at_probe_.begin() + std::min<std::size_t>(last, first + k_per_point));
+  };
+  const auto add_terminal = [&](PointId p) {
+    add(p);
+    if (p != PointId::none) add(graph_.netlist().points.other_side(p));
+  };
+  for (const Fault& fault : faults) {
+    for (const ElementId e : {fault.element, fault.element2})
+      if (e != ElementId::none) add_terminal(graph_.end_a(e)), add_terminal(graph_.end_b(e));
+    add_terminal(fault.p);
+    add_terminal(fault.q);
+  }
+  return found;
+}
+
+namespace {
+
+bool meet(std::span<const NetId> x, std::span<const NetId> y) {
+  return std::find_first_of(x.begin(), x.end(), y.begin(), y.end()) != x.end();
+}
+
+}  // namespace
+
+bool Consistency::can_change(std::span<const Fault> faults, ReadingId reading) const {
+  return is_set_aside(faults, reading) || meet(nets_where_faults_change(reading), touched_by(faults));
+}
+
+/// Where the reading's condition touches one of its nets, all that it touches belong too.
+std::vector<NetId> Consistency::nets_where_faults_change(ReadingId reading) const {
+  const std::span<const NetId> own = nets_of(reading);
+  std::vector<NetId> nets(own.begin(), own.end());
+  const std::span<const NetId> touched = drawn_views_[condition_of(reading)].touched_nets();
+  if (meet(touched, own)) nets.insert(nets.end(), touched.begin(), touched.end());
+  return nets;
+}
+
+std::vector<NetId> Consistency::watched() const {
+  std::vector<NetId> nets;
+  for (std::uint32_t net = 0; net < watched_.size(); ++net)
+    if (watched_[net]) nets.push_back(NetId{net});
+  return nets;
+}
+
+}  // namespace ringtrue
