@@ -1,6 +1,8 @@
 #include "candidates.hpp"
 
 #include <algorithm>
+#include <optional>
+#include <span>
 #include <unordered_map>
 #include <unordered_set>
 
@@ -65,6 +67,65 @@ void Candidates::move_away(ElementId e, End end, Collector& into) const {
 
 // --- what lowers it ---------------------------------------------------------------------------------------
 
+namespace {
+
+/// What joints across a cut may bring the resistance to the limit alone: they lead into a cut around the
+/// other probe, if there is one apart from it, else to where the cut would be none any more with their far
+/// nets in it.
+class AcrossCut {
+ public:
+  AcrossCut(const View& view, const Cut& cut, const std::optional<Cut>& other, std::vector<NetId> far)
+      : view_(view), cut_(cut), other_(other), far_(std::move(far)) {
+    are_apart_ = other && std::none_of(other->nets().begin(), other->nets().end(),
+                                       [&](NetId net) { return cut.holds(net); });
+  }
+
+  /// The far end of a joint from inside.
+  [[nodiscard]] bool may_end(PointId p) {
+    const NetId net = view_.net(p);
+    if (cut_.holds(net)) return false;
+    return are_apart_ ? other_->holds(net) : may_bring_in({&net, 1});
+  }
+  /// Several joints at once, of which one leads out.
+  [[nodiscard]] bool may_do(std::span<const Joint> joints) {
+    if (are_apart_)
+      return std::any_of(joints.begin(), joints.end(), [this](const Joint& joint) {
+        return other_->holds(joint.p) != other_->holds(joint.q);
+      });
+    nets_.clear();
+    for (const Joint& joint : joints)
+      for (const PointId p : {joint.p, joint.q})
+        if (const NetId net = view_.net(p); !cut_.holds(net)) nets_.push_back(net);
+    std::sort(nets_.begin(), nets_.end());
+    nets_.erase(std::unique(nets_.begin(), nets_.end()), nets_.end());
+    return may_bring_in(nets_);
+  }
+
+ private:
+  [[nodiscard]] bool may_bring_in(std::span<const NetId> nets) {
+    double siemens = 0;
+    for (const NetId net : nets) {
+      if (std::find(far_.begin(), far_.end(), net) != far_.end()) return true;
+      const auto [at, is_new] = siemens_out_.try_emplace(net, 0);
+      if (is_new) at->second = cut_.siemens_out(net);
+      siemens += at->second;
+    }
+    return !cut_.bears(siemens);
+  }
+
+  const View& view_;
+  const Cut& cut_;
+  const std::optional<Cut>& other_;
+  std::vector<NetId> far_;
+  bool are_apart_ = false;
+  std::unordered_map<NetId, double> siemens_out_;
+  std::vector<NetId> nets_;  ///< room to work in
+};
+
+bool whatever(std::span<const Joint> /*joints*/) { return true; }
+
+}  // namespace
+
 void Candidates::lower(const View& view, const Probing& probing, Ohms limit, Reach reach,
                        Collector& into) const {
   auto cut = Cut::around(view, probing, &Probing::from, limit, CutValues::lowest);
@@ -74,50 +135,46 @@ void Candidates::lower(const View& view, const Probing& probing, Ohms limit, Rea
     std::swap(cut, other_cut);
     far_lead = &Probing::from;
   }
-  if (!cut && reach == Reach::alone) return lower_between_potentials(view, probing, limit, into);
+  const bool is_alone = reach == Reach::alone;
+  if (!cut && is_alone) return lower_at_once(view, probing, limit, into);
   if (!cut) cut = Cut::of_all_joined(view, probing, far_lead == &Probing::to ? &Probing::from : &Probing::to);
   if (!cut) return lower_anywhere(view, probing, into);
-  const std::vector<NetId> far = nets_under(view, probing, far_lead);
-  const bool are_apart = other_cut && std::none_of(other_cut->nets().begin(), other_cut->nets().end(),
-                                                   [&](NetId net) { return cut->holds(net); });
-  // Where a joint from the cut may do alone: in a cut around the other probe, else where the cut would be
-  // none any more with that net in it.
-  std::unordered_map<NetId, bool> may_do;
-  const Membership in_reach = [&](PointId p) {
-    const NetId net = view.net(p);
-    if (cut->holds(net)) return false;
-    if (are_apart) return other_cut->holds(net);
-    const auto [at, is_new] = may_do.try_emplace(net, false);
-    if (is_new) at->second = std::find(far.begin(), far.end(), net) != far.end() || !cut->bears(net);
-    return at->second;
-  };
+  std::optional<LoweringJoints> joints;
+  if (is_alone) joints.emplace(view, probing, limit);
+  AcrossCut across(view, *cut, other_cut, nets_under(view, probing, far_lead));
   const Membership is_outside = [&](PointId p) { return !cut->holds(p); };
-  const Membership& in_t = reach == Reach::alone ? in_reach : is_outside;
-  Crossing crossing(view, landing_, costs_, in_t, is_outside, into);
+  const Membership in_t = [&](PointId p) { return is_alone ? across.may_end(p) : !cut->holds(p); };
+  const MayDo may_do = [&](std::span<const Joint> made) {
+    return !is_alone || (joints->may_do(made) && (made.size() == 1 || across.may_do(made)));
+  };
+  Crossing crossing(view, landing_, costs_, in_t, is_outside, may_do, into);
   const std::vector<PointId> inside = cut->points();
-  crossing.from(inside);
+  crossing.singly_from(inside);
+  crossing.swaps_from(inside);
   crossing.shifts_from(inside);
   for (const ElementId load : cut->loads_out())
     if (in_t(graph_.end_a(load)) || in_t(graph_.end_b(load))) lower_load(load, into);
 }
 
-/// What may bring the resistance down alone, by where the potentials at the lowest values allow it.
-void Candidates::lower_between_potentials(const View& view, const Probing& probing, Ohms limit,
-                                          Collector& into) const {
-  const JointPlaces places = places_that_lower(view, probing, limit);
-  const Membership at_black = [&](PointId p) {
-    return std::binary_search(places.at_black.begin(), places.at_black.end(), p);
+/// What may bring the resistance down alone, by where potentials or loads at their lowest values allow it.
+void Candidates::lower_at_once(const View& view, const Probing& probing, Ohms limit, Collector& into) const {
+  const LoweringJoints joints(view, probing, limit);
+  const auto points = [&](const std::vector<NetId>& nets) {
+    return points_of(view, {nets.begin(), nets.end()});
   };
-  const Membership anywhere = [](PointId) { return true; };
-  Crossing crossing(view, landing_, costs_, at_black, anywhere, into);
-  crossing.from(places.at_red);
-  crossing.shifts_from(places.all_at_red);
-  for (const ElementId load : places.loads) lower_load(load, into);
+  const MayDo may_do = [&](std::span<const Joint> made) { return joints.may_do(made); };
+  const Membership may_end = [&](PointId p) { return joints.may_end(p); };
+  const Membership is_of_panel = [this](PointId p) { return index(p) < graph_.point_count(); };
+  Crossing crossing(view, landing_, costs_, may_end, is_of_panel, may_do, into);
+  crossing.singly_from(points(joints.starts(1)));
+  crossing.swaps_from(points(joints.starts(2)));
+  const std::vector<PointId> all = points(joints.nets());
+  crossing.shifts_from(all);
+  for (const ElementId load : joints.loads()) lower_load(load, into);
   // A diode that blocks is not among them; turned round it's a joint like others.
-  for (const PointId p : places.all_at_red)
+  for (const PointId p : all)
     for (const ElementId e : graph_.elements_at(p))
-      if (graph_.is_diode(e) &&
-          std::binary_search(places.all_at_black.begin(), places.all_at_black.end(), graph_.other_end(e, p)))
+      if (const Joint turned{p, graph_.other_end(e, p)}; graph_.is_diode(e) && joints.may_do({&turned, 1}))
         lower_load(e, into);
 }
 
@@ -129,8 +186,9 @@ void Candidates::lower_anywhere(const View& view, const Probing& probing, Collec
       for (const NetId net : nets_joined_by_loads(view, probed)) nets.insert(net);
   const Membership anywhere = [](PointId) { return true; };
   const std::vector<PointId> inside = points_of(view, nets);
-  Crossing crossing(view, landing_, costs_, anywhere, anywhere, into);
-  crossing.from(inside);
+  Crossing crossing(view, landing_, costs_, anywhere, anywhere, whatever, into);
+  crossing.singly_from(inside);
+  crossing.swaps_from(inside);
   crossing.shifts_from(inside);
   for (const PointId p : inside)
     for (const ElementId e : graph_.elements_at(p))

@@ -60,7 +60,7 @@ class Candidates {
 
   // What lowers it.
   void lower(const View& view, const Probing& probing, Ohms limit, Reach reach, Collector& into) const;
-  void lower_between_potentials(const View& view, const Probing& probing, Ohms limit, Collector& into) const;
+  void lower_at_once(const View& view, const Probing& probing, Ohms limit, Collector& into) const;
   void lower_anywhere(const View& view, const Probing& probing, Collector& into) const;
   void lower_load(ElementId e, Collector& into) const;
 

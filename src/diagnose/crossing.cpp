@@ -1,28 +1,35 @@
 #include "crossing.hpp"
 
 #include <algorithm>
+#include <array>
 
 #include "ringtrue/graph/rows.hpp"
 
 namespace ringtrue {
 
-void Crossing::from(const std::vector<PointId>& inside) {
+void Crossing::singly_from(const std::vector<PointId>& inside) {
   join_across(inside);
-  const auto go_over = [this](ElementId e, End stays) {
-    move_out(e, stays);
-    swap_out(e, stays);
-  };
   for (const PointId p : inside) {
     if (into_.is_full()) return;
     moves_.for_each_end_at(p, [&](ElementId e, End stays) {
-      if (now(e, stays) == p) go_over(e, stays);
+      if (now(e, stays) == p) move_out(e, stays);
     });
     move_in(p);
-    swap_in(p);
     close_contacts(p);
   }
-  for_each_moved_end(inside, [&](ElementId e, End stays, PointId) { go_over(e, stays); });
+  for_each_moved_end(inside, [&](ElementId e, End stays, PointId) { move_out(e, stays); });
   move_in_from_anywhere(inside);
+}
+
+void Crossing::swaps_from(const std::vector<PointId>& inside) {
+  for (const PointId p : inside) {
+    if (into_.is_full()) return;
+    moves_.for_each_end_at(p, [&](ElementId e, End stays) {
+      if (now(e, stays) == p) swap_out(e, stays);
+    });
+    swap_in(p);
+  }
+  for_each_moved_end(inside, [&](ElementId e, End stays, PointId) { swap_out(e, stays); });
 }
 
 void Crossing::shifts_from(const std::vector<PointId>& inside) {
@@ -61,8 +68,9 @@ void Crossing::join_across(const std::vector<PointId>& inside) {
   for (const PointId p : inside) own.push_back(landing_.block(p));
   std::sort(own.begin(), own.end());
   own.erase(std::unique(own.begin(), own.end()), own.end());
-  const auto offer = [&](const Landing::Joint& joint) {
-    if ((is_inside(joint.p) && in_t_(joint.q)) || (is_inside(joint.q) && in_t_(joint.p)))
+  const auto offer = [&](const Joint& joint) {
+    if (((is_inside(joint.p) && in_t_(joint.q)) || (is_inside(joint.q) && in_t_(joint.p))) &&
+        may_do(joint.p, joint.q))
       into_.add(joint_fault(joint.p, joint.q, landing_), costs_.join(joint.p, joint.q));
   };
   for (const std::uint32_t mine : own)
@@ -84,8 +92,9 @@ void Crossing::join_across(const std::vector<PointId>& inside) {
 /// A conductor with one end inside: its other end goes over.
 void Crossing::move_out(ElementId e, End stays) {
   const End moves = other(stays);
+  const PointId inside = now(e, stays);
   moves_.for_each_landing(landing_.drawn(e, moves), into_.max_cost(), in_t_, [&](PointId found, double cost) {
-    into_.add(miswire_fault(e, moves, found), cost);
+    if (may_do(inside, found)) into_.add(miswire_fault(e, moves, found), cost);
   });
 }
 
@@ -98,7 +107,8 @@ void Crossing::move_in(PointId inside) {
     const double cost = costs_.miswire(drawn, nearness);
     if (cost > into_.max_cost() || landing_.landing(drawn, own) != inside) return;
     moves_.for_each_end_at(drawn, [&](ElementId e, End moves) {
-      if (in_t_(now(e, other(moves)))) into_.add(miswire_fault(e, moves, inside), cost);
+      const PointId far = now(e, other(moves));
+      if (in_t_(far) && may_do(inside, far)) into_.add(miswire_fault(e, moves, inside), cost);
     });
   };
   const auto& near = landing_.neighbours(inside);
@@ -126,12 +136,13 @@ void Crossing::move_in_from_anywhere(const std::vector<PointId>& inside) {
     const ElementId e{i};
     if (!landing_.is_movable(e)) continue;
     for (const End moves : {End::a, End::b}) {
-      if (!in_t_(now(e, other(moves)))) continue;
+      const PointId far = now(e, other(moves));
+      if (!in_t_(far)) continue;
       const PointId drawn = landing_.drawn(e, moves);
       for (const PointId found : landings)
         if (landing_.block(found) != landing_.block(drawn) &&
             landing_.nearness(drawn, found) == Nearness::elsewhere &&
-            landing_.landing(drawn, landing_.block(found)) == found)
+            landing_.landing(drawn, landing_.block(found)) == found && may_do(found, far))
           into_.add(miswire_fault(e, moves, found), far_cost);
     }
   }
@@ -141,22 +152,51 @@ void Crossing::move_in_from_anywhere(const std::vector<PointId>& inside) {
 void Crossing::swap_out(ElementId e, End stays) {
   const End moves = other(stays);
   moves_.for_each_swap(landing_.drawn(e, moves), into_.max_cost(), [&](ElementId f, End f_end, double cost) {
-    if (f != e && in_t_(landing_.drawn(f, f_end))) into_.add(swap_fault(e, moves, f, f_end), cost);
+    if (f != e && is_outside_(landing_.drawn(f, f_end)) && may_do_by_swap(e, moves, f, f_end))
+      into_.add(swap_fault(e, moves, f, f_end), cost);
   });
+}
+
+bool Crossing::may_do_by_swap(ElementId e, End end, ElementId f, End f_end) const {
+  const std::array<Joint, 2> made{Joint{now(e, other(end)), landing_.drawn(f, f_end)},
+                                  Joint{now(f, other(f_end)), landing_.drawn(e, end)}};
+  return may_do_(made);
 }
 
 /// An end that is drawn inside makes room for one whose conductor leads to the far side.
 void Crossing::swap_in(PointId inside) {
   moves_.for_each_end_at(inside, [&](ElementId e, End moves) {
     moves_.for_each_swap(inside, into_.max_cost(), [&](ElementId f, End f_end, double cost) {
-      if (f != e && in_t_(now(f, other(f_end)))) into_.add(swap_fault(e, moves, f, f_end), cost);
+      if (f != e && is_outside_(now(f, other(f_end))) && may_do_by_swap(e, moves, f, f_end))
+        into_.add(swap_fault(e, moves, f, f_end), cost);
     });
   });
 }
 
+/// Some wire drawn on the point leads across once it has moved as in a shift, or may do so together with its
+/// other end.
+bool Crossing::may_lead_across(PointId inside, PointId drawn) const {
+  std::array<PointId, 6> landings{on_part_beside(graph_, drawn, -1), on_part_beside(graph_, drawn, 1)};
+  std::size_t count = 2;
+  for (const int places : {-2, -1, 1, 2}) landings[count++] = point_beside(graph_, drawn, places);
+  bool leads_across = false;
+  moves_.for_each_end_at(drawn, [&](ElementId e, End moves) {
+    const PointId drawn_far = landing_.drawn(e, other(moves)), far = now(e, other(moves));
+    const bool both_may_move = graph_.on_one_part(drawn_far, drawn) ||
+                               on_part_beside(graph_, drawn_far, -1) != PointId::none ||
+                               on_part_beside(graph_, drawn_far, 1) != PointId::none;
+    leads_across =
+        leads_across || both_may_move || std::any_of(landings.begin(), landings.end(), [&](PointId to) {
+          return to != PointId::none &&
+                 ((far == inside && is_outside_(to)) || (to == inside && is_outside_(far)));
+        });
+  });
+  return leads_across;
+}
+
 /// Shifts of the wires drawn on a point, by which a wire comes to lead from `inside` to the outside.
 void Crossing::shift_across(PointId inside, PointId drawn) {
-  if (drawn == PointId::none) return;
+  if (drawn == PointId::none || !may_lead_across(inside, drawn)) return;
   for (const Fault& shift : landing_.shifts_of(drawn)) {
     if (costs_.shift(shift) > into_.max_cost()) continue;
     const std::vector<LandedEnd> ends = landed_ends(shift, graph_);
@@ -170,14 +210,17 @@ void Crossing::shift_across(PointId inside, PointId drawn) {
       const PointId far = far_end(moved);
       return (far == inside && is_outside_(moved.at)) || (moved.at == inside && is_outside_(far));
     });
-    if (crosses) into_.add(shift, costs_.shift(shift));
+    if (!crosses) continue;
+    std::vector<Joint> made;
+    for (const LandedEnd& moved : ends) made.push_back({far_end(moved), moved.at});
+    if (may_do_(made)) into_.add(shift, costs_.shift(shift));
   }
 }
 
 void Crossing::close_contacts(PointId inside) {
   for (const ElementId e : graph_.elements_at(inside))
     if (graph_.kind(e) == ElementKind::contact && landing_.can_be_exchanged(e) &&
-        in_t_(graph_.other_end(e, inside)))
+        in_t_(graph_.other_end(e, inside)) && may_do(inside, graph_.other_end(e, inside)))
       into_.add(contact_fault(e, landing_), costs_.contact());
 }
 

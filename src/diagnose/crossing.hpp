@@ -1,19 +1,25 @@
 #pragma once
+#include <functional>
+#include <span>
 #include <vector>
 
 #include "fault_sets.hpp"
 #include "moves.hpp"
+#include "ringtrue/expect/currents.hpp"
 #include "ringtrue/graph/view.hpp"
 
 namespace ringtrue {
 
-/// Collects the faults that, applied alone to a view, make a hard edge from a set of points to points that
-/// `in_t` holds. A shift makes several edges; it only has to lead one of them from the set to a point that
-/// `is_outside` holds.
+/// What the hard edges that a fault makes at once are asked for.
+using MayDo = std::function<bool(std::span<const Joint>)>;
+
+/// Collects the faults that, applied alone to a view, make a hard edge from a set of points to the outside,
+/// and whose edges may do what is asked. Where a fault makes a single edge, the far end has to be one that
+/// `in_t` holds as well.
 class Crossing {
  public:
   Crossing(const View& view, const Landing& landing, const Costs& costs, Membership in_t,
-           Membership is_outside, Collector& into)
+           Membership is_outside, MayDo may_do, Collector& into)
       : view_(view),
         graph_(view.graph()),
         landing_(landing),
@@ -21,10 +27,13 @@ class Crossing {
         moves_(landing, costs),
         in_t_(std::move(in_t)),
         is_outside_(std::move(is_outside)),
+        may_do_(std::move(may_do)),
         into_(into) {}
 
-  /// `inside` is sorted. Shifts, which make many edges at once, are asked for apart.
-  void from(const std::vector<PointId>& inside);
+  /// Faults that make one edge; `inside` is sorted.
+  void singly_from(const std::vector<PointId>& inside);
+  /// Faults that make two or many at once.
+  void swaps_from(const std::vector<PointId>& inside);
   void shifts_from(const std::vector<PointId>& inside);
 
  private:
@@ -35,7 +44,13 @@ class Crossing {
   void swap_out(ElementId e, End stays);
   void swap_in(PointId inside);
   void shift_across(PointId inside, PointId drawn);
+  [[nodiscard]] bool may_lead_across(PointId inside, PointId drawn) const;
   void close_contacts(PointId inside);
+  [[nodiscard]] bool may_do(PointId inside, PointId far) const {
+    const Joint made{inside, far};
+    return may_do_({&made, 1});
+  }
+  [[nodiscard]] bool may_do_by_swap(ElementId e, End end, ElementId f, End f_end) const;
   template <class Visit>
   void for_each_moved_end(const std::vector<PointId>& inside, Visit&& visit) const;
 
@@ -50,6 +65,7 @@ class Crossing {
   const Costs& costs_;
   const Moves moves_;
   const Membership in_t_, is_outside_;
+  const MayDo may_do_;
   Collector& into_;
 };
 

@@ -126,6 +126,6 @@ std::vector<ElementId> Cut::loads_out() const {
   return loads;
 }
 
-bool Cut::bears(NetId net) const { return (siemens_ + siemens_out(net)) * limit_.value * k_on_the_limit < 1; }
+bool Cut::bears(double siemens) const { return (siemens_ + siemens) * limit_.value * k_on_the_limit < 1; }
 
 }  // namespace ringtrue

@@ -32,15 +32,17 @@ class Cut {
   [[nodiscard]] std::vector<PointId> points() const;
   /// Loads that lead out, diodes of either direction among them.
   [[nodiscard]] std::vector<ElementId> loads_out() const;
-  /// With one net more inside the set would still be such a cut, if that net is not at a probe.
-  [[nodiscard]] bool bears(NetId net) const;
+  /// Of the loads that lead from a net elsewhere than into the set.
+  [[nodiscard]] double siemens_out(NetId net) const;
+  /// With nets inside as well that let out so much more, the set would still be such a cut, if none of them
+  /// is at a probe.
+  [[nodiscard]] bool bears(double siemens) const;
 
  private:
   Cut(const View& view, Ohms limit, CutValues values, bool is_red)
       : view_(&view), limit_(limit), values_(values), is_red_(is_red) {}
   /// Of a load that leads out of an inner net.
   [[nodiscard]] double siemens(ElementId load, NetId inner) const;
-  [[nodiscard]] double siemens_out(NetId net) const;
   void add(NetId net);
 
   const View* view_;

@@ -106,7 +106,7 @@ const std::vector<Landing::BlockJoint>& Landing::joints_at_neighbours(std::uint3
   return joints;
 }
 
-Landing::Joint Landing::joint(std::uint32_t one, std::uint32_t other) const {
+Joint Landing::joint(std::uint32_t one, std::uint32_t other) const {
   const std::vector<BlockJoint>& near = joints_at_neighbours(one);
   const auto at = std::lower_bound(near.begin(), near.end(), other,
                                    [](const BlockJoint& x, std::uint32_t y) { return x.first < y; });

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "ringtrue/diagnose/fault.hpp"
+#include "ringtrue/expect/currents.hpp"
 #include "ringtrue/graph/graph.hpp"
 
 namespace ringtrue {
@@ -48,9 +49,6 @@ class Landing {
 
   /// Where two blocks get joined: at neighbours if they have any (terminals before pins of a device, lower
   /// numbers first), else at their first points.
-  struct Joint {
-    PointId p, q;
-  };
   [[nodiscard]] Joint joint(std::uint32_t one, std::uint32_t other) const;
   /// Joints of the block at neighbours, by number of the other block.
   using BlockJoint = std::pair<std::uint32_t, Joint>;

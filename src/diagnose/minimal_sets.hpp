@@ -27,6 +27,7 @@ struct SearchLimits {
   double max_cost = 1e9;
   double least_item_cost = 0;  ///< no item costs less
   std::size_t max_sets = 20'000;
+  std::size_t max_choices = 20'000;  ///< in one branch set
 };
 
 /// Finds all minimal sets of items that a problem accepts, cheapest first.
@@ -63,7 +64,7 @@ class MinimalSets {
   }
   /// Sets tried.
   [[nodiscard]] std::size_t expanded() const { return expanded_; }
-  /// Stopped before everything was tried, as soon as it was clear that this takes more than `max_sets`.
+  /// Stopped before everything was tried, as soon as it was clear that this takes more than the limits.
   [[nodiscard]] bool gave_up() const { return expanded_ > limits_.max_sets || is_too_wide_; }
 
  private:
@@ -84,7 +85,7 @@ class MinimalSets {
     const auto choices =
         problem_.branch(set.items, limits_.max_cost - set.cost, is_last(set, limits_.least_item_cost));
     if (!choices) return keep(set);
-    is_too_wide_ = choices->size() > limits_.max_sets;
+    is_too_wide_ = choices->size() > limits_.max_choices;
     if (is_too_wide_) return;
     for (const Choice<Item>& choice : *choices) extend(set, choice);
   }

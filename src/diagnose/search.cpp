@@ -47,23 +47,54 @@ class ByFaults {
 
  private:
   /// Any wrongly predicted reading will do; a few are tried, since a short path or a small net branches less:
-  /// first those whose sets were small before.
+  /// first those whose sets were small before. What has to do alone has to be in the sets of all of them.
   std::vector<Candidate> smallest_branch_set(const std::vector<Fault>& faults,
                                              const std::vector<ReadingId>& wrong, double room, Reach reach) {
-    constexpr std::size_t k_tried = 4, k_small = 16;
-    std::vector<std::pair<std::size_t, ReadingId>> tried;  // by size before
-    const std::size_t step = std::max<std::size_t>(1, wrong.size() / k_tried);
-    for (std::size_t i = 0; i < wrong.size(); i += step) tried.emplace_back(size_before_[wrong[i]], wrong[i]);
-    std::sort(tried.begin(), tried.end());
-    std::optional<std::vector<Candidate>> smallest;
-    for (const auto& [before, reading] : tried) {
-      if (smallest && (smallest->size() <= k_small || smallest->size() <= before / 4)) break;
+    constexpr std::size_t k_small = 16, k_wider = 4;
+    std::vector<Candidate> smallest;
+    std::vector<ReadingId> wide;  // left out so far
+    for (const auto& [before, reading] : some_of(wrong)) {
+      const bool is_first = smallest.empty();
+      if (!is_first && (smallest.size() <= k_small || smallest.size() <= before / 4)) break;
       std::vector<Candidate> set = candidates_.branch_set(faults, reading, room, reach, most_);
-      if (set.empty()) return set;
       size_before_[reading] = set.size();
-      if (!smallest || set.size() < smallest->size()) smallest = std::move(set);
+      const bool is_whole = set.size() <= most_;
+      if (!is_whole) wide.push_back(reading);
+      if (!is_first && is_whole && reach == Reach::alone && smallest.size() <= most_)
+        smallest = in_both(std::move(smallest), std::move(set));
+      else if (is_first || set.size() < smallest.size())
+        smallest = std::move(set);
+      if (smallest.empty()) return smallest;
     }
-    return std::move(*smallest);
+    if (reach == Reach::with_others || smallest.size() > most_) return smallest;
+    for (const ReadingId reading : wide) {
+      if (smallest.size() <= k_small) break;
+      std::vector<Candidate> set = candidates_.branch_set(faults, reading, room, reach, k_wider * most_);
+      if (set.size() <= k_wider * most_) smallest = in_both(std::move(smallest), std::move(set));
+    }
+    return smallest;
+  }
+
+  /// A few of the readings with the sizes of their branch sets before, smallest first.
+  std::vector<std::pair<std::size_t, ReadingId>> some_of(const std::vector<ReadingId>& readings) {
+    constexpr std::size_t k_tried = 4;
+    std::vector<std::pair<std::size_t, ReadingId>> some;
+    const std::size_t step = std::max<std::size_t>(1, readings.size() / k_tried);
+    for (std::size_t i = 0; i < readings.size(); i += step)
+      some.emplace_back(size_before_[readings[i]], readings[i]);
+    std::sort(some.begin(), some.end());
+    return some;
+  }
+
+  static std::vector<Candidate> in_both(std::vector<Candidate> x, std::vector<Candidate> y) {
+    if (x.size() > y.size()) std::swap(x, y);
+    std::vector<Fault> others;
+    for (const Candidate& one : y) others.push_back(one.fault);
+    std::sort(others.begin(), others.end());
+    std::erase_if(x, [&](const Candidate& one) {
+      return !std::binary_search(others.begin(), others.end(), one.fault);
+    });
+    return x;
   }
 
   const Candidates& candidates_;
@@ -83,7 +114,7 @@ class Search {
         scope_(scope),
         options_(options),
         dearest_(dearest),
-        problem_(candidates, consistency, scope, options.max_sets) {}
+        problem_(candidates, consistency, scope, options.max_choices) {}
 
   SearchResult run() {
     constexpr std::array<double, 6> k_ceilings{12, 16, 20, 26, 34, k_any_cost};
@@ -108,7 +139,8 @@ class Search {
   };
   /// All minimal explanations up to a cost; the cheapest of them if that would take too many sets.
   Round round(std::size_t max_faults, double ceiling) {
-    MinimalSets sets(problem_, {max_faults, ceiling, costs_.least(), options_.max_sets});
+    MinimalSets sets(problem_,
+                     {max_faults, ceiling, costs_.least(), options_.max_sets, options_.max_choices});
     Round made{sets.run(), !sets.gave_up()};
     result_.expanded += sets.expanded();
     result_.gave_up = result_.gave_up || sets.gave_up();
@@ -172,10 +204,10 @@ SearchResult explain(const Candidates& candidates, const Consistency& consistenc
 SearchResult explain_by_pair(const Candidate& fault, const Candidates& candidates,
                              const Consistency& consistency, const Costs& costs, const Scope& scope,
                              const DiagnoseOptions& options, double dearest) {
-  ByFaults problem(candidates, consistency, scope, options.max_sets);
+  ByFaults problem(candidates, consistency, scope, options.max_choices);
   SearchResult result;
   result.gave_up = result.is_partial = true;
-  MinimalSets sets(problem, {2, dearest, costs.least(), options.max_sets});
+  MinimalSets sets(problem, {2, dearest, costs.least(), options.max_sets, options.max_choices});
   result.explanations = sets.run({{fault.fault}, fault.cost});
   result.expanded = sets.expanded();
   std::erase_if(result.explanations, [&](const Explanation& one) {

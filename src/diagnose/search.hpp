@@ -16,9 +16,9 @@ using Explanation = CostedSet<Fault>;
 struct SearchResult {
   std::vector<Explanation> explanations;  ///< minimal, cheapest first, ties by fault
   double cost_limit = 0;                  ///< complete up to this cost; 0: nothing was searched whole
-  bool gave_up = false;                   ///< some round would have taken more than `max_sets`
+  bool gave_up = false;  ///< some round would have taken more than `max_sets` or `max_choices`
   bool has_too_many_singles =
-      false;                ///< more than `max_sets` single faults down to `least_single_share` may do it
+      false;                ///< more than `max_choices` single faults down to `least_single_share` may do it
   bool is_partial = false;  ///< that round was the first to find any: there may be cheaper ones
   std::size_t expanded = 0;
 };

@@ -43,7 +43,7 @@ std::span<const SingleFaults::Priced> SingleFaults::that_may_explain(ReadingId r
 }
 
 void SingleFaults::find_choices(ReadingId reading, Choices& choices) {
-  constexpr std::size_t k_very_many = 20'000;
+  constexpr std::size_t k_very_many = 5'000;
   constexpr double k_less = 0.8;
   choices.faults.clear();
   for (double cost = choices.asked; choices.faults.empty(); cost *= k_less) {

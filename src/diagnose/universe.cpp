@@ -70,7 +70,7 @@ class Universe {
   void visit_joints() {
     for (std::uint32_t one = 0; one < landing_.block_count(); ++one)
       for (std::uint32_t other = one + 1; other < landing_.block_count(); ++other) {
-        const Landing::Joint joint = landing_.joint(one, other);
+        const Joint joint = landing_.joint(one, other);
         visit_(joint_fault(joint.p, joint.q, landing_));
       }
   }

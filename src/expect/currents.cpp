@@ -1,7 +1,7 @@
 #include "ringtrue/expect/currents.hpp"
 
 #include <algorithm>
-#include <iterator>
+#include <cmath>
 #include <unordered_map>
 
 #include "network.hpp"
@@ -25,75 +25,116 @@ std::vector<ElementId> elements_that_hold_down(const View& view, const Probing& 
 
 namespace {
 
-std::vector<PointId> points_between(const Network& network, const ConductionGraph& graph,
-                                    const std::vector<double>& volts, double least, double most) {
-  std::vector<PointId> points;
-  for (std::uint32_t node = 0; node < network.nodes; ++node)
-    if (index(network.points[node]) < graph.point_count() &&
-        (volts.empty() || (volts[node] >= least && volts[node] <= most)))
-      points.push_back(network.points[node]);
-  std::sort(points.begin(), points.end());
-  return points;
+/// Of the current at the lowest values; where only a reversed diode leads across, of one that passes diodes
+/// both ways, which is no smaller.
+EffectiveResistance potentials_of(Network& network) {
+  EffectiveResistance found = lowest_potentials(network);
+  if (found.bounds.lo != k_infinite_ohms) return found;
+  for (Network::Branch& branch : network.branches) branch.is_diode = false;
+  return lowest_potentials(network);
+}
+
+/// What current into the net from outside, or out of it, has to pass at least. A diode lets it through one
+/// way.
+double least_ohms_around(const View& view, NetId net, bool inward) {
+  double siemens = 0;
+  for_each_load(view, net, [&](const Load& load) {
+    if (load.a == load.b) return;
+    const bool leads_there = (load.b == net) == inward;
+    if (leads_there || !view.graph().is_diode(load.element)) siemens += 1 / load.ohms.lo.value;
+  });
+  return 1 / siemens;
 }
 
 }  // namespace
 
-namespace {
-
-/// Of some points those on nets at a probe, or whose loads at their lowest values would pass half of what
-/// brings the resistance down to a value.
-std::vector<PointId> that_pass_half(const std::vector<PointId>& points, const View& view,
-                                    const std::vector<NetId>& probed, Ohms to) {
-  std::unordered_map<NetId, bool> known;
-  const auto passes = [&](PointId p) {
-    const NetId net = view.net(p);
-    const auto [at, is_new] = known.try_emplace(net, true);
-    if (!is_new || std::find(probed.begin(), probed.end(), net) != probed.end()) return at->second;
-    double siemens = 0;
-    for (const ElementId load : view.loads_of_net(net))
-      if (view.is_on(load) && view.net(view.end_a(load)) != view.net(view.end_b(load)))
-        siemens += 1 / view.interval(load).lo.value;
-    return at->second = 2 * siemens * to.value * (1 + k_solver_accuracy) >= 1;
-  };
-  std::vector<PointId> passing;
-  std::copy_if(points.begin(), points.end(), std::back_inserter(passing), passes);
-  return passing;
-}
-
-JointPlaces places_that_join(const View& view, const Probing& reading, const Network& at_red, Ohms to) {
-  Probing turned = reading;
-  std::swap(turned.from, turned.to);
-  std::swap(turned.from_either_side, turned.to_either_side);
+LoweringJoints::LoweringJoints(const View& view, const Probing& reading, Ohms to)
+    : view_(view), most_(to.value * (1 + k_solver_accuracy)) {
   const ProbedNets probed(view, reading);
-  JointPlaces places;
-  places.all_at_red = points_between(at_red, view.graph(), {}, 0, 0);
-  places.all_at_black = points_between(network_without_diodes(view, turned), view.graph(), {}, 0, 0);
-  places.at_red = that_pass_half(places.all_at_red, view, probed.from, to);
-  places.at_black = that_pass_half(places.all_at_black, view, probed.to, to);
-  return places;
+  Network network = network_with_all_diodes(view, probed);
+  const auto diodes = std::count_if(network.branches.begin(), network.branches.end(),
+                                    [](const Network::Branch& branch) { return branch.is_diode; });
+  const EffectiveResistance lowest = potentials_of(network);
+  highest_ = lowest.bounds.lo.value;
+  conducts_ = highest_ < k_infinite_ohms.value;
+  needed_ =
+      highest_ * (1 - k_solver_accuracy) - k_least_diode_ohms.value * static_cast<double>(diodes) - most_;
+  const auto is_probed = [&](NetId net) {
+    return std::find(probed.from.begin(), probed.from.end(), net) != probed.from.end() ||
+           std::find(probed.to.begin(), probed.to.end(), net) != probed.to.end();
+  };
+  for (std::uint32_t node = 0; node < network.nodes; ++node) {
+    const NetId net = network.nets[node];
+    const double potential = lowest.potential.empty() ? 0 : lowest.potential[node];
+    if (conducts_)
+      places_.push_back({net, highest_ * potential});
+    else
+      places_.push_back({net, is_probed(net) ? 0 : least_ohms_around(view, net, potential > 0), potential > 0});
+  }
+  std::sort(places_.begin(), places_.end(), [](const Place& x, const Place& y) { return x.net < y.net; });
+  if (!conducts_) return;
+  for (const Network::Branch& branch : network.branches)
+    if (branch.edge.element != ElementId::none) loads_.push_back(branch.edge.element);
+  std::sort(loads_.begin(), loads_.end());
 }
 
-}  // namespace
+const LoweringJoints::Place* LoweringJoints::place(PointId p) const {
+  const NetId net = view_.net(p);
+  const auto at = std::lower_bound(places_.begin(), places_.end(), net,
+                                   [](const Place& place, NetId wanted) { return place.net < wanted; });
+  return at != places_.end() && at->net == net ? &*at : nullptr;
+}
 
-JointPlaces places_that_lower(const View& view, const Probing& reading, Ohms to) {
-  const ConductionGraph& graph = view.graph();
-  const Network network = network_without_diodes(view, reading);
-  if (network.black == network.nodes) return places_that_join(view, reading, network, to);
-  JointPlaces places;
-  for (const Network::Branch& branch : network.branches)
-    if (!branch.is_hard && branch.edge.element != ElementId::none)
-      places.loads.push_back(branch.edge.element);
-  std::sort(places.loads.begin(), places.loads.end());
-  const EffectiveResistance lowest = lowest_potentials(network);
-  std::vector<double> volts = lowest.potential;
-  const double ohms = lowest.bounds.lo.value;
-  for (double& volt : volts) volt *= ohms;
-  const double slack = ohms * k_solver_accuracy;
-  places.at_red = points_between(network, graph, volts, ohms - to.value - slack, k_infinite_ohms.value);
-  places.at_black = points_between(network, graph, volts, 0, to.value + slack);
-  places.all_at_red = places.at_red;
-  places.all_at_black = places.at_black;
-  return places;
+bool LoweringJoints::is_start(const Place& place, unsigned joints) const {
+  if (conducts_) return joints * place.at >= needed_;
+  return place.is_red && place.at <= joints * most_;
+}
+
+std::vector<NetId> LoweringJoints::starts(unsigned joints) const {
+  std::vector<NetId> starts;
+  for (const Place& place : places_)
+    if (is_start(place, joints)) starts.push_back(place.net);
+  return starts;
+}
+
+std::vector<NetId> LoweringJoints::nets() const {
+  std::vector<NetId> nets;
+  for (const Place& place : places_)
+    if (conducts_ || place.is_red) nets.push_back(place.net);
+  return nets;
+}
+
+bool LoweringJoints::may_end(PointId p) const {
+  const Place* found = place(p);
+  if (found == nullptr) return false;
+  if (conducts_) return found->at >= needed_ || found->at <= highest_ - needed_;
+  return !found->is_red && found->at <= most_;
+}
+
+bool LoweringJoints::may_do(std::span<const Joint> joints) const {
+  return conducts_ ? may_take_away(joints) : may_carry(joints);
+}
+
+bool LoweringJoints::may_take_away(std::span<const Joint> joints) const {
+  double sum = 0;
+  for (const Joint& joint : joints) {
+    const Place *p = place(joint.p), *q = place(joint.q);
+    if (p != nullptr && q != nullptr)
+      sum += std::abs(p->at - q->at);
+    else if (joints.size() > 2)
+      return true;  // a way over what carries nothing so far
+  }
+  return sum >= needed_;
+}
+
+bool LoweringJoints::may_carry(std::span<const Joint> joints) const {
+  return std::any_of(joints.begin(), joints.end(), [&](const Joint& joint) {
+    const Place *p = place(joint.p), *q = place(joint.q);
+    if (p == nullptr || q == nullptr) return joints.size() > 2;
+    if (p->is_red == q->is_red) return false;
+    if (joints.size() == 1) return p->at + q->at <= most_;
+    return joints.size() > 2 || std::max(p->at, q->at) <= 2 * most_;
+  });
 }
 
 std::vector<Way> ways_between(const View& view, const Probing& reading, std::size_t most) {

@@ -156,16 +156,9 @@ Network network_of_points(const View& view, const Probing& reading) {
   return network;
 }
 
-Network network_without_diodes(const View& view, const Probing& reading) {
-  Network network = PointGatherer(view).gather(reading);
-  for (Network::Branch& branch : network.branches) branch.is_diode = false;
-  return network;
-}
-
-Network network_of_nets(const View& view, const ProbedNets& nets, bool& copper_is_free) {
+Network network_with_all_diodes(const View& view, const ProbedNets& nets) {
   Network network;
   Numbers<NetId> numbers;
-  copper_is_free = true;
   // The two nets under one lead are joined, as the body of a bare name is taken to conduct.
   const auto join = [&](const std::vector<NetId>& probed) {
     for (const NetId net : probed) {
@@ -176,9 +169,9 @@ Network network_of_nets(const View& view, const ProbedNets& nets, bool& copper_i
   };
   join(nets.from);
   join(nets.to);
-  for (std::uint32_t node = 0; node < numbers.count(); ++node) {
-    copper_is_free = copper_is_free && !view.net_has_least_ohms(numbers[node]);
+  for (std::uint32_t node = 0; node < numbers.count(); ++node)
     for_each_load(view, numbers[node], [&](const Load& load) {
+      if (load.ohms.is_open()) return;
       const std::uint32_t a = numbers.of(load.a), b = numbers.of(load.b);
       // Each load is met from both its nets and taken from the first.
       if (a == b || std::min(a, b) < node) return;
@@ -190,9 +183,16 @@ Network network_of_nets(const View& view, const ProbedNets& nets, bool& copper_i
                                   view.graph().is_diode(load.element),
                                   false});
     });
-  }
   network.nodes = numbers.count();
   network.black = numbers.find(nets.to.front());
+  network.nets = numbers.take();
+  return network;
+}
+
+Network network_of_nets(const View& view, const ProbedNets& nets, bool& copper_is_free) {
+  Network network = network_with_all_diodes(view, nets);
+  copper_is_free = std::none_of(network.nets.begin(), network.nets.end(),
+                                [&](NetId net) { return view.net_has_least_ohms(net); });
   leave_out_blocked_diodes(network);
   return network;
 }
@@ -208,10 +208,6 @@ EffectiveResistance solve(const Network& network, Value&& value) {
     resistors.push_back({branch.a, branch.b, value(branch).value});
   return effective_resistance(network.nodes, resistors, Network::k_red, network.black);
 }
-
-/// A diode that conducts has at least this much: at its lowest it drops some 0.2 V, and no meter drives more
-/// than an ampere. Small beside all else, so that the direction of its current can be told.
-constexpr Ohms k_least_diode_ohms{1e-6};
 
 /// Finds which diodes carry current at the lowest values.
 class LowestSolution {

@@ -21,6 +21,7 @@ struct Network {
   };
   std::vector<Branch> branches;  ///< without diodes that no current from red to black can pass
   std::vector<PointId> points;   ///< by node; empty where the nodes are nets
+  std::vector<NetId> nets;       ///< by node; empty where the nodes are points
   std::uint32_t nodes = 0;
   /// What the side that a bare name doesn't tell may add to the upper end: a body for each such lead.
   Ohms unknown_sides{0};
@@ -31,12 +32,15 @@ struct Network {
 
 /// Every point and element between the probes of a reading.
 [[nodiscard]] Network network_of_points(const View& view, const Probing& reading);
-/// The same with every diode as a joint that conducts both ways: no further joint lets more current through.
-[[nodiscard]] Network network_without_diodes(const View& view, const Probing& reading);
-
 /// The nets and loads alone, copper counted as 0 ohms: less to solve. `copper_is_free` is set to whether all
 /// copper in it may have 0 ohms, so that its lower end is that of the points.
 [[nodiscard]] Network network_of_nets(const View& view, const ProbedNets& nets, bool& copper_is_free);
+/// The same with every diode, for what further joints may change.
+[[nodiscard]] Network network_with_all_diodes(const View& view, const ProbedNets& nets);
+
+/// A diode that conducts has at least this much: at its lowest it drops some 0.2 V, and no meter drives more
+/// than an ampere. Small beside all else, so that the direction of its current can be told.
+inline constexpr Ohms k_least_diode_ohms{1e-6};
 
 /// The two ends of the interval. The true resistance lies between them whatever the elements' true values in
 /// their intervals are.

@@ -17,6 +17,8 @@ struct DiagnoseOptions {
   /// Sets of faults tried per cluster and round at most; a round that would take more is left out, and the
   /// cluster says how far it is complete.
   std::size_t max_sets = 20'000;
+  /// The same for faults that one reading alone asks for: more places than anybody would look at.
+  std::size_t max_choices = 5'000;
   /// Explains all disagreements as one cluster, so that faults that mask each other are found too.
   bool joint = false;
   Priors priors;
@@ -55,7 +57,7 @@ struct Cluster {
       0;  ///< every minimal diagnosis with at most this many faults and the shares below is listed
   double cost_limit = 0;   ///< ... and whose cost is at most this
   bool cut_short = false;  ///< there were too many sets to try to get down to the shares that were asked for
-  /// More than `max_sets` single faults may explain it down to `least_single_share`; they were not tried.
+  /// More than `max_choices` single faults may explain it down to `least_single_share`; they were not tried.
   /// Together they may be likelier than what is listed.
   bool too_many = false;
   /// Where nothing explains them: some of the readings that together with those that agree already contradict
