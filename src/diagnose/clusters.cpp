@@ -6,6 +6,7 @@
 #include <map>
 #include <span>
 #include <tuple>
+#include <unordered_set>
 
 namespace ringtrue {
 
@@ -141,11 +142,13 @@ class Linking {
     }
     if (parted_at.empty()) return;
     std::vector<Taken> more;
-    const ConductionGraph& graph = consistency_.graph();
-    for (const Taken& one : taken)
-      for (const LandedEnd& moved : landed_ends(singles_.fault(one.id), graph))
+    std::unordered_set<SingleFaults::Id> known;
+    for (const Taken& one : taken) {
+      if (!known.insert(one.id).second) continue;
+      for (const LandedEnd& moved : landed_ends(singles_.fault(one.id), consistency_.graph()))
         if (const auto at = parted_at.find(moved.conductor); at != parted_at.end())
           for (const std::uint32_t reading : at->second) more.push_back({one.id, one.cost, reading});
+    }
     taken.insert(taken.end(), more.begin(), more.end());
   }
 

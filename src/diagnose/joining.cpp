@@ -203,10 +203,13 @@ void Explaining::add_faults_across(const std::vector<Candidate>& faults) {
     const Scope scope = scope_of(explained);
     double apart = 0;
     for (const std::size_t c : explained) apart += best[c];
-    add_doubts(explanations, consistency_, scope);
+    const double dearest = apart - std::log(options_.least_single_share);
+    // Doubts may yet make one cheaper by as much as a single one costs.
     std::erase_if(explanations, [&](const Explanation& e) {
-      return e.cost > apart - std::log(options_.least_single_share) || !consistency_.explains(e.items, scope);
+      return e.cost > dearest + k_cost_of_doubt || !singles_.is_unrefuted(singles_.id(e.items.front()));
     });
+    add_doubts(explanations, consistency_, scope);
+    std::erase_if(explanations, [&](const Explanation& e) { return e.cost > dearest; });
     for (const Diagnosis& made : merge(std::move(explanations), scope, consistency_, landing_, costs_))
       for (const std::size_t c : explained) {
         Diagnosis& listed = clusters_[c].diagnoses.emplace_back(made);

@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <map>
 #include <optional>
 #include <unordered_map>
 #include <utility>
@@ -28,7 +29,7 @@ class ByFaults {
 
   std::optional<std::vector<Choice<Fault>>> branch(const std::vector<Fault>& faults, double room,
                                                    bool is_last) {
-    const std::vector<ReadingId> wrong = consistency_.mispredicted(faults, scope_);
+    const std::vector<ReadingId>& wrong = mispredicted(faults);
     if (wrong.empty()) return std::nullopt;
     first_wrong_ = wrong.front(), last_wrong_ = wrong.back();
     std::vector<Choice<Fault>> choices;
@@ -39,13 +40,26 @@ class ByFaults {
   }
 
   bool accepts(const std::vector<Fault>& faults) {
+    const auto [at, is_new] = accepted_.try_emplace(faults, false);
+    if (is_new) at->second = explains(faults);
+    return at->second;
+  }
+
+ private:
+  // Every round asks of the same sets again, and of some more.
+  const std::vector<ReadingId>& mispredicted(const std::vector<Fault>& faults) {
+    const auto [at, is_new] = mispredicted_.try_emplace(faults);
+    if (is_new) at->second = consistency_.mispredicted(faults, scope_);
+    return at->second;
+  }
+
+  bool explains(const std::vector<Fault>& faults) const {
     // What most sets fail at: the readings that were wrong without the last fault.
     for (const ReadingId reading : {first_wrong_, last_wrong_})
       if (!fails_at_others(faults) && !consistency_.explains_reading(faults, reading)) return false;
     return consistency_.explains(faults, scope_);
   }
 
- private:
   /// Any wrongly predicted reading will do; a few are tried, since a short path or a small net branches less:
   /// first those whose sets were small before. What has to do alone has to be in the sets of all of them.
   std::vector<Candidate> smallest_branch_set(const std::vector<Fault>& faults,
@@ -103,6 +117,8 @@ class ByFaults {
   std::size_t most_;
   ReadingId first_wrong_ = ReadingId::none, last_wrong_ = ReadingId::none;
   std::unordered_map<ReadingId, std::size_t> size_before_;  ///< of branch sets
+  std::map<std::vector<Fault>, bool> accepted_;
+  std::map<std::vector<Fault>, std::vector<ReadingId>> mispredicted_;
 };
 
 class Search {

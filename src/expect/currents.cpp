@@ -1,7 +1,9 @@
 #include "ringtrue/expect/currents.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <optional>
 #include <unordered_map>
 
 #include "network.hpp"
@@ -69,13 +71,19 @@ LoweringJoints::LoweringJoints(const View& view, const Probing& reading, Ohms to
     if (conducts_)
       places_.push_back({net, highest_ * potential});
     else
-      places_.push_back({net, is_probed(net) ? 0 : least_ohms_around(view, net, potential > 0), potential > 0});
+      places_.push_back(
+          {net, is_probed(net) ? 0 : least_ohms_around(view, net, potential > 0), potential > 0});
   }
   std::sort(places_.begin(), places_.end(), [](const Place& x, const Place& y) { return x.net < y.net; });
   if (!conducts_) return;
   for (const Network::Branch& branch : network.branches)
     if (branch.edge.element != ElementId::none) loads_.push_back(branch.edge.element);
+  // Beside copper that is not free, a load of its own net carries current.
+  for (const Place& place : places_)
+    if (view.net_has_least_ohms(place.net))
+      for_each_load(view, place.net, [&](const Load& load) { loads_.push_back(load.element); });
   std::sort(loads_.begin(), loads_.end());
+  loads_.erase(std::unique(loads_.begin(), loads_.end()), loads_.end());
 }
 
 const LoweringJoints::Place* LoweringJoints::place(PointId p) const {
@@ -112,7 +120,20 @@ bool LoweringJoints::may_end(PointId p) const {
 }
 
 bool LoweringJoints::may_do(std::span<const Joint> joints) const {
+  if (const std::optional<Joint> one = as_one(joints)) return may_do({&*one, 1});
   return conducts_ ? may_take_away(joints) : may_carry(joints);
+}
+
+/// Two joints that lead to where nothing flows so far may be one from end to end, over what is there.
+std::optional<Joint> LoweringJoints::as_one(std::span<const Joint> joints) const {
+  if (joints.size() != 2) return std::nullopt;
+  std::array<PointId, 2> ends{};
+  for (std::size_t i = 0; i < 2; ++i) {
+    const bool p_carries = place(joints[i].p) != nullptr, q_carries = place(joints[i].q) != nullptr;
+    if (p_carries == q_carries) return std::nullopt;
+    ends[i] = p_carries ? joints[i].p : joints[i].q;
+  }
+  return Joint{ends[0], ends[1]};
 }
 
 bool LoweringJoints::may_take_away(std::span<const Joint> joints) const {
@@ -128,13 +149,21 @@ bool LoweringJoints::may_take_away(std::span<const Joint> joints) const {
 }
 
 bool LoweringJoints::may_carry(std::span<const Joint> joints) const {
-  return std::any_of(joints.begin(), joints.end(), [&](const Joint& joint) {
+  bool leads_across = false, could_do_half = false, one_side = false;
+  for (const Joint& joint : joints) {
     const Place *p = place(joint.p), *q = place(joint.q);
-    if (p == nullptr || q == nullptr) return joints.size() > 2;
-    if (p->is_red == q->is_red) return false;
-    if (joints.size() == 1) return p->at + q->at <= most_;
-    return joints.size() > 2 || std::max(p->at, q->at) <= 2 * most_;
-  });
+    if (p == nullptr || q == nullptr) continue;
+    if (p->is_red == q->is_red) {
+      one_side = true;
+      continue;
+    }
+    leads_across = true;
+    const double least = joints.size() == 1 ? p->at + q->at : std::max(p->at, q->at) / 2;
+    could_do_half = could_do_half || least <= most_;
+  }
+  // Many joints, or one on a side beside one across, may give the current other ways to these nets.
+  if (joints.size() > 2) return true;
+  return leads_across && (could_do_half || one_side);
 }
 
 std::vector<Way> ways_between(const View& view, const Probing& reading, std::size_t most) {

@@ -54,17 +54,45 @@ void View::find_touched() {
     if (added.hard) touch(added.a), touch(added.b);
   std::sort(touched_.begin(), touched_.end());
   touched_.erase(std::unique(touched_.begin(), touched_.end()), touched_.end());
+  may_be_parted_.assign(touched_.size(), false);
+  for (const ElementChange& change : overlay_->changes()) {
+    const PointId a = graph_->end_a(change.element), b = graph_->end_b(change.element);
+    const bool stands = change.on && ((change.a == a && change.b == b) || (change.a == b && change.b == a));
+    if (graph_->is_hard(change.element) && graph_->is_on_at_rest(change.element) && !stands)
+      may_be_parted_[place_of(graph_->net_at_rest(a))] = true;
+  }
+}
+
+std::size_t View::place_of(NetId touched) const {
+  return static_cast<std::size_t>(std::lower_bound(touched_.begin(), touched_.end(), touched) -
+                                  touched_.begin());
+}
+
+/// Hard elements that the overlay changed or added, from each end, by place of the net that the end is on.
+std::vector<std::pair<std::size_t, PointId>> View::ways_out() const {
+  std::vector<std::pair<std::size_t, PointId>> ways;
+  const auto add = [&](PointId from, PointId to) {
+    if (index(from) < graph_->point_count()) ways.emplace_back(place_of(graph_->net_at_rest(from)), to);
+  };
+  for (const ElementChange& change : overlay_->changes())
+    if (change.on && graph_->is_hard(change.element)) add(change.a, change.b), add(change.b, change.a);
+  for (const AddedElement& added : overlay_->added())
+    if (added.hard) add(added.a, added.b), add(added.b, added.a);
+  std::sort(ways.begin(), ways.end());
+  return ways;
 }
 
 /// Spreads a new label from every point of the touched nets that has none yet. A hard element that leads out
-/// of the touched nets would itself have been touched, so the spreading stays inside them.
+/// of the touched nets would itself have been touched, so the spreading stays inside them. A net that loses
+/// nothing stays in one piece and has one label.
 void View::label_touched() {
   std::uint32_t total = 0;
-  for (const NetId net : touched_) {
+  for (std::size_t i = 0; i < touched_.size(); ++i) {
     label_start_.push_back(total);
-    total += static_cast<std::uint32_t>(graph_->points_of_net(net).size());
+    total += may_be_parted_[i] ? static_cast<std::uint32_t>(graph_->points_of_net(touched_[i]).size()) : 1;
   }
   labels_.assign(total + overlay_->loose_points(), NetId::none);
+  const std::vector<std::pair<std::size_t, PointId>> ways = ways_out();
   std::uint32_t next = graph_->net_count();
   std::vector<PointId> queue;
   const auto spread = [&](PointId start) {
@@ -73,19 +101,28 @@ void View::label_touched() {
     const NetId label{next++};
     slot = label;
     queue.assign(1, start);
+    const auto reach = [&](PointId p) {
+      NetId& to = labels_[label_index(p)];
+      if (to != NetId::none) return;
+      to = label;
+      queue.push_back(p);
+    };
     while (!queue.empty()) {
       const PointId p = queue.back();
       queue.pop_back();
-      for_each_hard(p, [&](const Edge& edge) {
-        NetId& to = labels_[label_index(edge.to)];
-        if (to != NetId::none) return;
-        to = label;
-        queue.push_back(edge.to);
-      });
+      const std::size_t place = index(p) < graph_->point_count() ? place_of(graph_->net_at_rest(p)) : 0;
+      if (index(p) >= graph_->point_count() || may_be_parted_[place]) {
+        for_each_hard(p, [&](const Edge& edge) { reach(edge.to); });
+        continue;
+      }
+      const auto first = std::lower_bound(ways.begin(), ways.end(), std::pair(place, PointId{0}));
+      for (auto way = first; way != ways.end() && way->first == place; ++way) reach(way->second);
     }
   };
-  for (const NetId net : touched_)
-    for (const PointId p : graph_->points_of_net(net)) spread(p);
+  for (std::size_t i = 0; i < touched_.size(); ++i) {
+    const std::span<const PointId> points = graph_->points_of_net(touched_[i]);
+    for (const PointId p : may_be_parted_[i] ? points : points.first(1)) spread(p);
+  }
   for (std::uint32_t i = 0; i < overlay_->loose_points(); ++i) spread(PointId{graph_->point_count() + i});
   new_nets_ = next - graph_->net_count();
 }
@@ -103,7 +140,8 @@ std::span<const ElementId> View::loads_of_net(NetId net_here) const {
     for (const NetId rest : touched_)
       for (const ElementId load : graph_->loads_of_net(rest)) {
         // One between two touched nets is listed in both.
-        const NetId a = graph_->net_at_rest(graph_->end_a(load)), b = graph_->net_at_rest(graph_->end_b(load));
+        const NetId a = graph_->net_at_rest(graph_->end_a(load)),
+                    b = graph_->net_at_rest(graph_->end_b(load));
         if (rest != std::min(a, b) && is_touched(std::min(a, b))) continue;
         add(graph_->end_a(load), load);
         add(graph_->end_b(load), load);
@@ -115,8 +153,8 @@ std::span<const ElementId> View::loads_of_net(NetId net_here) const {
 std::size_t View::label_index(PointId p) const {
   if (index(p) >= graph_->point_count())
     return labels_.size() - overlay_->loose_points() + (index(p) - graph_->point_count());
-  const auto at = std::lower_bound(touched_.begin(), touched_.end(), graph_->net_at_rest(p));
-  return label_start_[static_cast<std::size_t>(at - touched_.begin())] + graph_->rank_in_net(p);
+  const std::size_t place = place_of(graph_->net_at_rest(p));
+  return label_start_[place] + (may_be_parted_[place] ? graph_->rank_in_net(p) : 0);
 }
 
 NetId View::net(PointId p) const {

@@ -215,7 +215,7 @@ class BruteForce {
     DiagnoseOptions options;
     options.max_faults = 2;
     options.least_share = 1e-300;
-    options.max_sets = 1'000'000'000;
+    options.max_sets = options.max_choices = 1'000'000'000;
     return options;
   }
   static std::vector<Fault> sorted(std::vector<Fault> faults) {

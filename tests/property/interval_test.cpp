@@ -4,6 +4,7 @@
 
 #include "ringtrue/compare/compare.hpp"
 #include "ringtrue/diagnose/diagnose.hpp"
+#include "ringtrue/expect/currents.hpp"
 #include "ringtrue/expect/judge.hpp"
 #include "tests/support/netlist_text.hpp"
 #include "tests/support/oracle_meter.hpp"
@@ -75,6 +76,58 @@ TEST(Interval, RaisingAnElementNeverLowersEitherEnd) {
       EXPECT_GE(after.hi.value * (1 + 1e-9), before.hi.value);
     }
   }
+}
+
+// What joints really bring the resistance down to is taken from the solver, which the outside checks hold
+// against ngspice; the bound may never say no to it.
+TEST(Interval, JointsThatBringAResistanceDownAreNeverSaidNotTo) {
+  const unsigned base = testing::test_seed() * 100'000;
+  int asked = 0, through_loads = 0, refused = 0;
+  for (unsigned panel = 0; panel < 1500; ++panel) {
+    const std::string text = testing::random_panel_with_loads(base + panel);
+    const Netlist net = testing::netlist(text);
+    const ConductionGraph graph(net);
+    std::mt19937 random(base + panel);
+    const auto some = [&] { return PointId{static_cast<std::uint32_t>(random() % graph.point_count())}; };
+    Overlay opened;
+    if (panel % 2 == 1)
+      opened.switch_off(graph, ElementId{static_cast<std::uint32_t>(random() % graph.element_count())});
+    const View before(graph, opened);
+    for (int i = 0; i < 12; ++i) {
+      const Probing probing = between(index(some()), index(some()));
+      std::vector<Joint> joints(1 + random() % 4);
+      Overlay joined = opened;
+      for (Joint& joint : joints) {
+        joint = {some(), some()};
+        joined.join(joint.p, joint.q, {Ohms{0}, Ohms{0.1}});
+      }
+      const Ohms was = expected_resistance(before, probing).lo;
+      const Ohms is = expected_resistance(View(graph, joined), probing).lo;
+      if (is == k_infinite_ohms || is.value >= was.value * (1 - 1e-6)) continue;
+      ++asked;
+      through_loads += is > Ohms{0} ? 1 : 0;
+      const LoweringJoints enough(before, probing, Ohms{is.value * (1 + 1e-8) + 1e-7});
+      EXPECT_TRUE(enough.may_do(joints))
+          << text << net.points.name(probing.from) << " to " << net.points.name(probing.to) << ": "
+          << was.value << " to " << is.value << " ohms";
+      if (joints.size() == 1) {
+        // One of its ends is a start, and the other one an end.
+        const std::vector<NetId> starts = enough.starts(1);
+        const auto leads = [&](PointId from, PointId to) {
+          return std::find(starts.begin(), starts.end(), before.net(from)) != starts.end() &&
+                 enough.may_end(to);
+        };
+        EXPECT_TRUE(leads(joints[0].p, joints[0].q) || leads(joints[0].q, joints[0].p)) << text;
+      }
+      const LoweringJoints too_low(before, probing, Ohms{is.value * 0.8 - 1});
+      refused += is > Ohms{2} && !too_low.may_do(joints) ? 1 : 0;
+    }
+  }
+  std::printf("%d sets of joints, %d of them leave loads on the way; less is refused for %d\n", asked,
+              through_loads, refused);
+  EXPECT_GT(asked, 3000);
+  EXPECT_GT(through_loads, 500);
+  EXPECT_GT(refused, 100);
 }
 
 /// The verdict by the definition, from the interval alone.

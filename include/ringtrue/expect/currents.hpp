@@ -1,4 +1,5 @@
 #pragma once
+#include <optional>
 #include <span>
 #include <vector>
 
@@ -57,6 +58,7 @@ class LoweringJoints {
   };
   [[nodiscard]] bool is_start(const Place& place, unsigned joints) const;
   [[nodiscard]] const Place* place(PointId p) const;
+  [[nodiscard]] std::optional<Joint> as_one(std::span<const Joint> joints) const;
   [[nodiscard]] bool may_take_away(std::span<const Joint> joints) const;
   [[nodiscard]] bool may_carry(std::span<const Joint> joints) const;
 

@@ -1,6 +1,7 @@
 #pragma once
 #include <cstdint>
 #include <span>
+#include <utility>
 #include <vector>
 
 #include "ringtrue/graph/graph.hpp"
@@ -76,6 +77,8 @@ class View {
   [[nodiscard]] std::vector<Arrival>::const_iterator first_arrival(PointId p) const;
   void find_arrivals();
   void find_touched();
+  [[nodiscard]] std::size_t place_of(NetId touched) const;  ///< in `touched_`
+  [[nodiscard]] std::vector<std::pair<std::size_t, PointId>> ways_out() const;
   void label_touched();
   /// Index into `labels_` of a point of a touched net, or of a loose point.
   [[nodiscard]] std::size_t label_index(PointId p) const;
@@ -85,7 +88,9 @@ class View {
   std::uint64_t mask_ = 0;  ///< one bit per changed element number modulo 64: most elements are not changed
   std::vector<Arrival> arrivals_;  ///< sorted by point
   std::vector<NetId> touched_;
-  std::vector<std::uint32_t> label_start_;  ///< by place in `touched_`: where its points' labels begin
+  std::vector<bool> may_be_parted_;         ///< by place in `touched_`: loses a hard element
+  std::vector<std::uint32_t> label_start_;  ///< by place in `touched_`: where its points' labels begin; one
+                                            ///< for all points of a net that is not parted
   std::vector<NetId> labels_;               ///< loose points' labels stand at the end
   std::uint32_t new_nets_ = 0;              ///< labels that the view gave
   mutable std::vector<std::vector<ElementId>> new_loads_;  ///< by new label
