@@ -16,6 +16,7 @@ void read_csv_rows(const FileText& file, Log& log, Take take) {
   std::vector<KnownColumn> known;
   for (const FieldOf<Row>& field : fields) known.push_back({field.name, field.required});
 
+  if (file.note) log.add_note(*file.note);
   CsvReader reader(file);
   CsvHeader header = read_csv_header(reader, known);
   for (Note& note : header.notes) log.add_note(std::move(note));

@@ -6,6 +6,7 @@
 #include <limits>
 #include <system_error>
 
+#include "load/encoding.hpp"
 #include "load/text.hpp"
 #include "ringtrue/base/nearest_names.hpp"
 
@@ -62,47 +63,6 @@ std::uintmax_t capped(std::uintmax_t max_bytes) {
   return std::min<std::uintmax_t>(max_bytes, std::numeric_limits<std::uint32_t>::max());
 }
 
-std::string hex(char byte) {
-  constexpr std::string_view k_digits = "0123456789ABCDEF";
-  const auto value = static_cast<unsigned char>(byte);
-  return {k_digits[value >> 4], k_digits[value & 15]};
-}
-
-bool is_utf16(std::string_view text) {
-  if (text.size() < 2) return false;
-  if (text.substr(0, 2) == "\xFF\xFE" || text.substr(0, 2) == "\xFE\xFF") return true;
-  return (text[0] == '\0') != (text[1] == '\0');  // without a mark: every other byte of plain letters is NUL
-}
-
-/// What is wrong with the bytes before anyone looks at their meaning.
-std::optional<Error> text_error(const FileText& file) {
-  const std::string_view text = file.view();
-  Error error = error_in(file.name, ErrorCode::bad_text, "");
-  error.expected = "UTF-8 text; save or export the file again as UTF-8";
-  if (is_utf16(text)) {
-    error.message = "the file is UTF-16 text";
-    return error;
-  }
-  if (const std::size_t nul = text.find('\0'); nul != text.npos) {
-    error.message = "the file holds a NUL byte, so it is no text file";
-    error.place.line = count_line_ends(text.substr(0, nul)) + 1;
-    return error;
-  }
-  if (const auto bad = first_bad_utf8(text)) {
-    error.message = "the text is not UTF-8";
-    error.place.line = count_line_ends(text.substr(0, *bad)) + 1;
-    error.found = "byte " + hex(text[*bad]);
-    return error;
-  }
-  return std::nullopt;
-}
-
-void drop_byte_order_mark(FileText& file) {
-  if (file.view().substr(0, 3) != "\xEF\xBB\xBF") return;
-  file.begin += 3;
-  file.size -= 3;
-}
-
 /// Fills a buffer until the end of the file, an error, or one byte more than `capacity` holds.
 struct Filling {
   std::shared_ptr<char[]> bytes;
@@ -145,9 +105,7 @@ Result<FileText> read_open_file(std::FILE& file, std::string name, std::optional
   }
   filling.bytes.get()[filling.size] = '\0';
   FileText text{std::move(name), filling.bytes, filling.bytes.get(), filling.size};
-  if (auto error = text_error(text)) return fail(std::move(*error));
-  drop_byte_order_mark(text);
-  return text;
+  return as_utf8(std::move(text));
 }
 
 Result<FileText> read_text_file(const fs::path& path, std::uintmax_t max_bytes) {

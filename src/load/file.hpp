@@ -21,19 +21,21 @@ struct FileText {
   std::shared_ptr<char[]> bytes;
   char* begin = nullptr;  ///< after the byte order mark, if there was one
   std::size_t size = 0;   ///< from `begin`; a NUL follows the last byte, so readers may look one ahead
+  std::string_view encoding = "UTF-8";  ///< of the bytes in the file
+  std::optional<Note> note = {};        ///< how the text is encoded, where that had to be guessed
 
   [[nodiscard]] char* end() const { return begin + size; }
   [[nodiscard]] std::string_view view() const { return {begin, size}; }
 };
 
-/// Reads a text file whole.
+/// Reads a text file whole, as UTF-8 whatever it was.
 ///
 /// @param max_bytes  larger files are refused; values above 4 GiB count as 4 GiB, since places in files are
 /// 32-bit.
 /// @errors file_unreadable (missing, with the nearest names in its folder; a folder; no permission; changed
 /// while it
-///         was read, so that half a file never counts as a whole one), file_too_large, bad_text (UTF-16, a
-///         NUL byte, bytes that are not UTF-8, with the line).
+///         was read, so that half a file never counts as a whole one), file_too_large, bad_text as `as_utf8`
+///         says.
 [[nodiscard]] Result<FileText> read_text_file(const std::filesystem::path& path, std::uintmax_t max_bytes);
 
 /// The same from an open file. `size_before` is what the file system said on opening; nothing for a pipe.

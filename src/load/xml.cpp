@@ -68,6 +68,9 @@ class NetlistXml {
 
  private:
   bool parse() {
+    const std::string_view text = file_.view();
+    is_ascii_ =
+        std::all_of(text.begin(), text.end(), [](char c) { return static_cast<unsigned char>(c) < 0x80; });
     if (const auto bad = find_bad_reference(file_.view())) return fail_syntax(*bad);
     // A fragment may hold text outside the root and several roots: both are to be told rather than passed
     // over. The NUL behind the text is handed over as its last character, because the parser overwrites that
@@ -85,13 +88,23 @@ class NetlistXml {
       if (node.type() == pugi::node_doctype) return fail_doctype(node);
       const std::string_view encoding =
           node.type() == pugi::node_declaration ? node.attribute("encoding").value() : "";
-      if (encoding.empty() || equal_without_case(encoding, "utf-8") ||
-          equal_without_case(encoding, "us-ascii"))
-        continue;
-      add_error(ErrorCode::bad_text, "the file declares another encoding", node, encoding, "UTF-8");
+      if (is_encoded_as(encoding)) continue;
+      add_error(ErrorCode::bad_text, "the file declares another encoding than it has", node, encoding,
+                "UTF-8, UTF-16, ISO-8859-1 or Windows-1252, as the text is encoded");
       return false;
     }
     return true;
+  }
+
+  /// Windows-1252 is read for ISO-8859-1, of which it only fills gaps.
+  [[nodiscard]] bool is_encoded_as(std::string_view declared) const {
+    const bool is_western = file_.encoding == "WINDOWS-1252",
+               is_wide = file_.encoding.substr(0, 6) == "UTF-16";
+    if (declared.empty()) return true;
+    if (equal_without_case(declared.substr(0, 6), "utf-16")) return is_wide;
+    if (equal_without_case(declared, "iso-8859-1") || equal_without_case(declared, "windows-1252"))
+      return is_western || is_ascii_;
+    return (equal_without_case(declared, "utf-8") || equal_without_case(declared, "us-ascii")) && !is_western;
   }
 
   bool fail_doctype(pugi::xml_node node) {
@@ -255,6 +268,7 @@ class NetlistXml {
   }
 
   const FileText& file_;
+  bool is_ascii_ = false;  ///< before references were resolved
   NetlistBuilder& builder_;
   LineIndex lines_;
   std::uint16_t file_number_;

@@ -26,6 +26,9 @@ class LoadFile : public ::testing::Test {
   std::string errors_in(std::string_view bytes) {
     return errors_of(read_text_file(folder_.write("X.csv", bytes), k_no_limit), folder_);
   }
+  Result<FileText> read_bytes(std::string_view bytes) {
+    return read_text_file(folder_.write("X.csv", bytes), k_no_limit);
+  }
   std::string text_in(std::string_view bytes) {
     const auto file = read_text_file(folder_.write("X.csv", bytes), k_no_limit);
     return file ? std::string(file->view()) : errors_of(file, folder_);
@@ -130,30 +133,55 @@ TEST_F(LoadPipe, PipeAboveTheLimitIsRefused) {
             "pipe: the file is too large: expected at most 20000 bytes");
 }
 
-TEST_F(LoadFile, Utf16WithMarkIsNamed) {
-  const std::string little("\xFF\xFEw\0i\0", 6), big("\xFE\xFF\0w\0i", 6);
-  for (const std::string& bytes : {little, big})
-    EXPECT_EQ(errors_in(bytes),
-              "X.csv: the file is UTF-16 text: expected UTF-8 text; save or export the file again as UTF-8");
+TEST_F(LoadFile, Utf16IsReadWithAMarkAndWithout) {
+  for (const std::string& bytes :
+       {std::string("\xFF\xFEw\0\xE9\0", 6), std::string("\xFE\xFF\0w\0\xE9", 6)}) {
+    const auto file = read_bytes(bytes);
+    ASSERT_TRUE(file) << errors_of(file, folder_);
+    EXPECT_EQ(file->view(), "w\xC3\xA9");
+    EXPECT_FALSE(file->note);
+  }
+  const auto file = read_bytes(std::string("w\0i\0r\0", 6));
+  ASSERT_TRUE(file) << errors_of(file, folder_);
+  EXPECT_EQ(file->view(), "wir");
+  ASSERT_TRUE(file->note);
+  EXPECT_EQ(file->note->text, "the file does not say how its text is encoded; read as UTF-16");
 }
 
-TEST_F(LoadFile, Utf16WithoutMarkIsNamed) {
-  EXPECT_EQ(errors_in(std::string_view("w\0i\0r\0", 6)),
-            "X.csv: the file is UTF-16 text: expected UTF-8 text; save or export the file again as UTF-8");
+TEST_F(LoadFile, Utf16ThatEndsInHalfACharacterIsToldWithItsLine) {
+  EXPECT_EQ(
+      errors_in(std::string("\xFF\xFEw\0\n\0\x34\xD8", 8)),
+      "X.csv:2: the text is neither UTF-8 nor UTF-16LE: found \"byte 34\", expected UTF-8 text; save or "
+      "export the file again as UTF-8");
 }
 
 TEST_F(LoadFile, NulByteIsNoText) {
-  EXPECT_EQ(errors_in(std::string_view("wire\nX1\0", 8)),
-            "X.csv:2: the file holds a NUL byte, so it is no text file: expected UTF-8 text; save or export "
-            "the file "
-            "again as UTF-8");
+  EXPECT_EQ(
+      errors_in(std::string_view("wire\nX1\0", 8)),
+      "X.csv:2: the file holds control characters, so it is no text file: found \"byte 00\", expected a wire "
+      "list or netlist exported as text (CSV or XML); not a PDF, a picture or a workbook");
 }
 
-TEST_F(LoadFile, OtherEncodingIsToldWithItsLine) {
-  EXPECT_EQ(errors_in("tag,text\r\nT1,T\xFCr\r\n"),
-            "X.csv:2: the text is not UTF-8: found \"byte FC\", expected UTF-8 text; save or export the file "
-            "again as "
-            "UTF-8");
+TEST_F(LoadFile, WhatIsNoUtf8IsReadAsWindows1252) {
+  const auto file = read_bytes("tag,text\r\nT1,T\xFCr \x80\r\n");
+  ASSERT_TRUE(file) << errors_of(file, folder_);
+  EXPECT_EQ(file->view(), "tag,text\r\nT1,T\xC3\xBCr \xE2\x82\xAC\r\n");
+  ASSERT_TRUE(file->note);
+  EXPECT_EQ(file->note->text, "the file does not say how its text is encoded; read as Windows-1252");
+}
+
+TEST_F(LoadFile, ByteThatWindows1252DoesNotHaveIsToldWithItsLine) {
+  EXPECT_EQ(
+      errors_in("tag,text\r\nT1,T\x81r\r\n"),
+      "X.csv:2: the text is neither UTF-8 nor WINDOWS-1252: found \"byte 81\", expected UTF-8 text; save or "
+      "export the file again as UTF-8");
+}
+
+TEST_F(LoadFile, MarkOfUtf8BeforeOtherTextIsTold) {
+  EXPECT_EQ(
+      errors_in("\xEF\xBB\xBFtag,text\r\nT1,T\xFCr\r\n"),
+      "X.csv:2: the text begins with the mark of UTF-8 and is not UTF-8: found \"byte FC\", expected UTF-8 "
+      "text; save or export the file again as UTF-8");
 }
 
 TEST(LoadText, MalformedUtf8IsFoundAtItsFirstByte) {

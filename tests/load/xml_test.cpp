@@ -253,12 +253,26 @@ TEST_F(LoadXml, ReferencesToNoCharacterAreRefused) {
         << bad;
 }
 
-TEST_F(LoadXml, OtherEncodingIsRefused) {
+TEST_F(LoadXml, OtherEncodingThanDeclaredIsRefused) {
   const auto netlist =
-      load("<?xml version=\"1.0\" encoding=\"ISO-8859-1\"?><netlist xmlns=\"urn:ringtrue:netlist:1\"/>");
+      load("<?xml version=\"1.0\" encoding=\"KOI8-R\"?><netlist xmlns=\"urn:ringtrue:netlist:1\"/>");
   EXPECT_EQ(first_code(netlist), ErrorCode::bad_text);
-  EXPECT_EQ(errors_of(netlist, folder_),
-            "gd1.xml:1: the file declares another encoding: found \"ISO-8859-1\", expected UTF-8");
+  EXPECT_EQ(
+      errors_of(netlist, folder_),
+      "gd1.xml:1: the file declares another encoding than it has: found \"KOI8-R\", expected UTF-8, UTF-16, "
+      "ISO-8859-1 or Windows-1252, as the text is encoded");
+  EXPECT_FALSE(
+      load("<?xml version=\"1.0\" encoding=\"UTF-8\"?><netlist panel=\"T\xFCr\" "
+           "xmlns=\"urn:ringtrue:netlist:1\"/>"));
+}
+
+TEST_F(LoadXml, WesternEncodingsAreReadAsDeclared) {
+  for (const char* encoding : {"ISO-8859-1", "windows-1252"}) {
+    const auto netlist = load("<?xml version=\"1.0\" encoding=\"" + std::string(encoding) +
+                              "\"?><netlist panel=\"T\xFCr\" xmlns=\"urn:ringtrue:netlist:1\"/>");
+    ASSERT_TRUE(netlist) << errors_of(netlist, folder_);
+    EXPECT_EQ(netlist->panel.name, "T\xC3\xBCr");
+  }
 }
 
 TEST_F(LoadXml, FileCutShortIsTold) {

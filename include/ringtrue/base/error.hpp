@@ -54,6 +54,12 @@ struct Place {
   std::string field;       ///< column or attribute, e.g. `kind`
 };
 
+/// Something the loader took, ignored or merged, that the user should know but that is no mistake.
+struct Note {
+  std::string text;
+  Place place;
+};
+
 /// One mistake in the input, told so that the person who wrote it can mend it.
 struct Error {
   ErrorCode code = ErrorCode::bad_call;

@@ -101,12 +101,6 @@ struct PanelInfo {
   Safety safety = Safety::not_stated;
 };
 
-/// Something the loader took, ignored or merged, that the user should know but that is no mistake.
-struct Note {
-  std::string text;
-  Place place;
-};
-
 /// A drawing's netlist: plain, immutable after `NetlistBuilder::finish`. Its texts are views into the buffers
 /// it owns.
 struct Netlist {
