@@ -35,9 +35,18 @@ std::string shown(char delimiter) {
 
 }  // namespace
 
-CsvReader::CsvReader(const FileText& file)
-    : file_(&file), at_(file.begin), end_(file.end()), delimiter_(delimiter_of(file.view())) {
+CsvReader::CsvReader(const FileText& file) : CsvReader(file, delimiter_of(file.view())) {}
+
+CsvReader::CsvReader(const FileText& file, char delimiter)
+    : file_(&file), at_(file.begin), end_(file.end()), delimiter_(delimiter) {
   for (const char stop : {delimiter_, '\n', '\r', '\0'}) stops_[static_cast<unsigned char>(stop)] = true;
+}
+
+void CsvReader::skip_to(std::uint32_t line) {
+  while (line_ < line && at_ != end_) {
+    at_ = std::find_if(at_, end_, [](char c) { return c == '\n' || c == '\r'; });
+    take_line_end();
+  }
 }
 
 CsvReader::Found CsvReader::next() {

@@ -30,6 +30,10 @@ class CsvReader {
 
   /// The file's bytes are changed while reading. `file` outlives the reader.
   explicit CsvReader(const FileText& file);
+  CsvReader(const FileText& file, char delimiter);
+
+  /// Passes over the lines before this one, from 1. Only before the first record.
+  void skip_to(std::uint32_t line);
 
   /// Goes on to the next record that holds text. After a mistake the next call goes on with the line after
   /// it, or with the end if the mistake swallowed the rest.
@@ -41,6 +45,7 @@ class CsvReader {
   [[nodiscard]] std::uint32_t line() const { return start_line_; }
   [[nodiscard]] const Error& mistake() const { return mistake_; }
   [[nodiscard]] const FileText& file() const { return *file_; }
+  [[nodiscard]] char delimiter() const { return delimiter_; }
 
   /// From the next record on: a shorter one is filled up with empty cells, text beyond this many is a
   /// mistake.

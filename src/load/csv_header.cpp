@@ -21,12 +21,78 @@ std::string listed(const std::vector<std::string_view>& names) {
   return text;
 }
 
+/// Which field each column of a record would be, if the record is a header.
+class Columns {
+ public:
+  Columns(std::span<const std::string_view> cells, std::span<const KnownColumn> known,
+          std::span<const TradeWord> words)
+      : known_(known), fields_(cells.size()), is_by_word_(cells.size(), false) {
+    for (std::size_t column = 0; column < cells.size(); ++column) fields_[column] = by_name(cells[column]);
+    // A word that means two things goes by what stands beside it, so those that mean one come first.
+    for (const bool is_certain : {true, false})
+      for (std::size_t column = 0; column < cells.size(); ++column)
+        if (!fields_[column] && !cells[column].empty())
+          take_by_word(column, plain_word(cells[column]), words, is_certain);
+  }
+
+  [[nodiscard]] std::optional<std::size_t> field(std::size_t column) const { return fields_[column]; }
+  [[nodiscard]] bool is_by_word(std::size_t column) const { return is_by_word_[column]; }
+  /// Different fields; 0 if a required one is missing.
+  [[nodiscard]] std::size_t known_fields() const {
+    std::size_t count = 0;
+    for (std::size_t i = 0; i < known_.size(); ++i) {
+      if (!has(i) && known_[i].required) return 0;
+      count += has(i) ? 1 : 0;
+    }
+    return count;
+  }
+
+ private:
+  [[nodiscard]] std::optional<std::size_t> by_name(std::string_view name) const {
+    const auto found = std::find_if(known_.begin(), known_.end(),
+                                    [&](const KnownColumn& k) { return equal_without_case(k.name, name); });
+    if (found == known_.end()) return std::nullopt;
+    return static_cast<std::size_t>(found - known_.begin());
+  }
+
+  [[nodiscard]] bool has(std::size_t field) const {
+    return std::find(fields_.begin(), fields_.end(), field) != fields_.end();
+  }
+
+  /// A column that bears the field's own name goes before one that bears another word for it.
+  void take_by_word(std::size_t column, const std::string& name, std::span<const TradeWord> words,
+                    bool is_certain) {
+    const auto means_two = [&] {
+      return std::any_of(words.begin(), words.end(),
+                         [&](const TradeWord& word) { return word.word == name && !word.beside.empty(); });
+    };
+    if (is_certain && means_two()) return;
+    for (const TradeWord& word : words) {
+      if (word.word != name || (!word.beside.empty() && !has(*by_name(word.beside)))) continue;
+      const auto field = by_name(word.field);
+      const bool stands_by_name = std::any_of(fields_.begin(), fields_.end(), [&](const auto& taken) {
+        return taken == field && !is_by_word_[static_cast<std::size_t>(&taken - fields_.data())];
+      });
+      if (stands_by_name) return;
+      fields_[column] = field;
+      is_by_word_[column] = true;
+      return;
+    }
+  }
+
+  std::span<const KnownColumn> known_;
+  std::vector<std::optional<std::size_t>> fields_;  ///< by column
+  std::vector<bool> is_by_word_;
+};
+
 class HeaderMatch {
  public:
-  HeaderMatch(const CsvReader& reader, std::span<const KnownColumn> known) : reader_(reader), known_(known) {}
+  HeaderMatch(const CsvReader& reader, std::span<const KnownColumn> known, std::span<const TradeWord> words)
+      : reader_(reader), known_(known), columns_(reader.cells(), known, words) {}
 
   CsvHeader match() {
     for (std::size_t column = 0; column < reader_.cells().size(); ++column) match_column(column);
+    for (const std::string_view cell : reader_.cells()) header_.cells.emplace_back(cell);
     if (header_.uses.empty()) return without_header("the first line names no known column", line_as_read());
     for (std::size_t i = 0; i < known_.size(); ++i)
       if (known_[i].required && !is_used(i)) header_.errors.push_back(missing(known_[i].name));
@@ -46,13 +112,14 @@ class HeaderMatch {
 
  private:
   void match_column(std::size_t column) {
-    const std::string_view name = reader_.cells()[column];
-    const auto found = std::find_if(known_.begin(), known_.end(),
-                                    [&](const KnownColumn& k) { return equal_without_case(k.name, name); });
-    if (found == known_.end()) return note_ignored(column);
-    const auto index = static_cast<std::size_t>(found - known_.begin());
-    if (is_used(index)) return add_repeated(found->name);
-    header_.uses.push_back({column, index});
+    const std::optional<std::size_t> found = columns_.field(column);
+    if (!found) return note_ignored(column);
+    if (is_used(*found)) return add_repeated(*found, column);
+    if (columns_.is_by_word(column))
+      header_.notes.push_back(
+          {"column \"" + excerpt(reader_.cells()[column]) + "\" taken as " + std::string(known_[*found].name),
+           place()});
+    header_.uses.push_back({column, *found});
   }
 
   [[nodiscard]] bool is_used(std::size_t known) const {
@@ -60,9 +127,14 @@ class HeaderMatch {
                        [&](const CsvHeader::Use& use) { return use.known == known; });
   }
 
-  void add_repeated(std::string_view name) {
-    Error error = error_at(ErrorCode::repeated_column, name, "the column stands twice in the header");
-    error.expected = "each column once";
+  void add_repeated(std::size_t known, std::size_t column) {
+    const std::string_view name = known_[known].name, cell = reader_.cells()[column];
+    const bool is_same = equal_without_case(name, cell);
+    Error error =
+        error_at(ErrorCode::repeated_column, name,
+                 is_same ? "the column stands twice in the header" : "two columns may be meant by it");
+    error.expected = is_same ? "each column once" : "one column, or a mapping file that says which";
+    if (!is_same) error.found = excerpt(cell);
     header_.errors.push_back(std::move(error));
   }
 
@@ -82,16 +154,10 @@ class HeaderMatch {
     error.found = line_as_read();
     error.expected = expected_header();
     NearestNames nearest(name);
-    for (const std::string_view cell : reader_.cells())
-      if (!is_known(cell)) nearest.offer(cell);
+    for (std::size_t column = 0; column < reader_.cells().size(); ++column)
+      if (!columns_.field(column) && !reader_.cells()[column].empty()) nearest.offer(reader_.cells()[column]);
     error.nearest = nearest.take();
     return error;
-  }
-
-  [[nodiscard]] bool is_known(std::string_view name) const {
-    return name.empty() || std::any_of(known_.begin(), known_.end(), [&](const KnownColumn& known) {
-             return equal_without_case(known.name, name);
-           });
   }
 
   [[nodiscard]] std::string expected_header() const {
@@ -122,14 +188,58 @@ class HeaderMatch {
 
   const CsvReader& reader_;
   std::span<const KnownColumn> known_;
+  const Columns columns_;
   CsvHeader header_;
 };
 
 }  // namespace
 
-CsvHeader read_csv_header(CsvReader& reader, std::span<const KnownColumn> known) {
+std::optional<HeaderPlace> find_header(const FileText& file, std::span<const KnownColumn> known,
+                                       std::span<const TradeWord> words) {
+  constexpr std::size_t k_most_bytes = 65536, k_most_records = 50;
+  std::string_view start = file.view().substr(0, k_most_bytes);
+  if (start.size() < file.size) start = start.substr(0, start.rfind('\n') + 1);
+  std::optional<HeaderPlace> best;
+  std::size_t most = 0;
+  for (const char delimiter : {',', ';', '\t'}) {
+    // The reader unescapes in place.
+    std::string copy(start);
+    FileText sample;
+    sample.begin = copy.data();
+    sample.size = copy.size();
+    CsvReader reader(sample, delimiter);
+    for (std::size_t i = 0; i < k_most_records; ++i) {
+      const CsvReader::Found found = reader.next();
+      if (found == CsvReader::Found::end) break;
+      if (found == CsvReader::Found::mistake) continue;
+      const std::size_t count = Columns(reader.cells(), known, words).known_fields();
+      if (count == 0) continue;
+      if (count > most) best = HeaderPlace{reader.line(), delimiter};
+      most = std::max(most, count);
+      break;
+    }
+  }
+  return best;
+}
+
+std::vector<Note> notes_above(const FileText& file, std::uint32_t header_line) {
+  std::string_view rest = file.view();
+  for (std::uint32_t line = 1; line < header_line; ++line) {
+    const std::size_t stop = std::min(rest.find_first_of("\r\n"), rest.size());
+    const std::string_view text = rest.substr(0, stop);
+    const bool is_separator = line == 1 && equal_without_case(text.substr(0, 4), "sep=");
+    if (!is_separator && text.find_first_not_of(" \t,;\"\xC2\xA0") != text.npos)
+      return {{"text above the header in line " + std::to_string(header_line) + " passed over",
+               {file.name, line, "", ""}}};
+    rest.remove_prefix(std::min(rest.size(), stop + (rest.substr(stop, 2) == "\r\n" ? 2 : 1)));
+  }
+  return {};
+}
+
+CsvHeader read_csv_header(CsvReader& reader, std::span<const KnownColumn> known,
+                          std::span<const TradeWord> words) {
   const CsvReader::Found found = reader.next();
-  HeaderMatch match(reader, known);
+  HeaderMatch match(reader, known, words);
   if (found == CsvReader::Found::end) return match.without_header("the file is empty", "");
   if (found == CsvReader::Found::mistake) {
     CsvHeader header;

@@ -1,4 +1,7 @@
 #pragma once
+#include <algorithm>
+#include <optional>
+#include <string>
 #include <string_view>
 #include <vector>
 
@@ -7,33 +10,66 @@
 
 namespace ringtrue::load {
 
-/// Reads a CSV file into rows: `take(row, line)` is called for each. Which cell goes to which member is
-/// decided once, from the header. `Log` takes what is wrong or worth knowing: a builder, or anything else
-/// with `add_error`, `add_note` and `has_enough_errors`.
+/// What an export repeats: the header on every page. Counts the rows passed over.
+class RepeatedHeader {
+ public:
+  explicit RepeatedHeader(const CsvHeader& header) : header_(header) {}
+
+  /// The row is the header once more.
+  [[nodiscard]] bool is_one(std::span<const std::string_view> cells, std::uint32_t line) {
+    const std::size_t first = header_.uses.front().column;
+    if (cells[first] != header_.cells[first] ||
+        !std::equal(cells.begin(), cells.end(), header_.cells.begin(), header_.cells.end()))
+      return false;
+    if (count_++ == 0) first_line_ = line;
+    return true;
+  }
+  [[nodiscard]] std::optional<Note> note(const std::string& file) const {
+    if (count_ == 0) return std::nullopt;
+    return Note{"the header stands in the table again, " + std::to_string(count_) +
+                    (count_ == 1 ? " time; passed over" : " times; passed over"),
+                {file, first_line_, "", ""}};
+  }
+
+ private:
+  const CsvHeader& header_;
+  std::size_t count_ = 0;
+  std::uint32_t first_line_ = 0;
+};
+
+/// Reads a CSV file into rows: `take(row, line)` is called for each. Where the header stands and which cell
+/// goes to which member is decided once. `Log` takes what is wrong or worth knowing: a builder, or anything
+/// else with `add_error`, `add_note` and `has_enough_errors`.
 template <class Row, class Log, class Take>
 void read_csv_rows(const FileText& file, Log& log, Take take) {
   const std::span<const FieldOf<Row>> fields = fields_of<Row>();
   std::vector<KnownColumn> known;
   for (const FieldOf<Row>& field : fields) known.push_back({field.name, field.required});
+  const std::span<const TradeWord> words = trade_words_of<Row>();
 
   if (file.note) log.add_note(*file.note);
-  CsvReader reader(file);
-  CsvHeader header = read_csv_header(reader, known);
-  for (Note& note : header.notes) log.add_note(std::move(note));
-  for (Error& error : header.errors) log.add_error(std::move(error));
+  const std::optional<HeaderPlace> place = find_header(file, known, words);
+  CsvReader reader = place ? CsvReader(file, place->delimiter) : CsvReader(file);
+  if (place) reader.skip_to(place->line);
+  const CsvHeader header = read_csv_header(reader, known, words);
+  for (const Note& note : notes_above(file, reader.line())) log.add_note(note);
+  for (const Note& note : header.notes) log.add_note(note);
+  for (const Error& error : header.errors) log.add_error(error);
   if (!header.errors.empty()) return;
 
   Row row;
+  RepeatedHeader repeated(header);
   for (auto found = reader.next(); found != CsvReader::Found::end; found = reader.next()) {
     if (found == CsvReader::Found::mistake) {
       log.add_error(reader.mistake());
-    } else {
+    } else if (!repeated.is_one(reader.cells(), reader.line())) {
       for (const CsvHeader::Use& use : header.uses)
         row.*fields[use.known].member = reader.cells()[use.column];
       take(row, reader.line());
     }
-    if (log.has_enough_errors()) return;
+    if (log.has_enough_errors()) break;
   }
+  if (const auto note = repeated.note(file.name)) log.add_note(*note);
 }
 
 }  // namespace ringtrue::load
