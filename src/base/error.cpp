@@ -11,6 +11,7 @@ const std::vector<ErrorCodeInfo>& error_codes() {
       {bad_text, "bad-text", "bytes that are not UTF-8 text"},
       {bad_csv, "bad-csv", "quotes or columns that do not match up"},
       {bad_xml, "bad-xml", "XML that is broken or cut short"},
+      {bad_mapping, "bad-mapping", "a mapping file that does not say how to read an export"},
       {no_header, "no-header", "a CSV file without its header line"},
       {missing_column, "missing-column", "a column that every such file needs is absent"},
       {repeated_column, "repeated-column", "the same column twice"},

@@ -195,7 +195,7 @@ class HeaderMatch {
 }  // namespace
 
 std::optional<HeaderPlace> find_header(const FileText& file, std::span<const KnownColumn> known,
-                                       std::span<const TradeWord> words) {
+                                       std::span<const TradeWord> words, std::optional<std::uint32_t> line) {
   constexpr std::size_t k_most_bytes = 65536, k_most_records = 50;
   std::string_view start = file.view().substr(0, k_most_bytes);
   if (start.size() < file.size) start = start.substr(0, start.rfind('\n') + 1);
@@ -208,7 +208,8 @@ std::optional<HeaderPlace> find_header(const FileText& file, std::span<const Kno
     sample.begin = copy.data();
     sample.size = copy.size();
     CsvReader reader(sample, delimiter);
-    for (std::size_t i = 0; i < k_most_records; ++i) {
+    if (line) reader.skip_to(*line);
+    for (std::size_t i = 0; i < (line ? 1 : k_most_records); ++i) {
       const CsvReader::Found found = reader.next();
       if (found == CsvReader::Found::end) break;
       if (found == CsvReader::Found::mistake) continue;

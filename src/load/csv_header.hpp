@@ -42,7 +42,8 @@ struct HeaderPlace {
 /// trade word, with each delimiter; of the delimiters the one that gives the most known columns. Nothing if
 /// there is none.
 [[nodiscard]] std::optional<HeaderPlace> find_header(const FileText& file, std::span<const KnownColumn> known,
-                                                     std::span<const TradeWord> words);
+                                                     std::span<const TradeWord> words,
+                                                     std::optional<std::uint32_t> line = std::nullopt);
 
 /// That there is text above the header: a title, say. A line `sep=;` is none.
 [[nodiscard]] std::vector<Note> notes_above(const FileText& file, std::uint32_t header_line);

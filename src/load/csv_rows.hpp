@@ -37,39 +37,48 @@ class RepeatedHeader {
   std::uint32_t first_line_ = 0;
 };
 
-/// Reads a CSV file into rows: `take(row, line)` is called for each. Where the header stands and which cell
-/// goes to which member is decided once. `Log` takes what is wrong or worth knowing: a builder, or anything
-/// else with `add_error`, `add_note` and `has_enough_errors`.
-template <class Row, class Log, class Take>
-void read_csv_rows(const FileText& file, Log& log, Take take) {
-  const std::span<const FieldOf<Row>> fields = fields_of<Row>();
-  std::vector<KnownColumn> known;
-  for (const FieldOf<Row>& field : fields) known.push_back({field.name, field.required});
-  const std::span<const TradeWord> words = trade_words_of<Row>();
-
+/// Finds the header of a CSV file and calls `take(reader, header)` for each row below it. `header_line`:
+/// where the header stands, if that is known. `Log` takes what is wrong or worth knowing: a builder, or
+/// anything else with `add_error`, `add_note` and `has_enough_errors`.
+template <class Log, class Take>
+void read_csv_table(const FileText& file, std::span<const KnownColumn> known,
+                    std::span<const TradeWord> words, std::optional<std::uint32_t> header_line, Log& log,
+                    Take take) {
   if (file.note) log.add_note(*file.note);
-  const std::optional<HeaderPlace> place = find_header(file, known, words);
+  const std::optional<HeaderPlace> place = find_header(file, known, words, header_line);
   CsvReader reader = place ? CsvReader(file, place->delimiter) : CsvReader(file);
-  if (place) reader.skip_to(place->line);
+  if (place || header_line) reader.skip_to(place ? place->line : *header_line);
   const CsvHeader header = read_csv_header(reader, known, words);
   for (const Note& note : notes_above(file, reader.line())) log.add_note(note);
   for (const Note& note : header.notes) log.add_note(note);
   for (const Error& error : header.errors) log.add_error(error);
   if (!header.errors.empty()) return;
 
-  Row row;
   RepeatedHeader repeated(header);
   for (auto found = reader.next(); found != CsvReader::Found::end; found = reader.next()) {
-    if (found == CsvReader::Found::mistake) {
+    if (found == CsvReader::Found::mistake)
       log.add_error(reader.mistake());
-    } else if (!repeated.is_one(reader.cells(), reader.line())) {
-      for (const CsvHeader::Use& use : header.uses)
-        row.*fields[use.known].member = reader.cells()[use.column];
-      take(row, reader.line());
-    }
+    else if (!repeated.is_one(reader.cells(), reader.line()))
+      take(reader, header);
     if (log.has_enough_errors()) break;
   }
   if (const auto note = repeated.note(file.name)) log.add_note(*note);
+}
+
+/// Reads a CSV file into rows: `take(row, line)` is called for each. Which cell goes to which member is
+/// decided once.
+template <class Row, class Log, class Take>
+void read_csv_rows(const FileText& file, Log& log, Take take) {
+  const std::span<const FieldOf<Row>> fields = fields_of<Row>();
+  std::vector<KnownColumn> known;
+  for (const FieldOf<Row>& field : fields) known.push_back({field.name, field.required});
+  Row row;
+  read_csv_table(file, known, trade_words_of<Row>(), std::nullopt, log,
+                 [&](const CsvReader& reader, const CsvHeader& header) {
+                   for (const CsvHeader::Use& use : header.uses)
+                     row.*fields[use.known].member = reader.cells()[use.column];
+                   take(row, reader.line());
+                 });
 }
 
 }  // namespace ringtrue::load

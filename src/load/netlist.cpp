@@ -1,5 +1,6 @@
-// A netlist argument is looked at by what it is, not by trial: a folder, a file that ends in .xml, or else
-// one CSV wire list. All of it goes through one builder, which gathers what is wrong in any of the files.
+// A netlist argument is looked at by what it is, not by trial: a folder, a file that ends in .xml, a
+// mapping file that ends in .toml, or else one CSV wire list. All of it goes through one builder, which
+// gathers what is wrong in any of the files.
 #include <algorithm>
 #include <optional>
 #include <string>
@@ -8,6 +9,7 @@
 
 #include "load/csv_rows.hpp"
 #include "load/file.hpp"
+#include "load/mapped.hpp"
 #include "load/text.hpp"
 #include "load/xml.hpp"
 #include "ringtrue/base/nearest_names.hpp"
@@ -72,6 +74,8 @@ class NetlistLoader {
       read_folder(path);
     else if (is_xml(path))
       read_xml(path);
+    else if (equal_without_case(path.extension().string(), ".toml"))
+      read_mapped(path, limits_, builder_);
     else
       read_conductors(path);
     return builder_.finish();

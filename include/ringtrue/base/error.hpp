@@ -15,6 +15,7 @@ enum class ErrorCode : std::uint8_t {
   bad_text,
   bad_csv,
   bad_xml,
+  bad_mapping,
   no_header,
   missing_column,
   repeated_column,

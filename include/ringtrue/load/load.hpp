@@ -14,7 +14,8 @@ struct LoadLimits {
 };
 
 /// Reads a netlist: a folder with `conductors.csv` (and parts, channels, potentials, panel), an `.xml` file,
-/// or a single CSV wire list. A folder that holds both CSV and XML is read as CSV.
+/// a `.toml` mapping file that says how to read an export, or a single CSV wire list. A folder that holds
+/// both CSV and XML is read as CSV.
 /// @errors all of ErrorCode that can stand in a file, each with its place; up to `k_max_errors`, then none of
 /// it is loaded.
 [[nodiscard]] Result<Netlist> load_netlist(const std::filesystem::path& path, const LoadLimits& limits = {});
