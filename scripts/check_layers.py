@@ -17,12 +17,13 @@ MAY_INCLUDE = {
     "base": set(),
     "model": {"base"},
     "load": {"base", "model"},
+    "write": {"base", "model"},
     "graph": {"base", "model"},
     "expect": {"base", "model", "graph"},
     "compare": {"base", "model", "graph", "expect"},
     "diagnose": {"base", "model", "graph", "expect", "compare"},
     "report": {"base", "model", "load", "graph", "expect", "compare", "diagnose"},
-    "cli": {"base", "model", "load", "graph", "expect", "compare", "diagnose", "report"},
+    "cli": {"base", "model", "load", "write", "graph", "expect", "compare", "diagnose", "report"},
 }
 
 # Has no public headers: nobody may include the command itself.

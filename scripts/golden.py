@@ -17,8 +17,9 @@ A case is a file of sections, each begun by a line `--- NAME`:
     --- stderr
     ...
 
-An empty section is left out. The command runs in the top folder of the source tree without a shell. `${VERSION}`
-stands for the version the binary prints. Exit status: 0 all as written, 1 some differ, 2 a call that is wrong.
+An empty section is left out. The command runs without a shell, in a folder of its own that holds a link to everything
+in the top folder of the source tree: what it writes beside them goes with the folder. `${VERSION}` stands for the
+version the binary prints. Exit status: 0 all as written, 1 some differ, 2 a call that is wrong.
 """
 
 import argparse
@@ -27,6 +28,7 @@ import re
 import shlex
 import subprocess
 import sys
+import tempfile
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -46,7 +48,10 @@ class Command:
         words = shlex.split(line)
         if not words or words[0] != "ringtrue":
             raise ValueError(f"a command begins with 'ringtrue', found: {line}")
-        done = subprocess.run([self.binary, *words[1:]], capture_output=True, cwd=ROOT, timeout=120)
+        with tempfile.TemporaryDirectory() as folder:
+            for entry in ROOT.iterdir():
+                (Path(folder) / entry.name).symlink_to(entry)
+            done = subprocess.run([self.binary, *words[1:]], capture_output=True, cwd=folder, timeout=120)
         return {
             "command": line,
             "status": str(done.returncode),

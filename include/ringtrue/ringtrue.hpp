@@ -1,7 +1,9 @@
 #pragma once
-/// Everything that a program needs to load a panel, trace its channels, compare readings and name the faults.
+/// Everything that a program needs to load a panel, trace its channels, compare readings, name the faults,
+/// and write its netlist.
 #include "ringtrue/compare/compare.hpp"
 #include "ringtrue/diagnose/diagnose.hpp"
 #include "ringtrue/graph/graph.hpp"
 #include "ringtrue/graph/trace.hpp"
 #include "ringtrue/load/load.hpp"
+#include "ringtrue/write/write.hpp"

@@ -7,8 +7,10 @@ const std::vector<ErrorCodeInfo>& error_codes() {
   static const std::vector<ErrorCodeInfo> codes = {
       {file_unreadable, "file-unreadable", "the file is missing or cannot be read"},
       {file_too_large, "file-too-large", "the file is above the size limit"},
+      {file_exists, "file-exists", "something stands where a file or folder is to be written"},
+      {file_unwritable, "file-unwritable", "the file or folder cannot be written"},
       {not_a_netlist, "not-a-netlist", "the file is something else than was asked for"},
-      {bad_text, "bad-text", "bytes that are not UTF-8 text"},
+      {bad_text, "bad-text", "bytes that are not UTF-8 text, or characters that the form written cannot hold"},
       {bad_csv, "bad-csv", "quotes or columns that do not match up"},
       {bad_xml, "bad-xml", "XML that is broken or cut short"},
       {bad_mapping, "bad-mapping", "a mapping file that does not say how to read an export"},

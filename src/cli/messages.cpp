@@ -51,11 +51,12 @@ void say_warnings(const Errors& errors, Detail detail) {
   if (shown < errors.size()) say("and " + std::to_string(errors.size() - shown) + " more (--all shows them)");
 }
 
-void say_notes(const std::vector<Note>& notes, Detail detail) {
+void say_notes(const std::vector<Note>& notes, Detail detail, std::string_view option) {
   const std::size_t shown = detail == Detail::everything ? notes.size() : std::min(k_few_notes, notes.size());
   for (std::size_t i = 0; i < shown; ++i) say("note: " + text_of(notes[i]));
   if (shown < notes.size())
-    say("note: and " + std::to_string(notes.size() - shown) + " more notes (--all shows them)");
+    say("note: and " + std::to_string(notes.size() - shown) + " more notes (" + std::string(option) +
+        " shows them)");
 }
 
 }  // namespace ringtrue::cli

@@ -19,7 +19,7 @@ ExitStatus refuse(const Errors& errors);
 /// Mistakes that did not stop the work: the first few, then how many more there are.
 void say_warnings(const Errors& errors, Detail detail);
 
-/// What the loader took for what: the first few, then how many more there are.
-void say_notes(const std::vector<Note>& notes, Detail detail);
+/// What the loader took for what: the first few, then how many more there are, and which option shows them.
+void say_notes(const std::vector<Note>& notes, Detail detail, std::string_view option = "--all");
 
 }  // namespace ringtrue::cli

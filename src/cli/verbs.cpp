@@ -12,6 +12,8 @@ std::span<const Verb> verbs() {
        "ringtrue compare netlists/quickstart netlists/quickstart/readings.csv", declare_compare},
       {"next", "Choose the reading that best tells apart what the readings so far leave open.",
        "ringtrue next netlists/grain-dryer netlists/grain-dryer/readings.csv", declare_next},
+      {"convert", "Write a netlist in another form: XML, or a folder of CSV files.",
+       "ringtrue convert netlists/grain-dryer grain-dryer.xml", declare_convert},
   };
   return k_verbs;
 }

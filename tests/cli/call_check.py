@@ -8,14 +8,15 @@ import re
 import shlex
 import subprocess
 import sys
+import tempfile
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 
 
 def run(arguments, **options):
-    options = {"stdout": subprocess.PIPE, **options}
-    return subprocess.run(arguments, stderr=subprocess.PIPE, cwd=ROOT, timeout=120, text=True, **options)
+    options = {"stdout": subprocess.PIPE, "cwd": ROOT, **options}
+    return subprocess.run(arguments, stderr=subprocess.PIPE, timeout=120, text=True, **options)
 
 
 def expect(condition, text):
@@ -35,7 +36,9 @@ def check_examples(binary):
         example = run([binary, verb, "--help"]).stdout.partition("Example:\n")[2].strip()
         words = shlex.split(example)
         expect(words[:2] == ["ringtrue", verb], f"the help of {verb} has no example of it, found: {example}")
-        done = run([binary, *words[1:]])
+        with tempfile.TemporaryDirectory() as folder:  # an example may write a file
+            (Path(folder) / "netlists").symlink_to(ROOT / "netlists")
+            done = run([binary, *words[1:]], cwd=folder)
         expect(done.returncode in (0, 1) and done.stdout, f"'{example}' ends with {done.returncode}: {done.stderr}")
 
 

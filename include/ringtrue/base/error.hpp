@@ -11,6 +11,8 @@ namespace ringtrue {
 enum class ErrorCode : std::uint8_t {
   file_unreadable,
   file_too_large,
+  file_exists,
+  file_unwritable,
   not_a_netlist,
   bad_text,
   bad_csv,
