@@ -98,7 +98,8 @@ class TableReader {
     std::vector<KnownColumn> known;
     for (const MappedField& field : mapping_.fields)
       for (const std::string& column : field.columns) add_column(column, known);
-    for (const std::string& column : mapping_.fill_down) add_column(column, known);
+    for (const std::string& column : mapping_.fill_down)
+      if (!is_found_by_name(column)) add_column(column, known);
     mapped_columns_ = known.size();
     for (const FieldOf<Row>& field : fields_of<Row>())
       if (!is_mapped(field.name)) {
@@ -116,6 +117,17 @@ class TableReader {
   [[nodiscard]] bool is_mapped(std::string_view field) const {
     return std::any_of(mapping_.fields.begin(), mapping_.fields.end(),
                        [&](const MappedField& mapped) { return mapped.field == field; });
+  }
+
+  /// The column is a field that the mapping doesn't name, under its own name or a trade word.
+  [[nodiscard]] bool is_found_by_name(const std::string& column) const {
+    const std::vector<TradeWord> words = words_of_the_rest();
+    return std::any_of(fields_of<Row>().begin(), fields_of<Row>().end(),
+                       [&](const auto& field) {
+                         return equal_without_case(field.name, column) && !is_mapped(field.name);
+                       }) ||
+           std::any_of(words.begin(), words.end(),
+                       [&](const TradeWord& word) { return word.word == plain_word(column); });
   }
 
   [[nodiscard]] std::vector<TradeWord> words_of_the_rest() const {
@@ -143,17 +155,28 @@ class TableReader {
   void find_places(const CsvHeader& header) {
     texts_.resize(mapped_columns_ + rest_.size());
     above_.resize(texts_.size());
-    const auto place_of = [&](const std::string& column) {
+    const auto place_of = [&](const std::string& column) -> std::optional<std::size_t> {
       const auto use = std::find_if(header.uses.begin(), header.uses.end(), [&](const CsvHeader::Use& one) {
         return equal_without_case(header.cells[one.column], column);
       });
+      if (use == header.uses.end()) return std::nullopt;
       return use->known;
     };
     for (const MappedField& field : mapping_.fields) {
       places_.emplace_back();
-      for (const std::string& column : field.columns) places_.back().push_back(place_of(column));
+      for (const std::string& column : field.columns) places_.back().push_back(place_of(column).value());
     }
-    for (const std::string& column : mapping_.fill_down) filled_down_.push_back(place_of(column));
+    for (const std::string& column : mapping_.fill_down) {
+      if (const auto place = place_of(column))
+        filled_down_.push_back(*place);
+      else
+        builder_.add_error({ErrorCode::missing_column,
+                            "the column to fill down is missing",
+                            {mapping_file_, mapping_.line, "", "fill_down"},
+                            column,
+                            "a column of " + mapping_.file.string(),
+                            {}});
+    }
   }
 
   // --- XML ---

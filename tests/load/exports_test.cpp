@@ -1,0 +1,142 @@
+// Exports as they arrive, each a different mess made of one wire list (tests/exports), give the same netlist:
+//
+// | sample | what is odd in it |
+// | --- | --- |
+// | semicolons_decimal_commas.csv | `;` between cells, decimal commas, a first line `sep=;` |
+// | utf16_tabs_german.csv | UTF-16 with a mark, tabs, German column words with units in brackets |
+// | western_german.csv | Windows-1252, German words, a column that nobody needs |
+// | title_rows.csv | mark of UTF-8, title rows and blank rows above the header, English words |
+// | header_on_every_page.csv | the header repeated every 8 rows, blank rows |
+// | both_directions.csv | each wire listed from both of its ends |
+// | quoted_and_padded.csv | all cells quoted, line breaks in the header, non-breaking and trailing blanks,
+// other order | | device_and_pin | device and pin in columns of their own (mapping: joined) | | merged_cells
+// | merged cells, of which only the first row has the text (mapping: filled down) | | bridges_as_chains |
+// three files, the bridges as lists of points without a kind (mapping: chain, constant) | | their_words |
+// colours and kinds in other words (mapping: values) | | foreign_xml | XML of another form in ISO-8859-1,
+// ends as elements (mapping: XPath) | | unknown_language | words that nothing knows, header in line 3, a CR
+// alone ends a line (mapping: columns) |
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <sstream>
+#include <string>
+#include <vector>
+
+#include "load/load_support.hpp"
+#include "support/netlist_lines.hpp"
+
+namespace ringtrue {
+namespace {
+
+using namespace testing_support;
+namespace fs = std::filesystem;
+
+const fs::path k_exports = RINGTRUE_EXPORTS;
+
+/// What the netlist says, whatever the order of the rows was and the decimal sign is.
+std::vector<std::string> said(const Netlist& netlist) {
+  std::istringstream text(testing::netlist_lines(netlist));
+  std::vector<std::string> lines;
+  for (std::string line; std::getline(text, line);) {
+    std::replace(line.begin(), line.end(), ',', '.');
+    lines.push_back(line);
+  }
+  std::sort(lines.begin(), lines.end());
+  return lines;
+}
+
+class Exports : public ::testing::TestWithParam<const char*> {
+ protected:
+  ScopedTempFolder folder_;
+};
+
+TEST_P(Exports, GiveTheNetlistOfTheCleanOne) {
+  const auto clean = load_netlist(k_exports / "clean.csv");
+  const auto loaded = load_netlist(k_exports / GetParam());
+  ASSERT_TRUE(clean);
+  ASSERT_TRUE(loaded) << errors_of(loaded, folder_);
+  ASSERT_EQ(clean->conductors.size(), 19u);
+  EXPECT_EQ(said(*loaded), said(*clean));
+}
+
+INSTANTIATE_TEST_SUITE_P(All, Exports,
+                         ::testing::Values("semicolons_decimal_commas.csv", "utf16_tabs_german.csv",
+                                           "western_german.csv", "title_rows.csv", "header_on_every_page.csv",
+                                           "both_directions.csv", "quoted_and_padded.csv",
+                                           "device_and_pin/drawing.toml", "merged_cells/drawing.toml",
+                                           "bridges_as_chains/drawing.toml", "their_words/drawing.toml",
+                                           "foreign_xml/drawing.toml", "unknown_language/drawing.toml"));
+
+class LoadMapped : public ::testing::Test {
+ protected:
+  Result<Netlist> load(std::string_view mapping, std::string_view table = "a,b,c\n1,K1:A1,X1:2.int\n") {
+    folder_.write("t.csv", table);
+    return load_netlist(folder_.write("m.toml", mapping));
+  }
+  std::string errors(std::string_view mapping, std::string_view table = "a,b,c\n1,K1:A1,X1:2.int\n") {
+    return errors_of(load(mapping, table), folder_);
+  }
+  ScopedTempFolder folder_;
+};
+
+TEST_F(LoadMapped, ChainOfPointsIsAConductorFromEachToTheNext) {
+  const auto netlist = load(
+      "[[conductors]]\nfile = \"t.csv\"\nchain = \"/\"\n[conductors.columns]\nfrom = \"b\"\nto = \"c\"\nkind "
+      "= {value = "
+      "\"bridge\"}\n",
+      "b,c\nX1:1.int,X1:2.int / X1:3.int/X1:4.int\n");
+  ASSERT_TRUE(netlist) << errors_of(netlist, folder_);
+  ASSERT_EQ(netlist->conductors.size(), 3u);
+  EXPECT_EQ(netlist->points.name(netlist->conductors[2].from), "X1:3.int");
+  EXPECT_EQ(netlist->points.name(netlist->conductors[2].to), "X1:4.int");
+}
+
+TEST_F(LoadMapped, FieldsThatAreNotNamedAreFoundByTheirNames) {
+  const auto netlist = load("[[conductors]]\nfile = \"t.csv\"\n[conductors.columns]\nto = \"c\"\n",
+                            "Draht-Nr.,Von,c\n7,K1:A1,X1:2.int\n");
+  ASSERT_TRUE(netlist) << errors_of(netlist, folder_);
+  EXPECT_EQ(netlist->conductor_text.get(ConductorText::wire, 0), "7");
+}
+
+TEST_F(LoadMapped, ColumnThatTheExportLacksIsNamed) {
+  EXPECT_EQ(
+      errors("[[conductors]]\nfile = \"t.csv\"\n[conductors.columns]\nfrom = \"b\"\nto = \"Ziel\"\n"),
+      "t.csv:1: Ziel: the column is missing: found \"a, b, c\", expected a header line with b and Ziel (and, "
+      "where wanted, wire, kind, id, colour, mm2, awg, length_m, cable, core, sheet, potential, role and "
+      "note)");
+}
+
+TEST_F(LoadMapped, ColumnToFillDownThatTheExportLacksIsNamed) {
+  EXPECT_EQ(
+      errors(
+          "[[conductors]]\nfile = \"t.csv\"\nfill_down = [\"sheet\"]\n[conductors.columns]\nfrom = \"b\"\nto "
+          "= \"c\"\n"),
+      "m.toml:1: fill_down: the column to fill down is missing: found \"sheet\", expected a column of t.csv");
+}
+
+TEST_F(LoadMapped, WhatIsWrongInTheMappingIsToldWithItsLine) {
+  EXPECT_EQ(errors("[[conductors]]\nfile = \"t.csv\"\ncolums = {}\n"),
+            "m.toml:3: conductors.colums: not a key of a table: found \"colums\", expected file, header, "
+            "fill_down, "
+            "chain, rows or columns; nearest: columns");
+  EXPECT_EQ(errors("[[conductors]]\nfile = \"t.csv\"\n[conductors.columns]\nform = \"b\"\n"),
+            "m.toml:4: conductors.columns: no field of conductors: found \"form\"; nearest: from");
+  EXPECT_EQ(errors("[[conductors]]\n[conductors.columns]\nfrom = \"b\"\n"),
+            "m.toml:1: conductors.file: the table has no file: expected file = \"NAME\"");
+  EXPECT_EQ(errors("[[conductors]]\nfile = \"t.csv\"\nheader = 0\n"),
+            "m.toml:3: conductors.header: not the number of a line: expected a whole number from 1");
+  EXPECT_EQ(first_code(load("[[conductors]\n")), ErrorCode::bad_mapping);
+  EXPECT_EQ(first_code(load("")), ErrorCode::bad_mapping);
+}
+
+TEST_F(LoadMapped, XPathThatIsNoneOrFindsNothingIsTold) {
+  folder_.write("t.xml", "<a><b from='K1:A1' to='K1:A2'/></a>");
+  EXPECT_EQ(first_code(load("[[conductors]]\nfile = \"t.xml\"\nrows = \"//[\"\n")), ErrorCode::bad_mapping);
+  EXPECT_EQ(errors("[[conductors]]\nfile = \"t.xml\"\nrows = \"//c\"\n"),
+            "m.toml:1: rows: no element is a row of the table: found \"//c\", expected an XPath that finds "
+            "elements in "
+            "t.xml");
+}
+
+}  // namespace
+}  // namespace ringtrue
