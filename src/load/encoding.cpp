@@ -38,19 +38,10 @@ bool is_control(char c) {
          c != '\x1A';
 }
 
-/// Where the first control character stands that no text file holds. Files are large and hold none, so whole
-/// blocks are looked at without a branch per byte.
+/// Where the first control character stands that no text file holds.
 std::size_t first_control(std::string_view text) {
-  constexpr std::size_t k_block = 4096;
-  for (std::size_t start = 0; start < text.size(); start += k_block) {
-    const std::string_view block = text.substr(start, k_block);
-    unsigned found = 0;
-    for (const char c : block) found |= is_control(c) ? 1u : 0u;
-    if (found != 0)
-      return start +
-             static_cast<std::size_t>(std::find_if(block.begin(), block.end(), is_control) - block.begin());
-  }
-  return text.npos;
+  const auto at = std::find_if(text.begin(), text.end(), is_control);
+  return at == text.end() ? text.npos : static_cast<std::size_t>(at - text.begin());
 }
 
 struct Encoding {
@@ -69,7 +60,7 @@ const Encoding* encoding_of(std::string_view text) {
   if (text.size() >= 2 && (text[0] == '\0') != (text[1] == '\0'))
     return text[0] == '\0' ? &k_big_guessed : &k_little_guessed;
   if (text.substr(0, 3) == "\xEF\xBB\xBF") return nullptr;
-  return first_control(text) == text.npos && first_bad_utf8(text) ? &k_western : nullptr;
+  return first_bad_utf8(text) && first_control(text) == text.npos ? &k_western : nullptr;
 }
 
 class Converter {
@@ -130,25 +121,26 @@ Result<FileText> converted(const FileText& raw, const Encoding& encoding) {
   return made;
 }
 
-/// What is left may be no text, or claim to be UTF-8 and not be.
+/// What is left may be no text, or claim to be UTF-8 and not be. A stray control character in text that is
+/// UTF-8 otherwise is left to whoever reads its meaning.
 std::optional<Error> text_error(const FileText& file) {
   const std::string_view text = file.view();
-  if (const std::size_t at = first_control(text); at != text.npos) {
-    Error error =
-        bad_text(file.name, "the file holds control characters, so it is no text file", line_of(text, at));
-    error.found = "byte " + hex(text[at]);
+  const auto bad = first_bad_utf8(text);
+  const std::size_t control = bad ? first_control(text) : text.find('\0');
+  if (control != text.npos) {
+    Error error = bad_text(file.name, "the file holds control characters, so it is no text file",
+                           line_of(text, control));
+    error.found = "byte " + hex(text[control]);
     error.expected =
         "a wire list or netlist exported as text (CSV or XML); not a PDF, a picture or a workbook";
     return error;
   }
-  if (const auto bad = first_bad_utf8(text)) {
-    Error error =
-        bad_text(file.name, "the text begins with the mark of UTF-8 and is not UTF-8", line_of(text, *bad));
-    error.found = "byte " + hex(text[*bad]);
-    error.expected = "UTF-8 text; save or export the file again as UTF-8";
-    return error;
-  }
-  return std::nullopt;
+  if (!bad) return std::nullopt;
+  Error error =
+      bad_text(file.name, "the text begins with the mark of UTF-8 and is not UTF-8", line_of(text, *bad));
+  error.found = "byte " + hex(text[*bad]);
+  error.expected = "UTF-8 text; save or export the file again as UTF-8";
+  return error;
 }
 
 }  // namespace

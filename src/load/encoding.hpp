@@ -14,8 +14,8 @@ namespace ringtrue::load {
 /// say nothing |
 ///
 /// UTF-8 stays in its buffer; for the others the bytes are held twice while they are converted, by iconv(3).
-/// @errors bad_text: no text at all (NUL bytes or other control characters), or bytes that have no meaning in
-/// the encoding, with the line.
+/// @errors bad_text: no text at all (NUL bytes, or other control characters among bytes that are not UTF-8),
+/// or bytes that have no meaning in the encoding, with the line.
 [[nodiscard]] Result<FileText> as_utf8(FileText raw);
 
 }  // namespace ringtrue::load
