@@ -62,7 +62,12 @@ void Drawing::find_potentials() {
     if (!is_same) at_rest = at_rest == k_none ? i : k_several;
     potential_by_name_.try_emplace(potential.name, i);
     (potential.kind == PotentialKind::pe ? has_pe_ : has_other_)[copper(potential.point)] = true;
+    has_pe_at_all_ |= potential.kind == PotentialKind::pe;
   }
+  const auto rail = points().find_place("PE");
+  if (!rail || points().has_sides(*rail)) return;
+  has_pe_[copper(points().point(*rail, Side::single))] = true;
+  has_pe_at_all_ = true;
 }
 
 std::size_t Drawing::conductors_at(PointId p) const {

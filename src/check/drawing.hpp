@@ -58,7 +58,11 @@ class Drawing {
 
   /// Index of the potential that the net at rest carries; nothing if it carries none or several.
   [[nodiscard]] std::optional<std::size_t> potential_at_rest(PointId p) const;
-  /// The point's copper leads to a declared protective conductor, and to no other potential.
+  /// The drawing has a protective conductor: a potential of that kind, or the rail of PE terminals.
+  [[nodiscard]] bool has_pe() const { return has_pe_at_all_; }
+  /// The point's copper leads to it.
+  [[nodiscard]] bool leads_to_pe(PointId p) const { return has_pe_[copper(p)]; }
+  /// The same, and to no other potential.
   [[nodiscard]] bool is_on_pe(PointId p) const;
   /// Index of the potential named in the conductor's own row; nothing if it names none that is declared.
   [[nodiscard]] std::optional<std::size_t> stated_potential(std::uint32_t conductor) const;
@@ -79,6 +83,7 @@ class Drawing {
   static constexpr std::uint32_t k_none = 0xFFFFFFFFu, k_several = 0xFFFFFFFEu;
   std::vector<std::uint32_t> potential_at_rest_;  ///< by net at rest
   std::unordered_map<std::string_view, std::size_t> potential_by_name_;
+  bool has_pe_at_all_ = false;
   std::vector<bool> has_pe_, has_other_;  ///< by label of `copper_net`
 };
 

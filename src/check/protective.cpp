@@ -41,23 +41,14 @@ bool is_protective(const Drawing& drawing, std::uint32_t conductor) {
          (drawing.is_on_pe(c.from) || is_stated_pe(drawing, conductor) == true);
 }
 
-/// By label of `copper_net`: whether a declared protective conductor is on it.
-std::vector<bool> nets_with_pe(const Drawing& drawing) {
-  std::vector<bool> has_pe(drawing.points().size(), false);
-  for (const Potential& p : drawing.netlist.potentials)
-    if (p.kind == PotentialKind::pe) has_pe[drawing.copper(p.point)] = true;
-  return has_pe;
-}
-
 }  // namespace
 
 void pe_not_continuous(const Drawing& drawing, Found& found) {
-  const std::vector<bool> has_pe = nets_with_pe(drawing);
-  if (std::find(has_pe.begin(), has_pe.end(), true) == has_pe.end()) return;
+  if (!drawing.has_pe()) return;
   Groups apart;
   for (std::uint32_t i = 0; i < drawing.netlist.conductors.size(); ++i) {
     const Conductor& c = drawing.netlist.conductors[i];
-    if (c.is_spare() || has_pe[drawing.copper(c.from)]) continue;
+    if (c.is_spare() || drawing.leads_to_pe(c.from)) continue;
     const bool is_meant = is_stated_pe(drawing, i) == true || has_pe_pin(drawing, c) ||
                           (is_green_yellow(drawing, i) && !carries_other(drawing, i));
     if (is_meant) apart.emplace_back(drawing.copper(c.from), i);

@@ -47,6 +47,14 @@ TEST(CheckProtective, PeNotContinuous) {
                drawing("1,PE,A1:PE,GNYE\n2,A1:PE,A3:PE,GNYE\n", k_pe)});
 }
 
+TEST(CheckProtective, TheRailOfPeTerminalsIsPeWhereNoPotentialIsDeclared) {
+  const std::string parts =
+      "part,kind,a,b\nX9:1,pe-terminal,int,ext\nA1,electronics,L+,M\nA2,electronics,L+,M\n";
+  expect_rule({"pe-not-continuous",
+               drawing("1,X9:1.int,A1:PE,GNYE\n2,A2:FE,A2:PE,GNYE\n", k_dc, parts + "G1,supply,+,-\n"),
+               drawing("1,X9:1.int,A1:PE,GNYE\n2,A1:PE,A2:PE,GNYE\n", k_dc, parts + "G1,supply,+,-\n")});
+}
+
 TEST(CheckProtective, AFuseBreaksPe) {
   const std::string parts = "part,kind,a,b\nF1,fuse,1,2\nA1,electronics,L+,M\n";
   EXPECT_EQ(broken_rules(load(drawing("1,PE,F1:1,GNYE\n2,F1:2,A1:PE,GNYE\n", k_pe, parts))),
