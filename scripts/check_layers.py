@@ -20,10 +20,11 @@ MAY_INCLUDE = {
     "write": {"base", "model"},
     "graph": {"base", "model"},
     "expect": {"base", "model", "graph"},
+    "check": {"base", "model", "graph", "expect"},
     "compare": {"base", "model", "graph", "expect"},
     "diagnose": {"base", "model", "graph", "expect", "compare"},
-    "report": {"base", "model", "load", "graph", "expect", "compare", "diagnose"},
-    "cli": {"base", "model", "load", "write", "graph", "expect", "compare", "diagnose", "report"},
+    "report": {"base", "model", "load", "graph", "expect", "check", "compare", "diagnose"},
+    "cli": {"base", "model", "load", "write", "graph", "expect", "check", "compare", "diagnose", "report"},
 }
 
 # Has no public headers: nobody may include the command itself.

@@ -1,6 +1,7 @@
 #pragma once
-/// Everything that a program needs to load a panel, trace its channels, compare readings, name the faults,
-/// and write its netlist.
+/// Everything that a program needs to load a panel, check its drawing, trace its channels, compare readings,
+/// name the faults, and write its netlist.
+#include "ringtrue/check/check.hpp"
 #include "ringtrue/compare/compare.hpp"
 #include "ringtrue/diagnose/diagnose.hpp"
 #include "ringtrue/graph/graph.hpp"

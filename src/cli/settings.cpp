@@ -1,17 +1,13 @@
 #include "settings.hpp"
 
-#include <toml++/toml.h>
 #include <algorithm>
-#include <charconv>
-#include <fstream>
 #include <functional>
-#include <iterator>
-#include <sstream>
 #include <string>
 #include <utility>
 #include <vector>
 
 #include "ringtrue/base/nearest_names.hpp"
+#include "toml_file.hpp"
 
 namespace ringtrue::cli {
 
@@ -51,17 +47,6 @@ std::vector<Key> all_keys() {
 const std::vector<Key>& keys() {
   static const std::vector<Key> all = all_keys();
   return all;
-}
-
-/// As it may have been written: the library prints 0.6 as 0.59999999999999998.
-std::string text_of(const toml::node& node) {
-  if (const auto* number = node.as_floating_point()) {
-    char buffer[32];
-    return {buffer, std::to_chars(buffer, buffer + sizeof buffer, number->get()).ptr};
-  }
-  std::ostringstream text;
-  text << toml::node_view<const toml::node>(node);
-  return text.str();
 }
 
 class SettingsReader {
@@ -150,34 +135,10 @@ class SettingsReader {
   Errors errors_;
 };
 
-/// Parses the file and hands it to `read`.
-template <class Read>
-Result<Settings> read_toml(const std::filesystem::path& path, std::string_view what, Read&& read) {
-  std::ifstream file(path, std::ios::binary);
-  std::string text{std::istreambuf_iterator<char>(file), std::istreambuf_iterator<char>()};
-  if (!file)
-    return fail({ErrorCode::file_unreadable,
-                 std::string(what) + " is missing or cannot be read",
-                 {path.string(), 0, "", ""},
-                 "",
-                 "",
-                 {}});
-  try {
-    return read(toml::parse(text, path.string()));
-  } catch (const toml::parse_error& error) {
-    return fail({ErrorCode::bad_text,
-                 "not TOML: " + std::string(error.description()),
-                 {path.string(), error.source().begin.line, "", ""},
-                 "",
-                 "",
-                 {}});
-  }
-}
-
 }  // namespace
 
 Result<Settings> read_settings(const std::filesystem::path& path) {
-  return read_toml(path, "the settings file", [&](const toml::table& root) {
+  return parse_toml_file(path, "the settings file").and_then([&](const toml::table& root) {
     return SettingsReader(path.string(), {}, {"copper", "diagnose", std::string(k_priors)}).read(root);
   });
 }
@@ -185,11 +146,11 @@ Result<Settings> read_settings(const std::filesystem::path& path) {
 Result<Priors> read_priors(const std::filesystem::path& path, const Priors& priors) {
   Settings settings;
   settings.diagnose.priors = priors;
-  return read_toml(path, "the file of priors",
-                   [&](const toml::table& root) {
-                     SettingsReader reader(path.string(), settings, {std::string(k_priors)});
-                     return root.contains(k_priors) ? reader.read(root) : reader.read_at_top(root);
-                   })
+  return parse_toml_file(path, "the file of priors")
+      .and_then([&](const toml::table& root) {
+        SettingsReader reader(path.string(), settings, {std::string(k_priors)});
+        return root.contains(k_priors) ? reader.read(root) : reader.read_at_top(root);
+      })
       .map([](const Settings& read) { return read.diagnose.priors; });
 }
 

@@ -4,6 +4,8 @@ namespace ringtrue::cli {
 
 std::span<const Verb> verbs() {
   static constexpr Verb k_verbs[] = {
+      {"check", "Check the drawing against itself before it is released.",
+       "ringtrue check netlists/grain-dryer", declare_check},
       {"trace", "Follow each PLC channel to its field terminal and back, element by element.",
        "ringtrue trace netlists/quickstart HOPPER_FULL", declare_trace},
       {"expect", "Say what a meter must show between two points, and why.",

@@ -26,6 +26,7 @@ struct Verb {
 [[nodiscard]] std::span<const Verb> verbs();
 
 // One file per verb.
+[[nodiscard]] Run declare_check(CLI::App& command);
 [[nodiscard]] Run declare_trace(CLI::App& command);
 [[nodiscard]] Run declare_expect(CLI::App& command);
 [[nodiscard]] Run declare_compare(CLI::App& command);

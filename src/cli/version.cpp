@@ -7,6 +7,8 @@
 
 namespace ringtrue::cli {
 
+std::string_view version_number() { return RINGTRUE_VERSION; }
+
 std::string version_text() {
 #ifdef NDEBUG
   const std::string assertions = "without assertions";

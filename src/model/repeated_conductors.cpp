@@ -1,6 +1,7 @@
 #include "repeated_conductors.hpp"
 
 #include <algorithm>
+#include <span>
 
 namespace ringtrue {
 
@@ -18,13 +19,19 @@ bool is_same_conductor(const Netlist& net, std::size_t x, std::size_t y) {
   return same(ConductorText::wire) && same(ConductorText::cable) && same(ConductorText::core);
 }
 
+/// A conductor and the earlier one that it repeats.
+struct Repeated {
+  std::size_t row;
+  std::uint32_t of;
+};
+
 /// Open addressing over the unordered pair of ends: a million conductors, hardly any twice.
-std::vector<std::size_t> find_repeated(const Netlist& net) {
+std::vector<Repeated> find_repeated(const Netlist& net) {
   constexpr std::uint32_t k_empty = 0xFFFFFFFFu;
   std::size_t slots = 64;
   while (slots < net.conductors.size() * 2) slots *= 2;
   std::vector<std::uint32_t> table(slots, k_empty);
-  std::vector<std::size_t> repeated;
+  std::vector<Repeated> repeated;
   for (std::uint32_t i = 0; i < net.conductors.size(); ++i) {
     const std::uint64_t a = index(net.conductors[i].from), b = index(net.conductors[i].to);
     const std::uint64_t hash = (std::min(a, b) << 32 | std::max(a, b)) * 0x9E3779B97F4A7C15u;
@@ -33,21 +40,29 @@ std::vector<std::size_t> find_repeated(const Netlist& net) {
     if (table[at] == k_empty)
       table[at] = i;
     else
-      repeated.push_back(i);
+      repeated.push_back({i, table[at]});
   }
   return repeated;
+}
+
+/// Where a conductor that is kept stands once the repeated rows before it are gone.
+std::uint32_t place_after_merging(std::uint32_t kept, std::span<const Repeated> repeated) {
+  const auto before = std::lower_bound(repeated.begin(), repeated.end(), kept,
+                                       [](const Repeated& r, std::uint32_t row) { return r.row < row; });
+  return kept - static_cast<std::uint32_t>(before - repeated.begin());
 }
 
 }  // namespace
 
 void merge_repeated_conductors(Netlist& net) {
-  const std::vector<std::size_t> repeated = find_repeated(net);
+  const std::vector<Repeated> repeated = find_repeated(net);
   if (repeated.empty()) return;
   TextColumns<ConductorText> text;
   std::size_t kept = 0, next = 0;
   for (std::size_t i = 0; i < net.conductors.size(); ++i) {
     const RowSource source = net.conductors[i].source;
-    if (next < repeated.size() && repeated[next] == i) {
+    if (next < repeated.size() && repeated[next].row == i) {
+      net.repeated_conductors.push_back({place_after_merging(repeated[next].of, repeated), source});
       ++next;
       net.notes.push_back({"conductor " + net.conductor_name(i) + " is listed twice; counted once",
                            {net.files[source.file], source.line, "", ""}});

@@ -18,6 +18,12 @@ import jsonschema
 ROOT = Path(__file__).resolve().parent.parent.parent
 INPUTS = "tests/golden/inputs"
 CALLS = {  # by schema
+    "check": [
+        ["netlists/quickstart"],
+        ["netlists/grain-dryer"],
+        [f"{INPUTS}/small"],
+        [f"{INPUTS}/drawing"],
+    ],
     "compare": [
         ["netlists/quickstart", "netlists/quickstart/readings.csv"],
         ["netlists/quickstart", "netlists/quickstart/readings-good.csv"],

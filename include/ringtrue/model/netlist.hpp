@@ -48,6 +48,12 @@ struct Conductor {
   [[nodiscard]] bool is_spare() const { return to == PointId::none; }
 };
 
+/// A row that says once more what an earlier one said. It is no conductor of its own.
+struct RepeatedConductor {
+  std::uint32_t conductor = 0;  ///< index of the one that counts
+  RowSource source;             ///< the row that does not
+};
+
 inline constexpr double k_not_given = std::numeric_limits<double>::quiet_NaN();
 
 /// One row of `parts`: one conducting (or loading) path between two points.
@@ -108,6 +114,7 @@ struct Netlist {
   PointTable points;
   std::vector<Conductor> conductors;
   TextColumns<ConductorText> conductor_text;
+  std::vector<RepeatedConductor> repeated_conductors;  ///< in the order of the rows
   std::vector<Part> parts;
   std::vector<Channel> channels;
   std::vector<Potential> potentials;
