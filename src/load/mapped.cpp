@@ -7,6 +7,7 @@
 #include <unordered_set>
 
 #include "load/csv_rows.hpp"
+#include "load/spreadsheet.hpp"
 #include "load/text.hpp"
 #include "load/xml_syntax.hpp"
 
@@ -78,6 +79,7 @@ class TableReader {
 
   void read(const FileText& file) {
     file_number_ = builder_.add_file(file.name);
+    file_ = file.name;
     if (mapping_.rows.empty())
       read_csv(file);
     else
@@ -241,6 +243,7 @@ class TableReader {
   // --- both ---
 
   void add(Row row, std::uint32_t line) {
+    watch_.look_at(row, {file_, line, "", ""}, builder_);
     if constexpr (std::is_same_v<Row, ConductorRow>) {
       if (!mapping_.chain.empty()) return add_chain(row, line);
     }
@@ -263,6 +266,8 @@ class TableReader {
   const std::string& mapping_file_;
   NetlistBuilder& builder_;
   MadeTexts& made_;
+  DamageWatch<Row> watch_;
+  std::string file_;
   std::uint16_t file_number_ = 0;
   std::vector<FieldText> fields_;                 ///< in the order of the mapping
   std::vector<std::string_view Row::*> members_;  ///< likewise

@@ -10,6 +10,7 @@
 #include "load/csv_rows.hpp"
 #include "load/file.hpp"
 #include "load/mapped.hpp"
+#include "load/spreadsheet.hpp"
 #include "load/text.hpp"
 #include "load/xml.hpp"
 #include "ringtrue/base/nearest_names.hpp"
@@ -145,7 +146,9 @@ class NetlistLoader {
   template <class Row>
   void read_rows(const FileText& file) {
     const std::uint16_t number = builder_.add_file(file.name);
+    DamageWatch<Row> watch;
     read_csv_rows<Row>(file, builder_, [&](const Row& row, std::uint32_t line) {
+      watch.look_at(row, {file.name, line, "", ""}, builder_);
       builder_.add(row, {line, number});
     });
   }

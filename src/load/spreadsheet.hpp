@@ -1,0 +1,45 @@
+#pragma once
+#include <optional>
+#include <string_view>
+#include <vector>
+
+#include "ringtrue/model/netlist_builder.hpp"
+
+namespace ringtrue::load {
+
+/// What a spreadsheet may have made of a name: `a date` of terminal 1-2 (`2-Jan`, `01.02.2024`), `a time of
+/// day` of strip 12, terminal 30 (`12:30:00`), `a number with an exponent` of 3E5 (`3.00E+05`). Nothing where
+/// the text can well be a name; zeros that were lost can't be seen. General knowledge, no source.
+[[nodiscard]] std::optional<std::string_view> spreadsheet_damage(std::string_view name);
+
+/// Fields of a row that hold names.
+template <class Row>
+[[nodiscard]] std::vector<FieldOf<Row>> name_fields();
+
+/// Tells of names that a spreadsheet may have changed. They are taken as they stand and never guessed back.
+template <class Row>
+class DamageWatch {
+ public:
+  DamageWatch() : fields_(name_fields<Row>()) {}
+
+  /// The first few of a file are told one by one.
+  void look_at(const Row& row, const Place& place, NetlistBuilder& builder) {
+    constexpr std::size_t k_most_told = 20;
+    for (const FieldOf<Row>& field : fields_) {
+      const auto damage = spreadsheet_damage(row.*(field.member));
+      if (!damage || told_ == k_most_told) continue;
+      ++told_;
+      Note note{"\"" + std::string(row.*(field.member)) + "\" looks like " + std::string(*damage) +
+                    ": a spreadsheet may have changed the name; export the list again as text",
+                place};
+      note.place.field = field.name;
+      builder.add_note(std::move(note));
+    }
+  }
+
+ private:
+  std::vector<FieldOf<Row>> fields_;
+  std::size_t told_ = 0;
+};
+
+}  // namespace ringtrue::load
