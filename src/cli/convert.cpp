@@ -1,4 +1,6 @@
 #include <memory>
+#include <string>
+#include <string_view>
 
 #include "messages.hpp"
 #include "options.hpp"
@@ -31,11 +33,35 @@ ExitStatus run_convert(const ConvertOptions& options) {
   return write_result(convert_text(panel->netlist, options.out), ExitStatus::good);
 }
 
+constexpr std::string_view k_mapping_help =
+    R"(Columns are found by their names or the words of the trade, English and German. Where that fails, a
+mapping file says how to read an export; it can stand for the netlist in every verb:
+
+  [[conductors]]                       # or parts, channels, potentials; one for each file
+  file = "wires.csv"                   # beside the mapping file
+  header = 4                           # line of the header; without it, it is looked for
+  fill_down = ["Cabinet"]              # columns whose empty cells mean the text above
+  chain = ","                          # several points in one "to" cell: from the first to the last
+  [conductors.columns]                 # field = column; the others are found by name
+  from = { join = ["Device", "Pin"], with = ":" }
+  kind = { value = "wire" }
+  colour = { column = "Farbe", values = { "schwarz" = "BK" } }
+
+  [[conductors]]
+  file = "export.xml"
+  rows = "//wire"                      # XPath of the rows, and of each field below its row
+  [conductors.columns]
+  from = "@start"
+
+)";
+
 }  // namespace
 
 Run declare_convert(CLI::App& command) {
   const auto options = std::make_shared<ConvertOptions>();
-  command.add_option("IN", options->in, "Folder with conductors.csv, an .xml file, or a CSV wire list alone")
+  command
+      .add_option("IN", options->in,
+                  "Folder with conductors.csv, an .xml file, a CSV wire list alone, or a .toml mapping file")
       ->required()
       ->type_name("");
   command
@@ -45,6 +71,7 @@ Run declare_convert(CLI::App& command) {
       ->type_name("");
   command.add_flag("--explain", options->explain, "Say in full how the input was read and what was ignored");
   command.add_flag("--force", options->force, "Replace what stands at OUT");
+  command.footer(std::string(k_mapping_help) + command.get_footer());
   return [options] { return run_convert(*options); };
 }
 

@@ -88,7 +88,10 @@ class Columns {
 class HeaderMatch {
  public:
   HeaderMatch(const CsvReader& reader, std::span<const KnownColumn> known, std::span<const TradeWord> words)
-      : reader_(reader), known_(known), columns_(reader.cells(), known, words) {}
+      : reader_(reader),
+        known_(known),
+        can_be_mapped_(!words.empty()),
+        columns_(reader.cells(), known, words) {}
 
   CsvHeader match() {
     for (std::size_t column = 0; column < reader_.cells().size(); ++column) match_column(column);
@@ -165,6 +168,7 @@ class HeaderMatch {
     for (const KnownColumn& known : known_) (known.required ? needed : others).push_back(known.name);
     std::string text = "a header line with " + listed(needed);
     if (!others.empty()) text += " (and, where wanted, " + listed(others) + ")";
+    if (can_be_mapped_) text += ", in the words of the trade or by a mapping file (ringtrue convert --help)";
     return text;
   }
 
@@ -188,6 +192,7 @@ class HeaderMatch {
 
   const CsvReader& reader_;
   std::span<const KnownColumn> known_;
+  const bool can_be_mapped_;  ///< a table of a netlist, not a list of readings
   const Columns columns_;
   CsvHeader header_;
 };

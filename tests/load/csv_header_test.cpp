@@ -78,10 +78,12 @@ TEST(LoadCsvHeader, MissingColumnsAreAllTold) {
             "note 1: column \"pont\" ignored; nearest: point\n"
             "in:1: kind: the column is missing: found \"name, pont, volts\", expected a header line with "
             "name, kind and "
-            "point (and, where wanted, volts)\n"
+            "point (and, where wanted, volts), in the words of the trade or by a mapping file (ringtrue "
+            "convert --help)\n"
             "in:1: point: the column is missing: found \"name, pont, volts\", expected a header line with "
             "name, kind and "
-            "point (and, where wanted, volts); nearest: pont\n");
+            "point (and, where wanted, volts), in the words of the trade or by a mapping file (ringtrue "
+            "convert --help); nearest: pont\n");
 }
 
 TEST(LoadCsvHeader, SameColumnTwiceIsAMistake) {
@@ -93,14 +95,15 @@ TEST(LoadCsvHeader, EmptyFileTellsWhatAHeaderHolds) {
   for (const std::string_view nothing : {"", "\n", " \r\n\r\n", ";;;\n", "\n,,\n"})
     EXPECT_EQ(potentials(nothing),
               "in: the file is empty: expected a header line with name, kind and point (and, where wanted, "
-              "volts)\n");
+              "volts), in the words of the trade or by a mapping file (ringtrue convert --help)\n");
 }
 
 TEST(LoadCsvHeader, FileThatStartsWithARowHasNoHeader) {
   EXPECT_EQ(potentials("\n+24V,dc+,24,G1:+\n0V,dc-,24,G1:-\n"),
             "in:2: the first line names no known column: found \"+24V, dc+, 24, G1:+\", expected a header "
             "line with name, "
-            "kind and point (and, where wanted, volts)\n");
+            "kind and point (and, where wanted, volts), in the words of the trade or by a mapping file "
+            "(ringtrue convert --help)\n");
 }
 
 TEST(LoadCsvHeader, BrokenHeaderIsToldAndNoRowIsRead) {
