@@ -37,7 +37,7 @@ constexpr std::string_view k_mapping_help =
     R"(Columns are found by their names or the words of the trade, English and German. Where that fails, a
 mapping file says how to read an export; it can stand for the netlist in every verb:
 
-  [[conductors]]                       # or parts, channels, potentials; one for each file
+  [[conductors]]                       # or parts, channels, potentials, bridges; one for each file
   file = "wires.csv"                   # beside the mapping file
   header = 4                           # line of the header; without it, it is looked for
   fill_down = ["Cabinet"]              # columns whose empty cells mean the text above
@@ -52,6 +52,9 @@ mapping file says how to read an export; it can stand for the netlist in every v
   rows = "//wire"                      # XPath of the rows, and of each field below its row
   [conductors.columns]
   from = "@start"
+
+  [[bridges]]                          # a list with a cell for all terminals of a bridge: 1-5 or 1,3,5
+  file = "terminals.csv"               # columns strip and terminals
 
 )";
 

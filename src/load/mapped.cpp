@@ -247,7 +247,34 @@ class TableReader {
     if constexpr (std::is_same_v<Row, ConductorRow>) {
       if (!mapping_.chain.empty()) return add_chain(row, line);
     }
-    builder_.add(row, {line, file_number_});
+    if constexpr (std::is_same_v<Row, BridgeRow>)
+      add_bridges(row, line);
+    else
+      builder_.add(row, {line, file_number_});
+  }
+
+  /// A row without terminals has no bridge: most terminals of a list.
+  void add_bridges(const BridgeRow& row, std::uint32_t line) {
+    if (row.terminals.empty()) return;
+    const std::vector<std::string> terminals = bridged_terminals(row.terminals);
+    if (terminals.empty())
+      return builder_.add_error({ErrorCode::bad_point,
+                                 "not a list of bridged terminals",
+                                 {file_, line, "", "terminals"},
+                                 excerpt(row.terminals),
+                                 "terminals such as 1-5 or 1,3,5",
+                                 {}});
+    const std::string side = row.side.empty() ? "int" : std::string(row.side);
+    const auto point = [&](const std::string& terminal) {
+      return made_.keep(std::string(row.strip) + ":" + terminal + "." + side);
+    };
+    ConductorRow bridge;
+    bridge.kind = "bridge";
+    bridge.sheet = row.sheet, bridge.potential = row.potential, bridge.note = row.note;
+    for (std::size_t i = 1; i < terminals.size(); ++i) {
+      bridge.from = point(terminals[i - 1]), bridge.to = point(terminals[i]);
+      builder_.add(bridge, {line, file_number_});
+    }
   }
 
   void add_chain(ConductorRow row, std::uint32_t line) {
@@ -334,6 +361,8 @@ class MappedLoader {
         return read_rows<ChannelRow>(table, *file);
       case MappedTable::potentials:
         return read_rows<PotentialRow>(table, *file);
+      case MappedTable::bridges:
+        return read_rows<BridgeRow>(table, *file);
     }
   }
 

@@ -31,7 +31,8 @@ const std::vector<TableKind>& table_kinds() {
       {"conductors", MappedTable::conductors, field_names<ConductorRow>()},
       {"parts", MappedTable::parts, field_names<PartRow>()},
       {"channels", MappedTable::channels, field_names<ChannelRow>()},
-      {"potentials", MappedTable::potentials, field_names<PotentialRow>()}};
+      {"potentials", MappedTable::potentials, field_names<PotentialRow>()},
+      {"bridges", MappedTable::bridges, field_names<BridgeRow>()}};
   return kinds;
 }
 
@@ -55,7 +56,7 @@ class MappingReader {
     NearestNames nearest(key, 1);
     nearest.offer("panel");
     for (const TableKind& kind : table_kinds()) nearest.offer(kind.name);
-    add("no table of a netlist", node, key, key, "panel, conductors, parts, channels or potentials",
+    add("no table of a netlist", node, key, key, "panel, conductors, parts, channels, potentials or bridges",
         nearest.take());
   }
 

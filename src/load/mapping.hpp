@@ -7,6 +7,7 @@
 #include <string_view>
 #include <vector>
 
+#include "load/bridges.hpp"
 #include "load/file.hpp"
 
 namespace ringtrue::load {
@@ -21,7 +22,8 @@ struct MappedField {
   std::map<std::string, std::string> values;
 };
 
-enum class MappedTable : std::uint8_t { conductors, parts, channels, potentials };
+/// `bridges`: a list of terminals bridged to each other, as `BridgeRow` has it.
+enum class MappedTable : std::uint8_t { conductors, parts, channels, potentials, bridges };
 
 /// One table of the netlist in one file of the export.
 struct TableMapping {

@@ -122,4 +122,9 @@ std::vector<FieldOf<PotentialRow>> name_fields() {
   return fields_named<PotentialRow>({"name", "point"});
 }
 
+template <>
+std::vector<FieldOf<BridgeRow>> name_fields() {
+  return fields_named<BridgeRow>({"strip", "terminals"});
+}
+
 }  // namespace ringtrue::load

@@ -3,6 +3,7 @@
 #include <string_view>
 #include <vector>
 
+#include "load/bridges.hpp"
 #include "ringtrue/model/netlist_builder.hpp"
 
 namespace ringtrue::load {

@@ -169,6 +169,31 @@ std::span<const TradeWord> trade_words_of<PotentialRow>() {
   return words;
 }
 
+template <>
+std::span<const TradeWord> trade_words_of<BridgeRow>() {
+  static constexpr TradeWord words[] = {
+      {"strip", "terminal strip"},
+      {"strip", "klemmleiste"},
+      {"strip", "leiste"},
+      {"terminals", "bridge"},
+      {"terminals", "bridges"},
+      {"terminals",
+       "br\xC3\xBC"
+       "cke"},
+      {"terminals", "link"},
+      {"terminals",
+       "steckbr\xC3\xBC"
+       "cke"},
+      {"terminals", "querverbinder"},
+      {"sheet", "seite"},
+      {"sheet", "page"},
+      {"sheet", "blatt"},
+      {"note", "remark"},
+      {"note", "bemerkung"},
+  };
+  return words;
+}
+
 std::string plain_word(std::string_view name) {
   constexpr std::string_view k_between = " \t\r\n.:-_/()[],";
   std::string word;

@@ -3,6 +3,7 @@
 #include <string>
 #include <string_view>
 
+#include "load/bridges.hpp"
 #include "ringtrue/model/netlist_builder.hpp"
 #include "ringtrue/model/readings.hpp"
 
@@ -30,6 +31,8 @@ template <>
 std::span<const TradeWord> trade_words_of<ChannelRow>();
 template <>
 std::span<const TradeWord> trade_words_of<PotentialRow>();
+template <>
+std::span<const TradeWord> trade_words_of<BridgeRow>();
 
 /// A column's name in small letters, with one blank for whatever stands between its words: `Draht-Nr.` and
 /// `DRAHT NR` are `draht nr`. UTF-8; of the other letters only the German ones are made small.

@@ -91,6 +91,24 @@ TEST_F(LoadMapped, ChainOfPointsIsAConductorFromEachToTheNext) {
   EXPECT_EQ(netlist->points.name(netlist->conductors[2].to), "X1:4.int");
 }
 
+TEST_F(LoadMapped, BridgesInAColumnOfATerminalListJoinNeighbourAfterNeighbour) {
+  const auto bridged = load("[[bridges]]\nfile = \"t.csv\"\n",
+                            "Klemmleiste;Klemme;Br\xC3\xBC"
+                            "cke;Blatt\nX1;1;1-3,7;3.2\nX1;2;;3.2\nX2;4;4+6+12a;3.4\n");
+  ASSERT_TRUE(bridged) << errors_of(bridged, folder_);
+  std::string said;
+  for (const Conductor& bridge : bridged->conductors)
+    said += bridged->points.name(bridge.from) + " " + bridged->points.name(bridge.to) + "\n";
+  EXPECT_EQ(
+      said,
+      "X1:1.int X1:2.int\nX1:2.int X1:3.int\nX1:3.int X1:7.int\nX2:4.int X2:6.int\nX2:6.int X2:12a.int\n");
+  EXPECT_EQ(bridged->conductors[0].kind, ConductorKind::bridge);
+  EXPECT_EQ(errors("[[bridges]]\nfile = \"t.csv\"\n", "strip,terminals\nX1,05. Jan\n"),
+            "t.csv:2: terminals: not a list of bridged terminals: found \"05. Jan\", expected terminals such "
+            "as 1-5 or "
+            "1,3,5");
+}
+
 TEST_F(LoadMapped, FieldsThatAreNotNamedAreFoundByTheirNames) {
   const auto netlist = load("[[conductors]]\nfile = \"t.csv\"\n[conductors.columns]\nto = \"c\"\n",
                             "Draht-Nr.,Von,c\n7,K1:A1,X1:2.int\n");
@@ -103,7 +121,7 @@ TEST_F(LoadMapped, ColumnThatTheExportLacksIsNamed) {
       errors("[[conductors]]\nfile = \"t.csv\"\n[conductors.columns]\nfrom = \"b\"\nto = \"Ziel\"\n"),
       "t.csv:1: Ziel: the column is missing: found \"a, b, c\", expected a header line with b and Ziel (and, "
       "where wanted, wire, kind, id, colour, mm2, awg, length_m, cable, core, sheet, potential, role and "
-      "note)");
+      "note), in the words of the trade or by a mapping file (ringtrue convert --help)");
 }
 
 TEST_F(LoadMapped, ColumnToFillDownThatTheExportLacksIsNamed) {
