@@ -96,7 +96,7 @@ class HeaderMatch {
   CsvHeader match() {
     for (std::size_t column = 0; column < reader_.cells().size(); ++column) match_column(column);
     for (const std::string_view cell : reader_.cells()) header_.cells.emplace_back(cell);
-    if (header_.uses.empty()) return without_header("the first line names no known column", line_as_read());
+    if (header_.uses.empty()) return without_header("no header row was found", line_as_read());
     for (std::size_t i = 0; i < known_.size(); ++i)
       if (known_[i].required && !is_used(i)) header_.errors.push_back(missing(known_[i].name));
     return std::move(header_);
@@ -203,7 +203,7 @@ std::optional<HeaderPlace> find_header(const FileText& file, std::span<const Kno
                                        std::span<const TradeWord> words, std::optional<std::uint32_t> line) {
   constexpr std::size_t k_most_bytes = 65536, k_most_records = 50;
   std::string_view start = file.view().substr(0, k_most_bytes);
-  if (start.size() < file.size) start = start.substr(0, start.rfind('\n') + 1);
+  if (start.size() < file.size) start = start.substr(0, start.find_last_of("\r\n") + 1);
   std::optional<HeaderPlace> best;
   std::size_t most = 0;
   for (const char delimiter : {',', ';', '\t'}) {

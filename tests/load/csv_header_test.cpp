@@ -100,7 +100,7 @@ TEST(LoadCsvHeader, EmptyFileTellsWhatAHeaderHolds) {
 
 TEST(LoadCsvHeader, FileThatStartsWithARowHasNoHeader) {
   EXPECT_EQ(potentials("\n+24V,dc+,24,G1:+\n0V,dc-,24,G1:-\n"),
-            "in:2: the first line names no known column: found \"+24V, dc+, 24, G1:+\", expected a header "
+            "in:2: no header row was found: found \"+24V, dc+, 24, G1:+\", expected a header "
             "line with name, "
             "kind and point (and, where wanted, volts), in the words of the trade or by a mapping file "
             "(ringtrue convert --help)\n");

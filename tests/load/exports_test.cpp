@@ -67,6 +67,24 @@ INSTANTIATE_TEST_SUITE_P(All, Exports,
                                            "bridges_as_chains/drawing.toml", "their_words/drawing.toml",
                                            "foreign_xml/drawing.toml", "unknown_language/drawing.toml"));
 
+// What is no netlist is told what was looked for, and how to go on.
+TEST(NotANetlist, IsToldWhatWasLookedForAndHowToWriteAMapping) {
+  const ScopedTempFolder folder;
+  const auto told = [&](const std::string& name, std::string_view bytes) {
+    return errors_of(load_netlist(folder.write(name, bytes)), folder);
+  };
+  const std::string no_text = "the file holds control characters, so it is no text file: found";
+  EXPECT_NE(told("a.csv", std::string_view("%PDF-1.7\n%\xE2\xE3\xCF\xD3\n1 0 obj\n\x01", 28)).find(no_text),
+            std::string::npos);
+  EXPECT_NE(told("a.csv", std::string_view("\x89PNG\r\n\x1A\n\0\0\0\rIHDR", 16)).find(no_text),
+            std::string::npos);
+  EXPECT_NE(told("a.csv", std::string_view("PK\x03\x04\x14\0\x06\0", 8)).find(no_text), std::string::npos);
+  const std::string unknown = told("a.csv", "johdin;mist\xC3\xA4;minne\n1;K1:A1;X1:2.int\n");
+  EXPECT_NE(unknown.find("no header row was found"), std::string::npos) << unknown;
+  EXPECT_NE(unknown.find("a header line with from and to"), std::string::npos) << unknown;
+  EXPECT_NE(unknown.find("by a mapping file (ringtrue convert --help)"), std::string::npos) << unknown;
+}
+
 class LoadMapped : public ::testing::Test {
  protected:
   Result<Netlist> load(std::string_view mapping, std::string_view table = "a,b,c\n1,K1:A1,X1:2.int\n") {

@@ -328,7 +328,7 @@ TEST_F(LoadPanelFacts, SameKeyTwiceIsAMistake) {
 
 TEST_F(LoadPanelFacts, WithoutHeaderNoFactIsTaken) {
   EXPECT_EQ(errors_of(load_with_panel("panel,GD1\n"), folder_),
-            "GD1/panel.csv:1: the first line names no known column: found \"panel, GD1\", expected a header "
+            "GD1/panel.csv:1: no header row was found: found \"panel, GD1\", expected a header "
             "line with key "
             "and value");
 }
