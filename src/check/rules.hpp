@@ -60,6 +60,10 @@ void protective_conductors_per_terminal(const Drawing& drawing, Found& found);
 // colours.cpp
 void colour_against_circuit(const Drawing& drawing, Found& found);
 
+// fuses.cpp
+void small_fuse_without_ohms(const Drawing& drawing, Found& found);
+void conductor_below_its_fuse(const Drawing& drawing, Found& found);
+
 // contacts.cpp
 void contact_number_against_kind(const Drawing& drawing, Found& found);
 void contact_actuated_by_nothing(const Drawing& drawing, Found& found);

@@ -108,6 +108,8 @@ std::span<const TradeWord> trade_words_of<PartRow>() {
       {"ohms", "widerstand ohm"},
       {"volts", "voltage v"},
       {"volts", "spannung v"},
+      {"amps", "rated current a"},
+      {"amps", "nennstrom a"},
       {"actuated_by", "actuated by"},
       {"actuated_by", "betätigt von"},
       {"place", "location"},

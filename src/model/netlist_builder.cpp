@@ -143,6 +143,7 @@ void NetlistBuilder::Impl::add(const PartRow& row, RowSource source) {
   part.ohms = number_of(row.ohms, 0, source, "part", "ohms");
   part.tolerance_pct = number_of(row.tolerance_pct, 0, source, "part", "tolerance_pct");
   part.volts = number_of(row.volts, 0, source, "part", "volts");
+  part.amps = number_of(row.amps, 0, source, "part", "amps");
   part.part = canonical_part(row.part);
   part.actuated_by = row.actuated_by.empty() ? part.part : canonical_part(row.actuated_by);
   part.closed_in = positions_of(row.closed_in, source);

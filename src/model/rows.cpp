@@ -37,6 +37,7 @@ std::span<const FieldOf<PartRow>> fields_of<PartRow>() {
                                           {"ohms", &R::ohms, false},
                                           {"tolerance_pct", &R::tolerance_pct, false},
                                           {"volts", &R::volts, false},
+                                          {"amps", &R::amps, false},
                                           {"actuated_by", &R::actuated_by, false},
                                           {"closed_in", &R::closed_in, false},
                                           {"place", &R::place, false},

@@ -154,6 +154,7 @@ PartRow NetlistRows::row<PartRow>(std::size_t at) {
           .ohms = number(record.ohms),
           .tolerance_pct = number(record.tolerance_pct),
           .volts = number(record.volts),
+          .amps = number(record.amps),
           .actuated_by = names_another ? part(record.actuated_by) : std::string_view{},
           .closed_in = positions(record.closed_in),
           .place = word(record.place),

@@ -74,10 +74,12 @@ const std::vector<Seeded>& seeded() {
       {"protective-conductors-per-terminal", wires, "1902,X9:2,G2:PE", "1902,X9:1,G2:PE"},
       {"colour-against-circuit", wires, "701,X2:4.ext,A0:L+,wire,BU", "701,X2:4.ext,A0:L+,wire,RD"},
       {"contact-number-against-kind", parts, "K3,contact-nc,21,22", "K3,contact-no,21,22"},
-      {"contact-actuated-by-nothing", parts, "K5,coil,A1,A2,160,24,,,panel,,12.5,\n", ""},
+      {"contact-actuated-by-nothing", parts, "K5,coil,A1,A2,160,24,,,,panel,,12.5,\n", ""},
       {"coil-actuates-nothing", parts, "K22,contact-no,11,14", "K23,contact-no,11,14"},
       {"safety-not-stated", "panel.csv", "safety,marked\n", ""},
       {"safety-against-roles", "panel.csv", "safety,marked\n", "safety,none\n"},
+      {"small-fuse-without-ohms", parts, "X2:7,fuse,int,ext,,,1,", "X2:7,fuse,int,ext,,,0.2,"},
+      {"conductor-below-its-fuse", parts, "X2:7,fuse,int,ext,,,1,", "X2:7,fuse,int,ext,,,16,"},
       {"missing-sheet", wires, "A0:L+,wire,BU,1,1.2,,,7.1,", "A0:L+,wire,BU,1,1.2,,,,"},
   };
   return all;

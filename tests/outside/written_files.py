@@ -18,7 +18,7 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parent.parent.parent
 TABLES = {"conductors": "conductor", "parts": "part", "channels": "channel", "potentials": "potential"}
 POINTS = {"from", "to", "point", "field", "return", "common"}
-NUMBERS = {"mm2", "length_m", "ohms", "tolerance_pct", "volts", "low", "high", "raw_low", "raw_high"}
+NUMBERS = {"mm2", "length_m", "ohms", "tolerance_pct", "volts", "amps", "low", "high", "raw_low", "raw_high"}
 DEFAULTS = {"kind": "wire", "place": "panel"}
 NAMESPACE = "{urn:ringtrue:netlist:1}"
 

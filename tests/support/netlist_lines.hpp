@@ -51,7 +51,8 @@ class NetlistLines {
 
   void part(const Part& p) {
     out_ << "part";
-    put(p.part), put(word(p.kind)), put(p.a), put(p.b), put(p.ohms), put(p.tolerance_pct), put(p.volts);
+    put(p.part), put(word(p.kind)), put(p.a), put(p.b), put(p.ohms), put(p.tolerance_pct), put(p.volts),
+        put(p.amps);
     put(p.actuated_by), put(word(p.place)), put(word(p.role)), put(p.sheet), put(p.note);
     out_ << " strip-like=" << p.strip_like << " closed in";
     for (const int position : p.closed_in) out_ << " " << position;

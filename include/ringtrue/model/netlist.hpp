@@ -65,6 +65,7 @@ struct Part {
   double ohms = k_not_given;
   double tolerance_pct = k_not_given;
   double volts = k_not_given;
+  double amps = k_not_given;  ///< rated current of a fuse or breaker
   std::string_view
       actuated_by;  ///< part whose operation moves this contact; its own part where the file is silent
   std::vector<int> closed_in;  ///< selector positions; empty = not a selector contact

@@ -14,8 +14,8 @@ struct ConductorRow {
       note;
 };
 struct PartRow {
-  std::string_view part, kind, a, b, ohms, tolerance_pct, volts, actuated_by, closed_in, place, role, sheet,
-      note;
+  std::string_view part, kind, a, b, ohms, tolerance_pct, volts, amps, actuated_by, closed_in, place, role,
+      sheet, note;
 };
 struct ChannelRow {
   std::string_view point, type, address, tag, text, field, return_point, common, device, feed, normal, sense,
