@@ -52,11 +52,17 @@ void say_warnings(const Errors& errors, Detail detail) {
 }
 
 void say_notes(const std::vector<Note>& notes, Detail detail, std::string_view option) {
-  const std::size_t shown = detail == Detail::everything ? notes.size() : std::min(k_few_notes, notes.size());
-  for (std::size_t i = 0; i < shown; ++i) say("note: " + text_of(notes[i]));
-  if (shown < notes.size())
-    say("note: and " + std::to_string(notes.size() - shown) + " more notes (" + std::string(option) +
-        " shows them)");
+  const bool is_everything = detail == Detail::everything;
+  // --all is about findings; how the input was read has an option of its own.
+  const bool with_details = is_everything && option != "--all";
+  const auto is_told = [with_details](const Note& note) { return with_details || !note.is_detail; };
+  const auto told = static_cast<std::size_t>(std::count_if(notes.begin(), notes.end(), is_told));
+  const std::size_t shown = is_everything ? told : std::min(k_few_notes, told);
+  std::size_t said = 0;
+  for (const Note& note : notes)
+    if (is_told(note) && said++ < shown) say("note: " + text_of(note));
+  if (shown < told)
+    say("note: and " + std::to_string(told - shown) + " more notes (" + std::string(option) + " shows them)");
 }
 
 }  // namespace ringtrue::cli

@@ -95,6 +95,7 @@ class HeaderMatch {
 
   CsvHeader match() {
     for (std::size_t column = 0; column < reader_.cells().size(); ++column) match_column(column);
+    note_own_names();
     for (const std::string_view cell : reader_.cells()) header_.cells.emplace_back(cell);
     if (header_.uses.empty()) return without_header("no header row was found", line_as_read());
     for (std::size_t i = 0; i < known_.size(); ++i)
@@ -123,6 +124,14 @@ class HeaderMatch {
           {"column \"" + excerpt(reader_.cells()[column]) + "\" taken as " + std::string(known_[*found].name),
            place()});
     header_.uses.push_back({column, *found});
+  }
+
+  void note_own_names() {
+    std::vector<std::string_view> names;
+    for (const CsvHeader::Use& use : header_.uses)
+      if (!columns_.is_by_word(use.column)) names.push_back(known_[use.known].name);
+    if (!names.empty())
+      header_.notes.push_back({"columns found by their own names: " + listed(names), place(), true});
   }
 
   [[nodiscard]] bool is_used(std::size_t known) const {

@@ -23,6 +23,7 @@ struct Log {
     ++errors;
   }
   void add_note(const Note& note) {
+    if (note.is_detail) return;
     text += "note " + std::to_string(note.place.line) + ": " + note.text + "\n";
   }
   [[nodiscard]] bool has_enough_errors() const { return errors >= k_max_errors; }

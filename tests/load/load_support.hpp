@@ -39,8 +39,9 @@ ErrorCode first_code(const Result<T>& result) {
 inline std::string notes_of(const std::vector<Note>& notes, const ScopedTempFolder& folder) {
   std::string text;
   for (const Note& note : notes)
-    text += (text.empty() ? "" : "\n") + note.place.file + ":" + std::to_string(note.place.line) + ": " +
-            note.text;
+    if (!note.is_detail)
+      text += (text.empty() ? "" : "\n") + note.place.file + ":" + std::to_string(note.place.line) + ": " +
+              note.text;
   return folder.without_folder(text);
 }
 

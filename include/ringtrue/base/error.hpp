@@ -61,6 +61,7 @@ struct Place {
 struct Note {
   std::string text;
   Place place;
+  bool is_detail = false;  ///< told only to whoever asks how the input was read
 };
 
 /// One mistake in the input, told so that the person who wrote it can mend it.
