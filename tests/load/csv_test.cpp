@@ -36,6 +36,17 @@ std::string records(std::string_view text, std::size_t expected_cells = 0) {
   return out;
 }
 
+// RFC 4180, section 2: the example of each of its rules 1, 2, 3, 5, 6 and 7.
+TEST(LoadCsv, ExamplesOfRfc4180) {
+  EXPECT_EQ(records("aaa,bbb,ccc\r\nzzz,yyy,xxx\r\n"), "1: aaa|bbb|ccc\n2: zzz|yyy|xxx");
+  EXPECT_EQ(records("aaa,bbb,ccc\r\nzzz,yyy,xxx"), "1: aaa|bbb|ccc\n2: zzz|yyy|xxx");
+  EXPECT_EQ(records("field_name,field_name,field_name\r\naaa,bbb,ccc\r\nzzz,yyy,xxx\r\n"),
+            "1: field_name|field_name|field_name\n2: aaa|bbb|ccc\n3: zzz|yyy|xxx");
+  EXPECT_EQ(records("\"aaa\",\"bbb\",\"ccc\"\r\nzzz,yyy,xxx"), "1: aaa|bbb|ccc\n2: zzz|yyy|xxx");
+  EXPECT_EQ(records("\"aaa\",\"b\r\nbb\",\"ccc\"\r\nzzz,yyy,xxx"), "1: aaa|b\r\nbb|ccc\n3: zzz|yyy|xxx");
+  EXPECT_EQ(records("\"aaa\",\"b\"\"bb\",\"ccc\""), "1: aaa|b\"bb|ccc");
+}
+
 TEST(LoadCsv, RecordsEndAtLineFeeds) {
   EXPECT_EQ(records("from,to\nX1:1,K1:A1\n"), "1: from|to\n2: X1:1|K1:A1");
 }
