@@ -96,6 +96,7 @@ class HeaderMatch {
   CsvHeader match() {
     for (std::size_t column = 0; column < reader_.cells().size(); ++column) match_column(column);
     note_own_names();
+    note_trade_words();
     for (const std::string_view cell : reader_.cells()) header_.cells.emplace_back(cell);
     if (header_.uses.empty()) return without_header("no header row was found", line_as_read());
     for (std::size_t i = 0; i < known_.size(); ++i)
@@ -119,10 +120,6 @@ class HeaderMatch {
     const std::optional<std::size_t> found = columns_.field(column);
     if (!found) return note_ignored(column);
     if (is_used(*found)) return add_repeated(*found, column);
-    if (columns_.is_by_word(column))
-      header_.notes.push_back(
-          {"column \"" + excerpt(reader_.cells()[column]) + "\" taken as " + std::string(known_[*found].name),
-           place()});
     header_.uses.push_back({column, *found});
   }
 
@@ -132,6 +129,16 @@ class HeaderMatch {
       if (!columns_.is_by_word(use.column)) names.push_back(known_[use.known].name);
     if (!names.empty())
       header_.notes.push_back({"columns found by their own names: " + listed(names), place(), true});
+  }
+
+  /// In one note, so that what else is worth knowing isn't lost behind it.
+  void note_trade_words() {
+    std::string text;
+    for (const CsvHeader::Use& use : header_.uses)
+      if (columns_.is_by_word(use.column))
+        text += (text.empty() ? "columns taken: \"" : ", \"") + excerpt(reader_.cells()[use.column]) +
+                "\" as " + std::string(known_[use.known].name);
+    if (!text.empty()) header_.notes.push_back({std::move(text), place()});
   }
 
   [[nodiscard]] bool is_used(std::size_t known) const {

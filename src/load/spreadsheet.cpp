@@ -84,7 +84,8 @@ bool has_exponent(std::string_view text) {
 std::optional<std::string_view> spreadsheet_damage(std::string_view name) {
   if (is_time(name)) return "a time of day";
   const std::size_t colon = name.rfind(':');
-  const std::string_view text = colon == name.npos ? name : name.substr(colon + 1);
+  std::string_view text = colon == name.npos ? name : name.substr(colon + 1);
+  if (text.ends_with(".int") || text.ends_with(".ext")) text.remove_suffix(4);
   // Nearly all names are shorter, or begin with no digit and no month.
   if (text.size() < 4) return std::nullopt;
   if (is_digit(text[0]) && has_exponent(text)) return "a number with an exponent";

@@ -58,6 +58,28 @@ TEST(LoadCsvHeader, ShortRowLeavesNothingOfTheRowBefore) {
             "2: +24V|dc+|24|G1:+\n3: 0V|dc-||G1:-\n");
 }
 
+TEST(LoadCsvHeader, TradeWordsAreTakenAndToldInOneNote) {
+  EXPECT_EQ(potentials("Potenzial;ART;Origin;volts\nL1;ac-line;Q1:1;230\n"),
+            "note 1: columns taken: \"Potenzial\" as name, \"ART\" as kind, \"Origin\" as point\n"
+            "2: L1|ac-line|230|Q1:1\n");
+}
+
+TEST(LoadCsvHeader, TwoWordsForOneFieldAreAMistake) {
+  EXPECT_EQ(potentials("Potenzial;Art;Type;Origin\nL1;ac-line;x;Q1:1\n"),
+            "note 1: columns taken: \"Potenzial\" as name, \"Art\" as kind, \"Origin\" as point\n"
+            "in:1: kind: two columns may be meant by it: found \"Type\", expected one column, or a mapping "
+            "file that says "
+            "which\n");
+}
+
+TEST(LoadCsvHeader, HeaderIsFoundBelowATitleAndAgainOnEachPage) {
+  EXPECT_EQ(
+      potentials(
+          "Panel GD1;;;\n\nname;kind;point;volts\nL1;ac-line;Q1:1;230\nname;kind;point;volts\nPE;pe;X9:1;\n"),
+      "note 1: text above the header in line 3 passed over\n4: L1|ac-line|230|Q1:1\n6: PE|pe||X9:1\n"
+      "note 5: the header stands in the table again, 1 time; passed over\n");
+}
+
 TEST(LoadCsvHeader, UnknownColumnIsIgnoredWithANote) {
   EXPECT_EQ(potentials("name,kind,point,cabinet\nL1,ac-line,Q1:1,left\n"),
             "note 1: column \"cabinet\" ignored\n2: L1|ac-line||Q1:1\n");

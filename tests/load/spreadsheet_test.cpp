@@ -15,7 +15,7 @@ using namespace testing_support;
 // knowledge, tried by hand in none.
 TEST(LoadSpreadsheet, ChangedNamesAreRecognised) {
   for (const char* date : {"2-Jan", "01-Feb", "02. Jan", "2. M\xC3\xA4r", "Jan-24", "01.02.2024", "1/2/24",
-                           "2/13/2024", "2024-01-02", "X1:2-Jan", "02.Mai", "3-Okt-2024"})
+                           "2/13/2024", "2024-01-02", "X1:2-Jan", "X1:2-Jan.int", "02.Mai", "3-Okt-2024"})
     EXPECT_EQ(load::spreadsheet_damage(date), "a date") << date;
   EXPECT_EQ(load::spreadsheet_damage("12:30:00"), "a time of day");
   for (const char* number : {"3.00E+05", "1,71E+04", "3E+05", "X1:3.00E+05", "1E-03"})
@@ -33,7 +33,7 @@ TEST(LoadSpreadsheet, NamesAsTheyAreInDrawingsAreLeftAlone) {
 TEST(LoadSpreadsheet, RowIsNamedAndTheTextTakenAsItStands) {
   const ScopedTempFolder folder;
   const auto netlist =
-      load_netlist(folder.write("w.csv", "wire,from,to\n3.00E+05,K1:A1,X1:2-Jan.int\n1,K1:A2,2-Jan:1\n"));
+      load_netlist(folder.write("w.csv", "wire,from,to\n3.00E+05,K1:A1,X1:2.int\n1,K1:A2,2-Jan:1\n"));
   ASSERT_TRUE(netlist) << errors_of(netlist, folder);
   EXPECT_EQ(notes_of(netlist->notes, folder).substr(0, 140),
             "w.csv:2: \"3.00E+05\" looks like a number with an exponent: a spreadsheet may have changed the "
