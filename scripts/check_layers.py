@@ -23,8 +23,9 @@ MAY_INCLUDE = {
     "check": {"base", "model", "graph", "expect"},
     "compare": {"base", "model", "graph", "expect"},
     "diagnose": {"base", "model", "graph", "expect", "compare"},
-    "report": {"base", "model", "load", "graph", "expect", "check", "compare", "diagnose"},
-    "cli": {"base", "model", "load", "write", "graph", "expect", "check", "compare", "diagnose", "report"},
+    "plan": {"base", "model", "graph", "expect", "compare", "diagnose"},
+    "report": {"base", "model", "load", "graph", "expect", "check", "compare", "diagnose", "plan"},
+    "cli": {"base", "model", "load", "write", "graph", "expect", "check", "compare", "diagnose", "plan", "report"},
 }
 
 # Has no public headers: nobody may include the command itself.

@@ -137,6 +137,17 @@ bool is_unplugged(PointId point, const Condition& condition, const Netlist& net)
 
 }  // namespace
 
+std::string point_name(PointId p, const ConditionOverlay& overlay, const ConductionGraph& graph) {
+  const PointTable& points = graph.netlist().points;
+  if (index(p) < graph.point_count()) return points.name(p);
+  for (const auto& lifted : overlay.lifted)
+    if (lifted.loose == p)
+      return graph.element_name(lifted.conductor) + "@" +
+             points.name(lifted.end == End::a ? graph.end_a(lifted.conductor)
+                                              : graph.end_b(lifted.conductor));
+  return {};
+}
+
 Result<PointId> find_lifted_end(std::string_view text, const Condition& condition,
                                 const ConditionOverlay& overlay, const ConductionGraph& graph) {
   const std::string lifted_text = std::string(text) + "=lifted";

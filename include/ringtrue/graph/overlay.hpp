@@ -2,6 +2,7 @@
 #include <cstdint>
 #include <optional>
 #include <span>
+#include <string>
 #include <vector>
 
 #include "ringtrue/base/ids.hpp"
@@ -77,6 +78,10 @@ struct ConditionOverlay {
   bool power_on = false;
 };
 [[nodiscard]] ConditionOverlay overlay_of(const Condition& condition, const ConductionGraph& graph);
+
+/// How a point is written under the condition: `X1:5.int`, a loose end as `12@X1:5.int`.
+[[nodiscard]] std::string point_name(PointId p, const ConditionOverlay& overlay,
+                                     const ConductionGraph& graph);
 
 /// The conductor end that `WIRE@POINT` names: the loose point that the condition made, or the clamp itself on
 /// an unplugged connector.

@@ -1,0 +1,78 @@
+#pragma once
+#include <array>
+#include <cstdint>
+#include <functional>
+#include <string_view>
+#include <vector>
+
+#include "ringtrue/compare/compare.hpp"
+#include "ringtrue/diagnose/fault.hpp"
+#include "ringtrue/diagnose/possible_faults.hpp"
+
+namespace ringtrue {
+
+/// What readings say of a single fault.
+enum class Fate : std::uint8_t {
+  revealed,   ///< with it, a reading of the list comes out otherwise for certain
+  left_out,   ///< no reading of the list does, but one that two probes can take would
+  uncertain,  ///< something changes, but whether a meter shows it rests on the value of a load
+  hidden,     ///< nothing that two probes can read changes
+};
+inline constexpr std::size_t k_fates = static_cast<std::size_t>(Fate::hidden) + 1;
+[[nodiscard]] std::string_view word(Fate fate);  ///< `revealed`, `left-out`, `uncertain`, `hidden`
+
+/// Why nothing changes.
+enum class WhyHidden : std::uint8_t {
+  none,            ///< it isn't hidden
+  same_copper,     ///< the same points stay joined: other copper runs beside it
+  no_probe_point,  ///< only points that are not there, of field devices that are absent, are joined or parted
+  does_not_conduct,  ///< an element that none of the conditions lets conduct
+};
+[[nodiscard]] std::string_view word(WhyHidden why);
+
+/// A reading that isn't in the list. Red lead on `from`.
+struct ProposedReading {
+  PointId from = PointId::none, to = PointId::none;
+  std::uint16_t condition = 0;           ///< of the comparison
+  ValueKind expected = ValueKind::beep;  ///< what the drawing lets it show: beep or open
+};
+
+struct CertifiedFault {
+  Fault fault;
+  Fate fate = Fate::hidden;
+  WhyHidden why = WhyHidden::none;
+  ReadingId reading = ReadingId::none;  ///< where revealed
+  /// Where left out or uncertain: in Certificate::proposed. With it the fault is revealed, or may be.
+  std::uint32_t proposed = 0;
+};
+
+/// How many faults of each kind have each fate.
+using FateCounts = std::array<std::array<std::size_t, k_fates>, k_fault_kinds>;
+
+struct Certificate {
+  FateCounts counts{};
+  std::vector<ProposedReading> proposed;
+  /// All that is left out, uncertain or hidden, but for shorts that are left out: the reading between their
+  /// two points is what they need. Sorted by fault.
+  std::vector<CertifiedFault> open;
+};
+
+struct CertifyOptions {
+  /// Faults of these kinds are asked first, so that the readings proposed for them come first.
+  std::function<bool(const Fault&)> comes_first;
+  /// Called for every fault, in no order, if given.
+  std::function<void(const CertifiedFault&)> each;
+};
+
+/// Says of every single fault of the universe (`possible_faults`, but for bad readings) whether the agreeing
+/// readings of a comparison reveal it, and if not, whether two probes could under the conditions that they
+/// were taken under.
+///
+/// Revealed: the reading named can't show the same with the fault. Hidden: under none of the conditions is
+/// any point that can be probed joined to other copper than as drawn, nor does any load's way change; so
+/// every reading stays what it is, but for the few ohms of copper itself. Both are exact under the model.
+/// Time grows with the square of the number of conductors.
+[[nodiscard]] Certificate certify(const ConductionGraph& graph, const Readings& readings,
+                                  const Comparison& comparison, const CertifyOptions& options = {});
+
+}  // namespace ringtrue
