@@ -105,9 +105,7 @@ void Planner::part(const std::vector<ElementId>& loop, const Loops::Partings& pa
   const NetId net = graph_.net_at_rest(graph_.end_a(loop.front()));
   for (const Parting& parting : partings.all) {
     const std::uint32_t number = condition(condition_of(parting, graph_));
-    PlanCondition& made = plan_.conditions[number];
-    made.lifts = parting.lifted.size();
-    plan_.lifts += made.lifts;
+    const PlanCondition& made = plan_.conditions[number];
     const View view(graph_, made.made.overlay);
     const std::vector<PointId> points = points_under(made, net);
     if (spare_number_of_.size() < graph_.point_count() + made.made.lifted.size())
@@ -208,10 +206,52 @@ void Planner::leave_in_loop(const std::vector<ElementId>& loop) {
 }
 
 Plan Planner::finish() {
+  drop_unused_conditions();
+  count_lifts();
   std::sort(plan_.not_covered.begin(), plan_.not_covered.end(),
             [](const NotCovered& x, const NotCovered& y) { return x.element < y.element; });
   for (const PlannedReading& reading : plan_.readings) plan_.at_rest += reading.condition == 0 ? 1u : 0u;
+  list_proofs_once();
   return std::move(plan_);
+}
+
+/// At rest stays, and what only a reading that another one replaced needed goes.
+void Planner::drop_unused_conditions() {
+  std::vector<bool> is_used(plan_.conditions.size(), false);
+  is_used[0] = true;
+  for (const PlannedReading& reading : plan_.readings) is_used[reading.condition] = true;
+  std::vector<std::uint32_t> number(plan_.conditions.size(), 0);
+  std::vector<PlanCondition> kept;
+  for (std::size_t i = 0; i < plan_.conditions.size(); ++i) {
+    number[i] = static_cast<std::uint32_t>(kept.size());
+    if (is_used[i]) kept.push_back(std::move(plan_.conditions[i]));
+  }
+  plan_.conditions = std::move(kept);
+  for (PlannedReading& reading : plan_.readings) reading.condition = number[reading.condition];
+}
+
+/// An end that is lifted for several conditions stays lifted from one to the next.
+void Planner::count_lifts() {
+  std::vector<std::pair<ElementId, End>> lifted;
+  for (PlanCondition& condition : plan_.conditions) {
+    condition.lifts = 0;
+    for (const auto& one : condition.made.lifted) {
+      const std::pair end(one.conductor, one.end);
+      if (std::find(lifted.begin(), lifted.end(), end) != lifted.end()) continue;
+      lifted.push_back(end);
+      ++condition.lifts;
+    }
+    plan_.lifts += condition.lifts;
+  }
+}
+
+/// Of the readings that prove an element the first in walking order lists it.
+void Planner::list_proofs_once() {
+  std::vector<bool> is_listed(graph_.element_count(), false);
+  for (PlannedReading& reading : plan_.readings) {
+    std::erase_if(reading.proves, [&](ElementId e) { return is_listed[index(e)]; });
+    for (const ElementId e : reading.proves) is_listed[index(e)] = true;
+  }
 }
 
 }  // namespace ringtrue

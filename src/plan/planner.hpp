@@ -48,6 +48,9 @@ class Planner {
   void leave(ElementId e, WhyNotCovered why, std::vector<ElementId> witness);
   void leave_in_loop(const std::vector<ElementId>& loop);
   void leave_unsure(const Unsure& unsure);
+  void drop_unused_conditions();
+  void count_lifts();
+  void list_proofs_once();
   [[nodiscard]] std::vector<ElementId> way_past(const View& view, ElementId e) const;
 
   const ConductionGraph& graph_;

@@ -65,9 +65,7 @@ bool Planner::make_sure(const Unsure& unsure) {
   if (lifts && !options_.lifts) return false;
   const auto parsed = parse_condition(text, graph_.netlist());
   if (!parsed) return false;
-  PlanCondition wanted{text, overlay_of(*parsed, graph_), 0};
-  wanted.lifts = wanted.made.lifted.size() - plan_.conditions[unsure.condition].made.lifted.size();
-  const std::uint32_t number = condition(std::move(wanted));
+  const std::uint32_t number = condition({text, overlay_of(*parsed, graph_)});
   const PlanCondition& now = plan_.conditions[number];
   const PointId from = same_point(stretch.from, plan_.conditions[unsure.condition], now);
   const PointId to = same_point(stretch.to, plan_.conditions[unsure.condition], now);
@@ -100,7 +98,6 @@ bool Planner::make_sure(const Unsure& unsure) {
   if (!proves_more || !check.beeps(from, to)) return false;
   reading.polarity_matters = graph_.has_diodes();
   for (const ElementId e : reading.proves) wanted_[index(e)] = 0;
-  plan_.lifts += now.lifts;
   plan_.readings.push_back(std::move(reading));
   return true;
 }
