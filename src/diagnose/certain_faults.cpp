@@ -25,11 +25,18 @@ struct CertainFaults::Under {
     return a != b && numbering.points()[found.child].by == e && numbering.is_single(found.child);
   }
   /// What loads let through around the part on the side of that end, and around the other part.
-  [[nodiscard]] Conductance near(const Connection& at, End end) const {
-    return at.a_is_behind == (end == End::a) ? cuts.behind(at.child) : cuts.but_behind(at.child);
+  [[nodiscard]] Conductance near(const Connection& at, End end, LoadCuts::Counted counted) const {
+    return at.a_is_behind == (end == End::a) ? cuts.behind(at.child, counted)
+                                             : cuts.but_behind(at.child, counted);
   }
-  [[nodiscard]] Conductance far(const Connection& at, End end) const {
-    return near(at, end == End::a ? End::b : End::a);
+  [[nodiscard]] Conductance far(const Connection& at, End end, LoadCuts::Counted counted) const {
+    return near(at, end == End::a ? End::b : End::a, counted);
+  }
+  /// Where the fault joins two nets, what leads from the one to the other leads back as well.
+  [[nodiscard]] LoadCuts::Counted counted(std::uint32_t one, std::uint32_t other) const {
+    return cuts.root(one) != cuts.root(other) && cuts.are_joined_by_loads(one, other)
+               ? LoadCuts::Counted::all
+               : LoadCuts::Counted::leading_back;
   }
   [[nodiscard]] bool is_near(std::uint32_t number, const Connection& at, End end) const {
     return numbering.is_behind(number, at.child) == (at.a_is_behind == (end == End::a));
@@ -132,9 +139,11 @@ ReadingId CertainFaults::by_landing(const Fault& fault) const {
     if (is_on_own_net && under.is_near(to, at, fault.end)) continue;
     const Ohms limit =
         seen_ohms(consistency_.probing(crossing.reading), consistency_.meter(crossing.reading)).hi;
-    const Conductance moved =
-        is_on_own_net ? under.far(at, fault.end) : under.far(at, fault.end) + under.cuts.of_net(to);
-    if (under.near(at, fault.end).is_more_than(limit) || moved.is_more_than(limit)) return crossing.reading;
+    const LoadCuts::Counted counted = under.counted(at.child, to);
+    const Conductance far = under.far(at, fault.end, counted);
+    const Conductance moved = is_on_own_net ? far : far + under.cuts.of_net(to, counted);
+    if (under.near(at, fault.end, counted).is_more_than(limit) || moved.is_more_than(limit))
+      return crossing.reading;
   }
   return ReadingId::none;
 }
@@ -148,8 +157,9 @@ ReadingId CertainFaults::by_exchange(const Fault& fault) const {
     if (under.cuts.root(one.child) == under.cuts.root(other.child)) continue;
     const Ohms limit =
         seen_ohms(consistency_.probing(crossing.reading), consistency_.meter(crossing.reading)).hi;
-    const Conductance stays = under.near(one, fault.end) + under.far(other, fault.end2);
-    const Conductance goes = under.far(one, fault.end) + under.near(other, fault.end2);
+    const LoadCuts::Counted counted = under.counted(one.child, other.child);
+    const Conductance stays = under.near(one, fault.end, counted) + under.far(other, fault.end2, counted);
+    const Conductance goes = under.far(one, fault.end, counted) + under.near(other, fault.end2, counted);
     if (stays.is_more_than(limit) || goes.is_more_than(limit)) return crossing.reading;
   }
   return ReadingId::none;
