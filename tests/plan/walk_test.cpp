@@ -150,11 +150,16 @@ WalkFigures recount(const Panel& panel, const std::vector<PlannedReading>& readi
   return figures;
 }
 
-/// The least effort of the readings left, in any order and turned any way; by trying all of them.
+/// The least effort of the readings left, in any order and turned any way, by trying all of them;
+/// `best_order` is the order that has it. `best` is an effort known to be enough.
 double least_effort(const Panel& panel, std::vector<PlannedReading>& readings, std::size_t done,
-                    double so_far, double best, const Efforts& efforts) {
+                    double so_far, double best, const Efforts& efforts,
+                    std::vector<PlannedReading>& best_order) {
   if (so_far >= best) return best;
-  if (done == readings.size()) return so_far;
+  if (done == readings.size()) {
+    best_order = readings;
+    return so_far;
+  }
   for (std::size_t i = done; i < readings.size(); ++i) {
     std::swap(readings[done], readings[i]);
     PlannedReading& next = readings[done];
@@ -168,7 +173,7 @@ double least_effort(const Panel& panel, std::vector<PlannedReading>& readings, s
         if (from == to) continue;
         effort += (done > 0 ? apart_by_name(from, to, efforts) : 0) + (ByName(to).is_pin ? efforts.pin : 0);
       }
-      best = std::min(best, least_effort(panel, readings, done + 1, effort, best, efforts));
+      best = std::min(best, least_effort(panel, readings, done + 1, effort, best, efforts, best_order));
       if (turned == 1) std::swap(next.from, next.to);
     }
     std::swap(readings[done], readings[i]);
@@ -233,8 +238,11 @@ TEST(Walk, UpToSevenReadingsTakeHardlyMoreThanTheBestOrder) {
     std::vector<PlannedReading> readings = random_readings(panel, random, 3 + random() % 5, false);
     panel.order(readings, moves_alone);
     const double effort = panel.figures(readings, moves_alone).effort;
-    const double best = least_effort(panel, readings, 0, 0, effort + 0.01, moves_alone);
+    std::vector<PlannedReading> best_order;
+    const double best = least_effort(panel, readings, 0, 0, effort + 0.01, moves_alone, best_order);
     ASSERT_LE(best, effort + 1e-9);
+    panel.order(best_order, moves_alone);  // not made worse
+    EXPECT_NEAR(panel.figures(best_order, moves_alone).effort, best, 1e-9);
     const double ratio = best > 0 ? effort / best : 1;
     sum += ratio, worst = std::max(worst, ratio);
   }
@@ -252,6 +260,25 @@ TEST(Walk, ChainAlongAStripMovesOneProbePerReading) {
   std::shuffle(readings.begin(), readings.end(), std::mt19937(7));
   panel.order(readings);
   EXPECT_EQ(panel.figures(readings).moves, 2u + 10u);
+}
+
+TEST(Walk, TrailThroughManyDevicesIsFollowed) {
+  constexpr std::uint32_t k_devices = 60;
+  std::string text;
+  for (std::uint32_t i = 1; i <= k_devices; ++i) text += "part K" + std::to_string(i) + " coil A1 A2 400\n";
+  const Panel panel(text);
+  std::vector<std::uint32_t> trail(k_devices);
+  std::iota(trail.begin(), trail.end(), 1u);
+  std::mt19937 random(5);
+  std::shuffle(trail.begin(), trail.end(), random);
+  std::vector<PlannedReading> readings;
+  for (std::size_t i = 0; i + 1 < trail.size(); ++i)
+    readings.push_back(
+        panel.reading("K" + std::to_string(trail[i]) + ":A1", "K" + std::to_string(trail[i + 1]) + ":A1"));
+  std::shuffle(readings.begin(), readings.end(), random);
+  panel.order(readings);
+  // One move per reading; both probes where the walk comes to the trail in the middle of what is left of it.
+  EXPECT_LE(panel.figures(readings).moves, readings.size() + 1 + 4);
 }
 
 TEST(Walk, OneProbeIsParkedAndTheOtherGoesAlongTheStrip) {
