@@ -95,7 +95,7 @@ void PlanText::bounds() {
     const std::string least = std::to_string(plan_.least_at_rest);
     append_wrapped(
         out_,
-        std::to_string(plan_.at_rest) + " of them beep at rest; " +
+        counted(plan_.at_rest, "reading") + " at rest; " +
             (plan_.at_rest == plan_.least_at_rest  ? "no plan has fewer of those"
              : plan_.at_rest > plan_.least_at_rest ? "any plan has at least " + least + " of those"
                                                    : "without the conditions below it takes " + least),
@@ -109,11 +109,13 @@ void PlanText::bounds() {
 }
 
 void PlanText::cautions() {
-  append_wrapped(
-      out_,
-      "Prove dead before any continuity reading. Put back what was taken out, unplugged or lifted. "
-      "Local codes, the site's isolation procedure and licensed persons decide.",
-      2, 2);
+  const bool has_conditions = std::any_of(plan_.conditions.begin(), plan_.conditions.end(),
+                                          [](const PlanCondition& one) { return !one.text.empty(); });
+  append_wrapped(out_,
+                 std::string("Prove dead before any continuity reading. ") +
+                     (has_conditions ? "Put back what was taken out, unplugged or lifted. " : "") +
+                     "Local codes, the site's isolation procedure and licensed persons decide.",
+                 2, 2);
 }
 
 void PlanText::not_covered() {
@@ -145,6 +147,7 @@ void PlanText::walk_row(std::string_view label, const WalkFigures& walk) {
 }
 
 void PlanText::walk() {
+  if (plan_.walk.readings == 0) return;
   out_ += "\nThe walk           readings  probe moves   conditions       effort\n";
   walk_row("this plan", plan_.walk);
   walk_row("wire by wire", plan_.wire_by_wire);
