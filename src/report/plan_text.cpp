@@ -58,7 +58,7 @@ void PlanText::summary() {
   append_wrapped(
       out_,
       report::panel_label(graph_.netlist().panel) + ": plan to " +
-          (identifies ? "show every break, miswire, swap, shift and joint of neighbours that two probes can"
+          (identifies ? "show breaks, miswires, swaps, shifts and joined neighbours, as far as two probes can"
                       : "show every break that a buzzer can"),
       0, 2);
   if (report_.contradictions != 0) append_wrapped(out_, contradiction_text(report_.contradictions), 2, 4);
@@ -93,13 +93,13 @@ void PlanText::what_is_proven() {
 void PlanText::bounds() {
   if (plan_.at_rest != 0) {
     const std::string least = std::to_string(plan_.least_at_rest);
-    append_wrapped(
-        out_,
-        counted(plan_.at_rest, "reading") + " at rest; " +
-            (plan_.at_rest == plan_.least_at_rest  ? "no plan has fewer of those"
-             : plan_.at_rest > plan_.least_at_rest ? "any plan has at least " + least + " of those"
-                                                   : "without the conditions below it takes " + least),
-        2, 4);
+    append_wrapped(out_,
+                   counted(plan_.at_rest, "reading") + " at rest; " +
+                       (plan_.at_rest == plan_.least_at_rest ? "no plan has fewer of those"
+                        : plan_.at_rest > plan_.least_at_rest
+                            ? "any plan has at least " + least + " of those"
+                            : "it would take " + least + " without the conditions below"),
+                   2, 4);
   }
   if (plan_.lifts != 0)
     append_wrapped(
