@@ -91,7 +91,7 @@ void PlanText::what_is_proven() {
 }
 
 void PlanText::bounds() {
-  if (plan_.at_rest != 0) {
+  if (plan_.at_rest != 0 && report_.options.goal == Goal::detect) {
     const std::string least = std::to_string(plan_.least_at_rest);
     append_wrapped(out_,
                    counted(plan_.at_rest, "reading") + " at rest; " +

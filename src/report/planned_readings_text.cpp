@@ -93,7 +93,7 @@ class ReadingsTable {
 
   [[nodiscard]] std::string what_it_proves(const PlannedReading& reading) const {
     if (reading.proves.empty())
-      return reading.expected == Expected::open ? "shows them apart" : "shows what is on each point";
+      return reading.expected == Expected::open ? "shows them apart" : "shows them joined";
     const bool is_short = detail_ == Detail::short_lists && reading.proves.size() > k_few_proven + 1;
     return list_of(reading.proves, report_.graph, is_short ? k_few_proven : reading.proves.size());
   }
