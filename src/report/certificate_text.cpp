@@ -133,11 +133,17 @@ std::vector<AlikeFaults> CertificateText::alike_together(Fate fate) const {
 
 void CertificateText::alike_faults(const AlikeFaults& alike) {
   std::vector<std::string> names;
-  const std::size_t shown = at_most(k_few_faults, alike.faults.size());
-  for (std::size_t i = 0; i < shown; ++i)
-    names.push_back(report::in_short(*alike.faults[i], report_.graph, report_.readings));
+  const std::size_t limit = at_most(k_few_faults, alike.faults.size());
+  std::size_t told = 0;
+  for (; told < alike.faults.size(); ++told) {
+    // Exchanges of the same two wires at other ends have the same name, which is told once.
+    std::string name = report::in_short(*alike.faults[told], report_.graph, report_.readings);
+    if (std::find(names.begin(), names.end(), name) != names.end()) continue;
+    if (names.size() == limit) break;
+    names.push_back(std::move(name));
+  }
   std::string text = alike.reason + ": " + report::joined(names, "; ");
-  if (shown < alike.faults.size()) text += " and " + std::to_string(alike.faults.size() - shown) + " more";
+  if (told < alike.faults.size()) text += " and " + std::to_string(alike.faults.size() - told) + " more";
   append_wrapped(out_, text, 4, 6);
 }
 
