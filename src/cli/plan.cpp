@@ -24,50 +24,28 @@ PlanOptions plan_options(const PlanCall& call, const Meters& meters) {
   options.all_elements = call.elements == "all";
   options.bodies = call.bodies == "on";
   options.lifts = !call.no_lifts;
+  options.meters = meters;
   options.meter = MeterTable(meters, call.meter.unnamed()).of(ReadingId{0});
   return options;
 }
 
-void append(ReadingsBuilder& builder, const Readings& readings, std::size_t number) {
-  const Reading& reading = readings.rows[number];
-  const auto text = [&](ReadingText field) { return readings.text.get(field, number); };
-  ReadingRow row;
-  row.from = reading.from, row.to = reading.to;
-  row.conditions = readings.conditions[reading.condition];
-  row.value = text(ReadingText::value), row.method = word(reading.method);
-  row.meter = text(ReadingText::meter), row.id = text(ReadingText::id);
-  builder.add(row, reading.line);
-}
-
-/// The readings taken before and those of the plan behind them, in one list. Those that no longer count
-/// are left out, since what overtakes a reading goes by its time, and planned ones have none yet.
-Readings joined(const Diagnosed& before, const Readings& planned) {
-  const Readings& done = before.panel.readings;
-  ReadingsBuilder builder(done.file);
-  for (const Readings* readings : {&done, &planned})
-    for (const auto& buffer : readings->buffers) builder.keep(buffer);
-  builder.reserve(done.rows.size() + planned.rows.size());
-  for (std::size_t i = 0; i < done.rows.size(); ++i)
-    if (before.comparison.standing[i] < Standing::unknown_point) append(builder, done, i);
-  for (std::size_t i = 0; i < planned.rows.size(); ++i) append(builder, planned, i);
-  return std::move(*builder.finish());
-}
-
 /// The plan certified together with what was read before; owns what the report refers to.
 struct Certified {
-  Readings planned, readings;
+  TakenAndPlanned all;
   Comparison comparison;
   Certificate certificate;
 };
 
-Result<Certified> certified(const Plan& plan, const Diagnosed& made, const PlanCall& call) {
+Result<Certified> certified(const Plan& plan, const Diagnosed& made, const Done& done, const PlanCall& call) {
   Certified result;
-  result.planned = as_readings(plan, made.graph);
-  result.readings = joined(made, result.planned);
-  auto comparison = compare(made.graph, result.readings, {}, made.panel.meters, call.meter.unnamed());
+  result.all = taken_and_planned(done, plan, made.graph);
+  auto comparison = compare(made.graph, result.all.readings, {}, made.panel.meters, call.meter.unnamed());
   if (!comparison) return tl::unexpected(comparison.error());
   result.comparison = std::move(*comparison);
-  result.certificate = certify(made.graph, result.readings, result.comparison);
+  CertifyOptions options;
+  options.planned_from = result.all.taken;
+  options.shown_otherwise = shown_by_group_tests(plan, made.graph);
+  result.certificate = certify(made.graph, result.all.readings, result.comparison, options);
   return result;
 }
 
@@ -92,9 +70,9 @@ ExitStatus run_plan(const PlanCall& call) {
   const Plan plan = make_plan(panel.graph, options, done);
   PlanReport report{panel.graph, plan, options, panel.comparison.disagree, nullptr};
   if (!call.certificate) return write_plan(report, call, panel.status());
-  const auto certificate = certified(plan, panel, call);
+  const auto certificate = certified(plan, panel, done, call);
   if (!certificate) return refuse(certificate.error());
-  const CertificateReport certificate_report{panel.graph, certificate->readings, certificate->comparison,
+  const CertificateReport certificate_report{panel.graph, certificate->all.readings, certificate->comparison,
                                              certificate->certificate};
   report.certificate = &certificate_report;
   return write_plan(report, call, panel.status());

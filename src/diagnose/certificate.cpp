@@ -43,7 +43,7 @@ class Certifying {
   Certifying(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison,
              const CertifyOptions& options)
       : options_(options),
-        comparison_(comparison),
+        comparison_(usable(comparison)),
         taken_(readings.rows.size()),
         landing_(graph, comparison.conditions.overlays),
         consistency_(graph, rows_of(readings), comparison_),
@@ -74,7 +74,13 @@ class Certifying {
   void certify(const Fault& fault) {
     CertifiedFault one;
     one.fault = fault;
-    const ReadingId by = revealing(fault);
+    if (options_.shown_otherwise && options_.shown_otherwise(fault)) {
+      one.fate = Fate::revealed;
+      return count(one);
+    }
+    ReadingId by = revealing(fault);
+    if (by == ReadingId::none || index(by) >= taken_)
+      if (const ReadingId in_ohms = planned_in_ohms(fault); in_ohms != ReadingId::none) by = in_ohms;
     if (by != ReadingId::none && index(by) < taken_) {
       one.fate = Fate::revealed;
       one.reading = by;
@@ -84,9 +90,34 @@ class Certifying {
     } else {
       look_for_change(one);
     }
-    ++made_.counts[static_cast<std::size_t>(fault.kind)][static_cast<std::size_t>(one.fate)];
+    count(one);
+  }
+
+  void count(const CertifiedFault& one) {
+    ++made_.counts[static_cast<std::size_t>(one.fault.kind)][static_cast<std::size_t>(one.fate)];
     if (one.fate != Fate::revealed && !is_left_out_short(one)) made_.open.push_back(one);
     if (options_.each) options_.each(one);
+  }
+
+  /// Planned readings in ohms have no value yet and are asked apart.
+  Comparison usable(Comparison comparison) {
+    for (std::size_t i = options_.planned_from; i < comparison.probings.size(); ++i)
+      if (comparison.probings[i].value.kind == ValueKind::ohms) {
+        comparison.standing[i] = Standing::stale;
+        in_ohms_.push_back(ReadingId{static_cast<std::uint32_t>(i)});
+      }
+    return comparison;
+  }
+
+  [[nodiscard]] ReadingId planned_in_ohms(const Fault& fault) const {
+    for (const ReadingId reading : in_ohms_) {
+      const Probing& probing = consistency_.probing(reading);
+      if (!consistency_.can_change({&fault, 1}, reading)) continue;
+      const ProposedReading planned{probing.from, probing.to, consistency_.condition_of(reading),
+                                    ValueKind::ohms};
+      if (changes_.is_certain(planned, fault)) return reading;
+    }
+    return ReadingId::none;
   }
 
   /// One of those that were taken before one that is proposed.
@@ -140,6 +171,7 @@ class Certifying {
   }
 
   const CertifyOptions& options_;
+  std::vector<ReadingId> in_ohms_;  ///< planned
   Readings readings_;
   Comparison comparison_;
   std::size_t taken_;

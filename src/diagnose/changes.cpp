@@ -154,32 +154,44 @@ std::optional<Changes::Found> Changes::find_in_copper(const Under& under, const 
   return found ? found : Found{Fate::hidden, WhyHidden::same_copper, {}};
 }
 
+/// From cathode to anode first, where a diode that is fitted as drawn blocks.
 std::optional<Changes::Found> Changes::find_through_load(const Under& under, const Fault& fault) const {
-  // From cathode to anode, where a diode that is fitted as drawn blocks.
-  const ProposedReading reading{graph_.end_b(fault.element), graph_.end_a(fault.element), under.condition,
-                                graph_.is_diode(fault.element) ? ValueKind::open : ValueKind::ohms};
-  if (!is_there(reading.from, under.condition) || !is_there(reading.to, under.condition))
+  const PointId a = graph_.end_a(fault.element), b = graph_.end_b(fault.element);
+  if (!is_there(a, under.condition) || !is_there(b, under.condition))
     return Found{Fate::hidden, WhyHidden::no_probe_point, {}};
-  if (under.drawn.net(reading.from) == under.drawn.net(reading.to))
-    return Found{Fate::hidden, WhyHidden::same_copper, {}};
-  return Found{is_certain(under, reading) ? Fate::left_out : Fate::uncertain, WhyHidden::none, reading};
+  if (under.drawn.net(a) == under.drawn.net(b)) return Found{Fate::hidden, WhyHidden::same_copper, {}};
+  const ValueKind expected = graph_.is_diode(fault.element) ? ValueKind::open : ValueKind::ohms;
+  const ProposedReading reading{b, a, under.condition, expected};
+  const ProposedReading turned{a, b, under.condition, expected};
+  for (const ProposedReading& one : {reading, turned})
+    if (is_certain(under, one)) return Found{Fate::left_out, WhyHidden::none, one};
+  return Found{Fate::uncertain, WhyHidden::none, reading};
 }
 
 /// Copper of a wrong value stays copper, so that only its ohms tell, unless other copper runs beside it.
 std::optional<Changes::Found> Changes::find_in_joint(const Under& under, const Fault& fault) const {
-  std::optional<Found> found;
-  for (const ValueKind expected : {ValueKind::beep, ValueKind::ohms}) {
-    const ProposedReading reading{graph_.end_a(fault.element), graph_.end_b(fault.element), under.condition,
-                                  expected};
-    if (is_certain(under, reading)) return Found{Fate::left_out, WhyHidden::none, reading};
-    found = Found{Fate::uncertain, WhyHidden::none, reading};
-  }
-  const Probing probing = probing_of(found->reading);
+  const PointId a = graph_.end_a(fault.element), b = graph_.end_b(fault.element);
   const MeterSettings& meter = consistency_.comparison().meters.unnamed();
-  const auto most = [&](const View& view) {
-    return shown_ohms(expected_resistance(view, probing), meter).hi;
-  };
-  return most(under.faulty) > most(under.drawn) ? found : Found{Fate::hidden, WhyHidden::same_copper, {}};
+  Found found{Fate::hidden, WhyHidden::same_copper, {}};
+  for (const auto& [from, to] : {std::pair(a, b), std::pair(b, a)})
+    for (const ValueKind expected : {ValueKind::beep, ValueKind::ohms}) {
+      const ProposedReading reading{from, to, under.condition, expected};
+      if (is_certain(under, reading)) return Found{Fate::left_out, WhyHidden::none, reading};
+      const auto most = [&](const View& view) {
+        return shown_ohms(expected_resistance(view, probing_of(reading)), meter).hi;
+      };
+      if (expected == ValueKind::ohms && most(under.faulty) > most(under.drawn))
+        found = {Fate::uncertain, WhyHidden::none, reading};
+    }
+  return found;
+}
+
+bool Changes::is_certain(const ProposedReading& reading, const Fault& fault) const {
+  Overlay with = consistency_.comparison().conditions.overlays[reading.condition].overlay;
+  apply(fault, graph_, with);
+  const View faulty(graph_, with);
+  return is_certain(Under{reading.condition, consistency_.drawn_view(reading.condition), faulty, {}, {}},
+                    reading);
 }
 
 /// The drawing lets the meter show one thing only, and the fault makes that impossible.

@@ -25,6 +25,8 @@ class Changes {
   };
   /// Never `revealed`: left out, uncertain or hidden.
   [[nodiscard]] Found find(const Fault& fault) const;
+  /// The reading comes out otherwise for certain, whatever the drawing lets it show.
+  [[nodiscard]] bool is_certain(const ProposedReading& reading, const Fault& fault) const;
 
  private:
   struct Cell {

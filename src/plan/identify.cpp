@@ -71,19 +71,49 @@ void Planner::cover_pieces(PlanCondition made, const PlanCondition& before) {
   std::vector<std::uint8_t> wanted(graph_.element_count(), 0);
   for (const PointId p : points)
     for (const ElementId e : graph_.elements_at(p))
-      if (view.is_on(e) && (is_wanted(e) || (graph_.is_conductor(e) && graph_.is_hard(e))))
-        wanted[index(e)] = 1;
+      if (view.is_on(e) && (is_wanted(e) || graph_.is_conductor(e))) wanted[index(e)] = 1;
   const std::uint32_t number = condition(std::move(made));
   const View under(graph_, plan_.conditions[number].made.overlay);
+  leave_out_done(under, plan_.conditions[number].text, wanted);
   const Cover cover(under, points, wanted, spare_number_of_);
   add(number, under, cover, cover.readings());
 }
 
+/// What readings taken under the same condition went over before.
+void Planner::leave_out_done(const View& view, const std::string& condition,
+                             std::vector<std::uint8_t>& wanted) {
+  if (done_.readings == nullptr) return;
+  std::vector<PointId> probes;
+  for (std::uint32_t i = 0; i < done_.readings->rows.size(); ++i) {
+    const Probing& probing = done_.comparison->probings[i];
+    const bool counts = done_.comparison->standing[i] == Standing::agrees &&
+                        probing.value.kind == ValueKind::beep && !probing.from_either_side &&
+                        !probing.to_either_side &&
+                        done_.readings->conditions[done_.readings->rows[i].condition] == condition;
+    if (counts) probes.insert(probes.end(), {probing.from, probing.to});
+  }
+  Numbering numbering(view, spare_number_of_);
+  for (const PointId p : probes) numbering.add(p);
+  for (std::size_t i = 0; i < probes.size(); i += 2) {
+    std::uint32_t a = numbering.number(probes[i]), b = numbering.number(probes[i + 1]);
+    while (a != b) {
+      std::uint32_t& deeper = a > b ? a : b;
+      const Numbering::Point& point = numbering.points()[deeper];
+      if (point.by != ElementId::none && numbering.is_single(deeper)) wanted[index(point.by)] = 0;
+      if (deeper == point.parent) break;  // of two nets
+      deeper = point.parent;
+    }
+  }
+  numbering.forget();
+}
+
 void Planner::identify() {
-  const Readings readings = as_readings(plan_, graph_);
-  const auto comparison = compare(graph_, readings, {}, {}, options_.meter);
+  const TakenAndPlanned all = taken_and_planned(done_, plan_, graph_);
+  const Readings& readings = all.readings;
+  const auto comparison = compare(graph_, readings, {}, options_.meters, options_.meter);
   if (!comparison) return;
   CertifyOptions asked;
+  asked.planned_from = all.taken;
   asked.comes_first = [this](const Fault& fault) {
     switch (fault.kind) {
       case FaultKind::miswire:
@@ -114,7 +144,11 @@ void Planner::identify() {
 void Planner::add_proposed(const ProposedReading& proposed, const std::vector<std::string>& conditions) {
   PlannedReading reading;
   reading.from = proposed.from, reading.to = proposed.to;
-  reading.condition = condition_of_text_.at(conditions[proposed.condition]);
+  const std::string& text = conditions[proposed.condition];
+  reading.condition =
+      condition_of_text_.count(text) != 0
+          ? condition_of_text_.at(text)
+          : condition({text, overlay_of(parse_condition(text, graph_.netlist()).value(), graph_)});
   reading.expected = proposed.expected == ValueKind::beep   ? Expected::beep
                      : proposed.expected == ValueKind::open ? Expected::open
                                                             : Expected::ohms;

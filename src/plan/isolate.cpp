@@ -42,4 +42,25 @@ void Planner::isolate_all() {
   plan_.group_tests.push_back(std::move(tests));
 }
 
+std::function<bool(const Fault&)> shown_by_group_tests(const Plan& plan, const ConductionGraph& graph) {
+  constexpr std::uint32_t k_none = 0xFFFFFFFFu;
+  std::vector<std::vector<std::uint32_t>> bundle_of;  // by tests, then by point
+  for (const GroupTests& tests : plan.group_tests) {
+    const View view(graph, plan.conditions[tests.condition].made.overlay);
+    std::unordered_map<NetId, std::uint32_t> of_net;
+    for (std::uint32_t bundle = 0; bundle < tests.bundles.size(); ++bundle)
+      for (const PointId p : tests.bundles[bundle]) of_net[view.net(p)] = bundle;
+    std::vector<std::uint32_t>& of_point = bundle_of.emplace_back(graph.point_count(), k_none);
+    for (std::uint32_t p = 0; p < of_point.size(); ++p)
+      if (const auto at = of_net.find(view.net(PointId{p})); at != of_net.end()) of_point[p] = at->second;
+  }
+  return [bundle_of = std::move(bundle_of)](const Fault& fault) {
+    if (fault.kind != FaultKind::short_circuit && fault.kind != FaultKind::extra_bridge) return false;
+    return std::any_of(bundle_of.begin(), bundle_of.end(), [&](const std::vector<std::uint32_t>& of_point) {
+      const std::uint32_t one = of_point[index(fault.p)], other = of_point[index(fault.q)];
+      return one != k_none && other != k_none && one != other;
+    });
+  };
+}
+
 }  // namespace ringtrue

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <boost/pending/disjoint_sets.hpp>
+#include <cmath>
 #include <functional>
 
 #include "ringtrue/expect/openers.hpp"
@@ -79,7 +80,13 @@ Loops::Loops(const ConductionGraph& graph, std::vector<ElementId> elements,
       elements_(std::move(elements)),
       wanted_(wanted),
       at_rest_(at_rest),
-      number_of_(number_of) {}
+      number_of_(number_of) {
+  for (const ElementId e : elements_) {
+    const bool can_be_lifted =
+        graph_.kind(e) == ElementKind::conductor && (is_liftable(e, End::a) || is_liftable(e, End::b));
+    (is_pullable(e, graph_) ? pullable_ : can_be_lifted ? conductors_ : fixed_).push_back(e);
+  }
+}
 
 /// A setting names a conductor by its number and a point; where several of that number lie on the point it
 /// means the first in the list.
@@ -92,127 +99,165 @@ bool Loops::is_liftable(ElementId e, End end) const {
          });
 }
 
-/// Those of them whose ends nothing else joins once all are pulled.
-std::vector<ElementId> Loops::parted_by(const std::vector<ElementId>& pullable) const {
-  Joined joined(graph_, net_of(elements_, graph_));
-  for (const ElementId e : elements_)
-    if (std::find(pullable.begin(), pullable.end(), e) == pullable.end()) joined.join(e);
-  std::vector<ElementId> parted;
-  for (const ElementId e : pullable)
-    if (!joined.are(e)) parted.push_back(e);
-  return parted;
+/// With all that can be pulled out of the way, no conductor that stays closes a loop, and nothing joins the
+/// ends of what can be pulled but what can't be opened.
+bool Loops::opens_enough(const std::vector<ElementId>& lifted) const {
+  Joined fixed(graph_, net_of(elements_, graph_)), all(graph_, net_of(elements_, graph_));
+  for (const ElementId e : fixed_) fixed.join(e), all.join(e);
+  for (const ElementId e : conductors_)
+    if (std::find(lifted.begin(), lifted.end(), e) == lifted.end() && !all.join(e)) return false;
+  return std::all_of(pullable_.begin(), pullable_.end(),
+                     [&](ElementId e) { return wanted_[index(e)] == 0 || fixed.are(e) || !all.are(e); });
 }
 
-/// Conductors that close a loop, in their order, after what can't be lifted.
-std::vector<ElementId> Loops::beyond_a_tree(const std::vector<ElementId>& fixed,
-                                            const std::vector<ElementId>& conductors) const {
+/// Conductors that close a loop, in their order, after what can't be lifted and what can be pulled.
+std::vector<ElementId> Loops::beyond_a_tree() const {
   Joined joined(graph_, net_of(elements_, graph_));
-  for (const ElementId e : fixed) joined.join(e);
+  for (const ElementId e : fixed_) joined.join(e);
+  for (const ElementId e : pullable_) joined.join(e);
   std::vector<ElementId> beyond;
-  for (const ElementId e : conductors)
+  for (const ElementId e : conductors_)
     if (!joined.join(e)) beyond.push_back(e);
   return beyond;
 }
 
-Loops::Partings Loops::part(bool with_lifts) const {
-  std::vector<ElementId> pullable, conductors, fixed;
-  for (const ElementId e : elements_) {
-    const bool can_be_lifted =
-        graph_.kind(e) == ElementKind::conductor && (is_liftable(e, End::a) || is_liftable(e, End::b));
-    (is_pullable(e, graph_) ? pullable : can_be_lifted ? conductors : fixed).push_back(e);
-  }
-  const std::vector<ElementId> parted = parted_by(pullable);
-  std::vector<ElementId> stay = fixed;
-  for (const ElementId e : pullable)
-    if (std::find(parted.begin(), parted.end(), e) == parted.end()) stay.push_back(e);
-
-  Partings made;
-  const bool needs_lifts = with_lifts && !beyond_a_tree(stay, conductors).empty();
-  for (const ElementId e : pullable) {
-    const bool is_parted = std::find(parted.begin(), parted.end(), e) != parted.end();
-    if (is_parted && wanted_[index(e)] != 0) made.all.push_back({settings_for(parted, e, graph_), {}});
-  }
-  const std::vector<ElementId>& out = needs_lifts ? parted : pullable;
-  Parting last{settings_for(out, ElementId::none, graph_), {}};
-  if (needs_lifts) last = fewest_readings(stay, conductors, std::move(last));
-  if (last.pulled.empty() && last.lifted.empty()) return made;
-  if (made.all.empty() && last.pulled.empty()) {
-    const Counts counts = count_under(last);
-    made.last_for_whole_net = counts.whole < at_rest_ + counts.in_loops;
-  }
-  made.all.push_back(std::move(last));
-  return made;
-}
-
 namespace {
 
-/// Points looked at, over all choices of what to lift.
-constexpr std::size_t k_most_looks = 400'000;
+/// Work done to find what to lift, over all that is tried: points or elements looked at.
+constexpr double k_most_looks = 400'000;
+
+/// Calls `use` for each choice of `size` of them, until it returns false.
+void for_each_choice(const std::vector<ElementId>& of, std::size_t size,
+                     const std::function<bool(const std::vector<ElementId>&)>& use) {
+  std::vector<ElementId> chosen;
+  const std::function<bool(std::size_t)> choose = [&](std::size_t from) {
+    if (chosen.size() == size) return use(chosen);
+    for (std::size_t i = from; i < of.size(); ++i) {
+      chosen.push_back(of[i]);
+      const bool goes_on = choose(i + 1);
+      chosen.pop_back();
+      if (!goes_on) return false;
+    }
+    return true;
+  };
+  (void)choose(0);
+}
+
+double choices(std::size_t of, std::size_t size) {
+  double count = 1;
+  for (std::size_t i = 0; i < size; ++i) count *= static_cast<double>(of - i) / static_cast<double>(i + 1);
+  return count;
+}
 
 }  // namespace
 
-Parting Loops::fewest_readings(const std::vector<ElementId>& fixed, const std::vector<ElementId>& conductors,
-                               Parting parting) const {
-  const std::vector<ElementId> first = beyond_a_tree(fixed, conductors);
-  const auto end_of = [this](ElementId e) { return is_liftable(e, End::a) ? End::a : End::b; };
-  for (const ElementId e : first) parting.lifted.push_back({e, end_of(e)});
-  std::size_t tries = k_most_looks / graph_.points_of_net(net_of(elements_, graph_)).size();
-  std::size_t best = readings_with(parting);
-  const auto take_if_better = [&](const Parting& other) {
-    const std::size_t readings = readings_with(other);
-    if (tries > 0) --tries;
-    if (readings >= best) return false;
-    best = readings;
-    parting = other;
+/// The smallest sets that open enough; at least one, which may be empty.
+std::vector<std::vector<ElementId>> Loops::fewest_lifts() const {
+  const std::vector<ElementId> enough = beyond_a_tree();
+  double looks = 0;
+  for (std::size_t size = 0; size < enough.size(); ++size) {
+    looks += choices(conductors_.size(), size) * static_cast<double>(elements_.size());
+    if (looks > k_most_looks) return {enough};
+    std::vector<std::vector<ElementId>> sets;
+    for_each_choice(conductors_, size, [&](const std::vector<ElementId>& lifted) {
+      if (opens_enough(lifted)) sets.push_back(lifted);
+      return true;
+    });
+    if (!sets.empty()) return sets;
+  }
+  if (choices(conductors_.size(), enough.size()) * static_cast<double>(elements_.size()) > k_most_looks)
+    return {enough};
+  std::vector<std::vector<ElementId>> sets;
+  for_each_choice(conductors_, enough.size(), [&](const std::vector<ElementId>& lifted) {
+    if (opens_enough(lifted)) sets.push_back(lifted);
     return true;
-  };
-  const auto opens_as_much = [&](const Parting& other) {
-    std::vector<ElementId> left;
-    for (const ElementId e : conductors)
-      if (std::none_of(other.lifted.begin(), other.lifted.end(),
-                       [e](const Parting::Lift& lift) { return lift.conductor == e; }))
-        left.push_back(e);
-    return beyond_a_tree(fixed, left).empty();
-  };
-
-  // All choices where they are few.
-  double choices = 1;
-  for (std::size_t i = 0; i < first.size(); ++i)
-    choices *= 2.0 * static_cast<double>(conductors.size() - i) / static_cast<double>(i + 1);
-  if (choices <= static_cast<double>(tries)) {
-    Parting other = parting;
-    const std::function<void(std::size_t, std::size_t)> choose = [&](std::size_t place, std::size_t from) {
-      if (place == other.lifted.size()) {
-        if (opens_as_much(other)) take_if_better(other);
-        return;
-      }
-      for (std::size_t i = from; i < conductors.size(); ++i)
-        for (const End end : {End::a, End::b})
-          if (is_liftable(conductors[i], end)) {
-            other.lifted[place] = {conductors[i], end};
-            choose(place + 1, i + 1);
-          }
-    };
-    choose(0, 0);
-    return parting;
-  }
-  for (bool better = true; better && tries > 0;) {
-    better = false;
-    for (std::size_t place = 0; place < parting.lifted.size(); ++place)
-      for (std::size_t i = 0; i < conductors.size() && tries > 0; ++i)
-        for (const End end : {End::a, End::b}) {
-          Parting other = parting;
-          other.lifted[place] = {conductors[i], end};
-          if (is_liftable(conductors[i], end) && opens_as_much(other))
-            better = take_if_better(other) || better;
-        }
-  }
-  return parting;
+  });
+  return sets;
 }
 
-std::size_t Loops::readings_with(const Parting& parting) const {
-  const Counts counts = count_under(parting);
-  return std::min(counts.whole, at_rest_ + counts.in_loops);
+std::vector<Parting::Lift> Loops::at_best_ends(const std::vector<std::vector<ElementId>>& sets) const {
+  std::vector<Parting::Lift> best;
+  const auto first_end = [this](ElementId e) { return is_liftable(e, End::a) ? End::a : End::b; };
+  for (const ElementId e : sets.front()) best.push_back({e, first_end(e)});
+  if (best.empty()) return best;
+  const double tries = static_cast<double>(sets.size()) * std::pow(2.0, static_cast<double>(best.size()));
+  const auto size_of_net = static_cast<double>(graph_.points_of_net(net_of(elements_, graph_)).size());
+  if (tries * size_of_net > k_most_looks) return after_exchanges(std::move(best));
+  auto least = badness(best);
+  for (const std::vector<ElementId>& set : sets)
+    for (std::size_t ends = 0; ends < std::size_t{1} << set.size(); ++ends) {
+      std::vector<Parting::Lift> lifts;
+      for (std::size_t i = 0; i < set.size(); ++i)
+        lifts.push_back({set[i], (ends >> i & 1u) != 0 ? End::b : End::a});
+      const bool can_be = std::all_of(lifts.begin(), lifts.end(), [this](const Parting::Lift& lift) {
+        return is_liftable(lift.conductor, lift.end);
+      });
+      if (!can_be) continue;
+      if (const auto now = badness(lifts); now < least) least = now, best = std::move(lifts);
+    }
+  return best;
+}
+
+std::vector<Parting::Lift> Loops::after_exchanges(std::vector<Parting::Lift> lifts) const {
+  auto least = badness(lifts);
+  double looks = 0;
+  const auto size_of_net = static_cast<double>(graph_.points_of_net(net_of(elements_, graph_)).size());
+  for (bool better = true; better;) {
+    better = false;
+    for (std::size_t place = 0; place < lifts.size(); ++place)
+      for (const ElementId e : conductors_)
+        for (const End end : {End::a, End::b}) {
+          if (looks > k_most_looks) return lifts;
+          std::vector<Parting::Lift> other = lifts;
+          other[place] = {e, end};
+          std::vector<ElementId> conductors;
+          for (const Parting::Lift& lift : other) conductors.push_back(lift.conductor);
+          looks += static_cast<double>(elements_.size());
+          if (!is_liftable(e, end) || !opens_enough(conductors)) continue;
+          looks += size_of_net;
+          if (const auto now = badness(other); now < least)
+            least = now, lifts = std::move(other), better = true;
+        }
+  }
+  return lifts;
+}
+
+/// With nothing pulled, if that shows as much; else with all pulled, and with all but each that is wanted.
+std::vector<Parting> Loops::with_pulls(const std::vector<Parting::Lift>& lifts) const {
+  std::vector<Parting> all;
+  const Parting in_place{{}, lifts}, out{settings_for(pullable_, ElementId::none, graph_), lifts};
+  std::size_t shown_by_all = count_under(out).shown;
+  std::vector<Parting> but_one;
+  for (const ElementId e : pullable_) {
+    if (wanted_[index(e)] == 0) continue;
+    Parting parting{settings_for(pullable_, e, graph_), lifts};
+    but_one.push_back(std::move(parting));
+    ++shown_by_all;
+  }
+  if (count_under(in_place).shown >= shown_by_all || pullable_.empty()) {
+    if (!lifts.empty()) all.push_back(in_place);
+    return all;
+  }
+  all = std::move(but_one);
+  all.push_back(out);
+  return all;
+}
+
+Loops::Partings Loops::part(bool with_lifts) const {
+  std::vector<Parting::Lift> lifts;
+  if (with_lifts) lifts = at_best_ends(fewest_lifts());
+  Partings made;
+  made.all = with_pulls(lifts);
+  if (made.all.size() == 1 && made.all.front().pulled.empty()) {
+    const Counts counts = count_under(made.all.front());
+    made.is_for_whole_net = counts.whole < at_rest_ + counts.in_loops;
+  }
+  return made;
+}
+
+std::pair<std::size_t, std::size_t> Loops::badness(const std::vector<Parting::Lift>& lifts) const {
+  const Counts counts = count_under({{}, lifts});
+  return {elements_.size() - counts.shown, std::min(counts.whole, at_rest_ + counts.in_loops)};
 }
 
 Loops::Counts Loops::count_under(const Parting& parting) const {
@@ -226,7 +271,12 @@ Loops::Counts Loops::count_under(const Parting& parting) const {
   wanted_here_.resize(graph_.element_count(), 0);
   for (const ElementId e : elements_) wanted_here_[index(e)] = wanted_[index(e)];
   Counts counts;
-  counts.in_loops = Cover(view, points, wanted_here_, number_of_).least_readings();
+  {
+    const Cover cover(view, points, wanted_here_, number_of_);
+    counts.in_loops = cover.least_readings();
+    for (const ElementId e : elements_)
+      counts.shown += wanted_[index(e)] != 0 && view.is_on(e) && cover.is_single(e) ? 1u : 0u;
+  }
   counts.whole = Cover(view, points, wanted_, number_of_).least_readings();
   for (const ElementId e : elements_) wanted_here_[index(e)] = 0;
   return counts;

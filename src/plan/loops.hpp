@@ -25,12 +25,13 @@ struct Parting {
 /// The parallel copper of one net at rest: wanted elements that are no single connections, and what they are
 /// parallel with.
 ///
-/// As long as a loop is whole no break in it shows. So no fewer lifts do than it takes to open every loop
-/// that isn't made of bridges, busbars and the like alone: one for each conductor beyond a spanning tree of
-/// them. Which ones, and at which end, decides how many leaves the net has then; among all choices, or where
-/// there are very many those that single exchanges lead to, the one that takes the fewest readings is taken.
-/// What can be pulled (a fuse, a link) is pulled instead, where nothing in the loop needs a lift all the
-/// same.
+/// As long as a loop is whole no break in it shows. What can be pulled (a fuse, a link) opens loops without a
+/// lift; it is shown itself once the rest no longer joins its ends. So lifts have to open every loop of the
+/// rest that isn't of bridges, busbars and the like alone, and to part the ends of what can be pulled. The
+/// fewest that do are found by trying all sets of conductors, smallest first; where those are too many, by
+/// opening every loop with what can be pulled in place, which may take more. Among sets of the same size, and
+/// ends to lift them at, the one that takes the fewest readings is taken, likewise as far as they can all be
+/// tried, and from there on by exchanging one lift at a time.
 class Loops {
  public:
   /// `elements`: of one net, conducting at rest, no single connections. `at_rest`: readings that the net
@@ -40,28 +41,33 @@ class Loops {
 
   struct Partings {
     std::vector<Parting> all;
-    /// The last parting alone shows all that is wanted of the net, and takes fewer readings than with those
-    /// at rest.
-    bool last_for_whole_net = false;
+    /// The only parting shows all that is wanted of the net, and takes fewer readings than with those at
+    /// rest.
+    bool is_for_whole_net = false;
   };
   [[nodiscard]] Partings part(bool with_lifts) const;
 
  private:
   [[nodiscard]] bool is_liftable(ElementId e, End end) const;
-  [[nodiscard]] std::vector<ElementId> parted_by(const std::vector<ElementId>& pullable) const;
-  [[nodiscard]] std::vector<ElementId> beyond_a_tree(const std::vector<ElementId>& fixed,
-                                                     const std::vector<ElementId>& conductors) const;
-  [[nodiscard]] Parting fewest_readings(const std::vector<ElementId>& fixed,
-                                        const std::vector<ElementId>& conductors, Parting parting) const;
+  [[nodiscard]] bool opens_enough(const std::vector<ElementId>& lifted) const;
+  [[nodiscard]] std::vector<ElementId> beyond_a_tree() const;
+  [[nodiscard]] std::vector<std::vector<ElementId>> fewest_lifts() const;
+  [[nodiscard]] std::vector<Parting::Lift> at_best_ends(
+      const std::vector<std::vector<ElementId>>& sets) const;
+  [[nodiscard]] std::vector<Parting::Lift> after_exchanges(std::vector<Parting::Lift> lifts) const;
   struct Counts {
-    std::size_t in_loops = 0;  ///< for the wanted elements of the loops
+    std::size_t in_loops = 0;  ///< readings for the wanted elements of the loops
     std::size_t whole = 0;     ///< for all that is wanted of the net
+    std::size_t shown = 0;     ///< wanted elements of the loops that are single connections
   };
   [[nodiscard]] Counts count_under(const Parting& parting) const;
-  [[nodiscard]] std::size_t readings_with(const Parting& parting) const;
+  /// Better is less.
+  [[nodiscard]] std::pair<std::size_t, std::size_t> badness(const std::vector<Parting::Lift>& lifts) const;
+  [[nodiscard]] std::vector<Parting> with_pulls(const std::vector<Parting::Lift>& lifts) const;
 
   const ConductionGraph& graph_;
   std::vector<ElementId> elements_;
+  std::vector<ElementId> pullable_, conductors_, fixed_;  ///< of which the first two can be opened
   const std::vector<std::uint8_t>& wanted_;
   std::size_t at_rest_;
   std::vector<std::uint32_t>& number_of_;

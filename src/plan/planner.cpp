@@ -59,7 +59,7 @@ void Planner::cover_at_rest() {
     const NetId net = graph_.net_at_rest(graph_.end_a(loop.front()));
     partings.push_back(
         Loops(graph_, loop, wanted_, at_rest[index(net)], spare_number_of_).part(options_.lifts));
-    is_elsewhere[index(net)] = partings.back().last_for_whole_net;
+    is_elsewhere[index(net)] = partings.back().is_for_whole_net;
   }
   std::erase_if(beeps,
                 [&](const Stretch& beep) { return is_elsewhere[index(graph_.net_at_rest(beep.from))]; });
@@ -109,11 +109,10 @@ void Planner::part(const std::vector<ElementId>& loop, const Loops::Partings& pa
     const PlanCondition& made = plan_.conditions[number];
     const View view(graph_, made.made.overlay);
     const std::vector<PointId> points = points_under(made, net);
-    if (spare_number_of_.size() < graph_.point_count() + made.made.lifted.size())
-      spare_number_of_.resize(graph_.point_count() + made.made.lifted.size(), Numbering::k_unseen);
+    make_room_for(made);
     // What isn't in loops is covered at rest, unless all of the net is to be read here.
     for (const ElementId e : loop) in_loop_[index(e)] = wanted_[index(e)];
-    const Cover cover(view, points, partings.last_for_whole_net ? wanted_ : in_loop_, spare_number_of_);
+    const Cover cover(view, points, partings.is_for_whole_net ? wanted_ : in_loop_, spare_number_of_);
     for (const ElementId e : loop) in_loop_[index(e)] = 0;
     add(number, view, cover, cover.readings());
   }
@@ -194,6 +193,7 @@ std::vector<ElementId> Planner::way_past(const View& view, ElementId e) const {
 }
 
 void Planner::leave_in_loop(const std::vector<ElementId>& loop) {
+  const std::vector<ElementId> lifts_show = shown_with_lifts(loop);
   const View view(graph_, plan_.conditions.front().made.overlay);
   for (const ElementId e : loop) {
     const bool is_for_sure_later = std::any_of(unsure_.begin(), unsure_.end(), [e](const Unsure& unsure) {
@@ -201,17 +201,37 @@ void Planner::leave_in_loop(const std::vector<ElementId>& loop) {
              unsure.stretch.across.end();
     });
     if (!is_wanted(e) || is_for_sure_later) continue;
-    std::vector<ElementId> way = way_past(view, e);
-    const auto lifts_help = [this](ElementId one) { return graph_.kind(one) == ElementKind::conductor; };
-    const bool needs_lift =
-        !options_.lifts && (lifts_help(e) || std::any_of(way.begin(), way.end(), lifts_help));
-    leave(e, needs_lift ? WhyNotCovered::needs_lift : WhyNotCovered::parallel, std::move(way));
+    const bool needs_lift = std::find(lifts_show.begin(), lifts_show.end(), e) != lifts_show.end();
+    leave(e, needs_lift ? WhyNotCovered::needs_lift : WhyNotCovered::parallel, way_past(view, e));
   }
+}
+
+/// What lifts would show, where they weren't wanted.
+std::vector<ElementId> Planner::shown_with_lifts(const std::vector<ElementId>& loop) {
+  std::vector<ElementId> shown;
+  if (options_.lifts) return shown;
+  for (const Parting& parting : Loops(graph_, loop, wanted_, 0, spare_number_of_).part(true).all) {
+    const PlanCondition made = condition_of(parting, graph_);
+    const View view(graph_, made.made.overlay);
+    make_room_for(made);
+    const Cover cover(view, points_under(made, graph_.net_at_rest(graph_.end_a(loop.front()))), wanted_,
+                      spare_number_of_);
+    for (const ElementId e : loop)
+      if (view.is_on(e) && cover.is_single(e)) shown.push_back(e);
+  }
+  return shown;
+}
+
+/// Loose ends are points as well.
+void Planner::make_room_for(const PlanCondition& condition) {
+  const std::size_t points = graph_.point_count() + condition.made.lifted.size();
+  if (spare_number_of_.size() < points) spare_number_of_.resize(points, Numbering::k_unseen);
 }
 
 Plan Planner::finish() {
   drop_unused_conditions();
   count_lifts();
+  drop_what_is_proven_after_all();
   std::sort(plan_.not_covered.begin(), plan_.not_covered.end(),
             [](const NotCovered& x, const NotCovered& y) { return x.element < y.element; });
   for (const PlannedReading& reading : plan_.readings) plan_.at_rest += reading.condition == 0 ? 1u : 0u;
@@ -220,6 +240,14 @@ Plan Planner::finish() {
   plan_.walk = figures_of(graph_, plan_.conditions, plan_.readings, options_.efforts);
   plan_.wire_by_wire = wire_by_wire(graph_, options_.efforts);
   return std::move(plan_);
+}
+
+/// A reading that was made sure of for one element may prove another that was given up before.
+void Planner::drop_what_is_proven_after_all() {
+  std::vector<bool> is_proven(graph_.element_count(), false);
+  for (const PlannedReading& reading : plan_.readings)
+    for (const ElementId e : reading.proves) is_proven[index(e)] = true;
+  std::erase_if(plan_.not_covered, [&](const NotCovered& one) { return is_proven[index(one.element)]; });
 }
 
 /// At rest stays, and what only a reading that another one replaced needed goes.

@@ -42,6 +42,7 @@ class Planner {
   void set_targets();
   enum class Pulled : std::uint8_t { what_may_beep, every_load };
   [[nodiscard]] PlanCondition prepared(Pulled pulled) const;
+  void leave_out_done(const View& view, const std::string& condition, std::vector<std::uint8_t>& wanted);
   void cover_pieces(PlanCondition made, const PlanCondition& before);
   void want(ElementId e);
   [[nodiscard]] bool is_wanted(ElementId e) const { return wanted_[index(e)] != 0; }
@@ -59,11 +60,15 @@ class Planner {
   void cover_load(ElementId load, std::uint32_t condition, const View& view);
   void make_sure();
   [[nodiscard]] bool make_sure(const Unsure& unsure);
+  void make_sure_in_pieces(const Unsure& unsure);
   void leave(ElementId e, WhyNotCovered why, std::vector<ElementId> witness);
+  [[nodiscard]] std::vector<ElementId> shown_with_lifts(const std::vector<ElementId>& loop);
+  void make_room_for(const PlanCondition& condition);
   void leave_in_loop(const std::vector<ElementId>& loop);
   void leave_unsure(const Unsure& unsure);
   void drop_unused_conditions();
   void count_lifts();
+  void drop_what_is_proven_after_all();
   void list_proofs_once();
   [[nodiscard]] std::vector<ElementId> way_past(const View& view, ElementId e) const;
 

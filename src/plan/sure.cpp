@@ -31,12 +31,14 @@ PointId same_point(PointId p, const PlanCondition& under, const PlanCondition& n
 void Planner::make_sure() {
   std::vector<bool> is_replaced(plan_.readings.size(), false);
   for (const Unsure& unsure : unsure_) {
+    const std::size_t added_at = plan_.readings.size();
     const bool is_added = make_sure(unsure);
+    make_sure_in_pieces(unsure);
     leave_unsure(unsure);
     // The reading that carries the pull may prove all that the one without it does.
     if (!is_added || unsure.reading >= is_replaced.size()) continue;
-    std::vector<ElementId>& before = plan_.readings[unsure.reading].proves;
-    const std::vector<ElementId>& now = plan_.readings.back().proves;
+    const std::vector<ElementId>& before = plan_.readings[unsure.reading].proves;
+    const std::vector<ElementId> now = plan_.readings[added_at].proves;
     is_replaced[unsure.reading] = std::all_of(before.begin(), before.end(), [&now](ElementId e) {
       return std::find(now.begin(), now.end(), e) != now.end();
     });
@@ -49,6 +51,25 @@ void Planner::make_sure() {
       ++kept;
     }
   plan_.readings.resize(kept);
+}
+
+/// What the whole way leaves in doubt a reading between the element's own ends may show.
+void Planner::make_sure_in_pieces(const Unsure& unsure) {
+  const View view(graph_, plan_.conditions[unsure.condition].made.overlay);
+  for (const ElementId e : unsure.stretch.across) {
+    if (!is_wanted(e)) continue;
+    const Stretch piece{view.end_a(e), view.end_b(e), {e}};
+    make_room_for(plan_.conditions[unsure.condition]);
+    const Cover cover(view, std::vector<PointId>{piece.from}, wanted_, spare_number_of_);
+    const BreakCheck check(view, cover.numbering(), options_.meter);
+    if (!cover.is_single(e) || !check.beeps(piece.from, piece.to)) continue;
+    for (const auto& [from, to] : {std::pair(piece.from, piece.to), std::pair(piece.to, piece.from)})
+      if (is_wanted(e) && check.shows(from, to, e)) {
+        plan_.readings.push_back({from, to, unsure.condition, Expected::beep, {}, graph_.has_diodes(), {e}});
+        wanted_[index(e)] = 0;
+      }
+    if (is_wanted(e)) (void)make_sure({unsure.condition, static_cast<std::size_t>(-1), piece});
+  }
 }
 
 bool Planner::make_sure(const Unsure& unsure) {
@@ -71,8 +92,7 @@ bool Planner::make_sure(const Unsure& unsure) {
   const PointId to = same_point(stretch.to, plan_.conditions[unsure.condition], now);
 
   const View view(graph_, now.made.overlay);
-  if (spare_number_of_.size() < graph_.point_count() + now.made.lifted.size())
-    spare_number_of_.resize(graph_.point_count() + now.made.lifted.size(), Numbering::k_unseen);
+  make_room_for(now);
   const Cover cover(view, std::vector<PointId>{from}, std::vector<std::uint8_t>(wanted_.size(), 0),
                     spare_number_of_);
   const Numbering& numbering = cover.numbering();

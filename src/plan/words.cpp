@@ -1,6 +1,3 @@
-#include <deque>
-#include <memory>
-
 #include "ringtrue/plan/plan.hpp"
 
 namespace ringtrue {
@@ -41,40 +38,6 @@ std::string_view word(WhyNotCovered why) {
       return "not-operable";
   }
   return {};
-}
-
-namespace {
-
-ReadingValue drawn_value(const PlannedReading& reading) {
-  if (reading.expected == Expected::beep) return {ValueKind::beep, 0};
-  if (reading.expected == Expected::open) return {ValueKind::open, 0};
-  return {ValueKind::ohms, (reading.ohms.lo.value + reading.ohms.hi.value) / 2};
-}
-
-}  // namespace
-
-Readings as_readings(const Plan& plan, const ConductionGraph& graph) {
-  ReadingsBuilder builder("plan");
-  const auto names = std::make_shared<std::deque<std::string>>();
-  const auto keep = [&](std::string text) -> std::string_view {
-    return names->emplace_back(std::move(text));
-  };
-  builder.keep(names);
-  builder.reserve(plan.readings.size());
-  std::vector<std::string_view> conditions;
-  for (const PlanCondition& condition : plan.conditions) conditions.push_back(keep(condition.text));
-  for (std::size_t i = 0; i < plan.readings.size(); ++i) {
-    const PlannedReading& reading = plan.readings[i];
-    const ConditionOverlay& made = plan.conditions[reading.condition].made;
-    ReadingRow row;
-    row.from = keep(point_name(reading.from, made, graph));
-    row.to = keep(point_name(reading.to, made, graph));
-    row.value = keep(to_text(drawn_value(reading)));
-    row.conditions = conditions[reading.condition];
-    row.id = keep("P" + std::to_string(i + 1));
-    builder.add(row, static_cast<std::uint32_t>(i + 2));
-  }
-  return std::move(*builder.finish());
 }
 
 }  // namespace ringtrue

@@ -40,7 +40,7 @@ Cells cells_of(const PlanReport& report, std::size_t number) {
   const ConductionGraph& graph = report.graph;
   std::vector<std::string> proves;
   for (const ElementId element : reading.proves) proves.push_back(element_noun(element, graph));
-  return {report::planned_id(number),
+  return {report::planned_id(report.plan, number),
           point_name(reading.from, condition.made, graph),
           point_name(reading.to, condition.made, graph),
           "",

@@ -72,7 +72,7 @@ class PlanJson {
   void reading(std::size_t number) {
     const PlannedReading& reading = plan_.readings[number];
     const PlanCondition& condition = plan_.conditions[reading.condition];
-    json_.begin_object().key("id").text(report::planned_id(number));
+    json_.begin_object().key("id").text(report::planned_id(plan_, number));
     json_.key("from").text(point_name(reading.from, condition.made, graph_));
     json_.key("to").text(point_name(reading.to, condition.made, graph_));
     json_.key("conditions").text(condition.text).key("expect").text(word(reading.expected)).key("ohms");

@@ -43,7 +43,9 @@ void add_sheets(std::vector<std::string>& sheets, std::span<const ElementId> ele
 
 }  // namespace
 
-std::string planned_id(std::size_t number) { return "P" + std::to_string(number + 1); }
+std::string planned_id(const Plan& plan, std::size_t number) {
+  return "P" + std::to_string(plan.first_id + number);
+}
 
 std::string must_show(const PlannedReading& reading) {
   if (reading.expected == Expected::ohms) return range_text(reading.ohms);

@@ -9,7 +9,7 @@
 namespace ringtrue::report {
 
 /// `P3`: the third reading of a plan.
-[[nodiscard]] std::string planned_id(std::size_t number);
+[[nodiscard]] std::string planned_id(const Plan& plan, std::size_t number);
 
 /// `beep`, `no beep`, `144 to 176 Ω`: what must show.
 [[nodiscard]] std::string must_show(const PlannedReading& reading);

@@ -59,8 +59,8 @@ class ReadingsTable {
     const PlannedReading& reading = reading_at(number);
     const PointId other = reading.from == parked ? reading.to : reading.from;
     const bool is_told = !has_stayed || reading.polarity_matters;
-    rows_.push_back({planned_id(number), is_told ? name(parked, reading) : "stays", name(other, reading),
-                     must_show(reading)});
+    rows_.push_back({planned_id(report_.plan, number), is_told ? name(parked, reading) : "stays",
+                     name(other, reading), must_show(reading)});
   }
 
   /// Red and black are named only where they make a difference.

@@ -44,7 +44,7 @@ struct CertifiedFault {
   Fault fault;
   Fate fate = Fate::hidden;
   WhyHidden why = WhyHidden::none;
-  ReadingId reading = ReadingId::none;  ///< where revealed
+  ReadingId reading = ReadingId::none;  ///< where revealed, unless something else shows it
   /// Where left out or uncertain: in Certificate::proposed. With it the fault is revealed, or may be.
   std::uint32_t proposed = 0;
 };
@@ -61,6 +61,11 @@ struct Certificate {
 };
 
 struct CertifyOptions {
+  /// Readings from this one on are planned: one in ohms stands for every value that the drawing lets the
+  /// meter show. Those before were taken.
+  std::size_t planned_from = static_cast<std::size_t>(-1);
+  /// Faults that something else than a reading shows. They count as revealed, by no reading.
+  std::function<bool(const Fault&)> shown_otherwise;
   /// Faults of these kinds are asked first, so that the readings proposed for them come first.
   std::function<bool(const Fault&)> comes_first;
   bool first_only = false;  ///< ask no others

@@ -1,5 +1,6 @@
 #pragma once
 #include <cstdint>
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -35,7 +36,8 @@ struct PlanOptions {
   bool bodies = true;
   /// Conductor ends may be lifted where nothing else shows a break.
   bool lifts = true;
-  MeterSettings meter;
+  MeterSettings meter;  ///< of the readings planned
+  Meters meters;        ///< of those that were taken before
   Efforts efforts;
 };
 
@@ -108,6 +110,8 @@ struct GroupTests {
 };
 
 struct Plan {
+  /// Number of the first reading's id, P1 or what goes on after those already used.
+  std::size_t first_id = 1;
   std::vector<PlanCondition> conditions;  ///< 0 is at rest
   std::vector<PlannedReading> readings;   ///< in walking order; those of one condition stand together
   std::vector<NotCovered> not_covered;    ///< by element
@@ -140,7 +144,21 @@ struct Done {
                              const Done& done = {});
 
 /// The plan's readings as a file of readings would have them, each with the value that the drawing expects.
-/// Ids are P1, P2...; a reading in ohms has the middle of what may be shown.
+/// A reading in ohms has the middle of what may be shown, or the least where there is no most.
 [[nodiscard]] Readings as_readings(const Plan& plan, const ConductionGraph& graph);
+
+/// The readings that count of those taken before, and those of the plan behind them, in one list. `taken` is
+/// how many of the former there are.
+struct TakenAndPlanned {
+  Readings readings;
+  std::size_t taken = 0;
+};
+[[nodiscard]] TakenAndPlanned taken_and_planned(const Done& done, const Plan& plan,
+                                                const ConductionGraph& graph);
+
+/// Says of a fault whether the plan's tests of two groups show it: a joint of two nets that are ever on
+/// different clips. All must outlive it.
+[[nodiscard]] std::function<bool(const Fault&)> shown_by_group_tests(const Plan& plan,
+                                                                     const ConductionGraph& graph);
 
 }  // namespace ringtrue
