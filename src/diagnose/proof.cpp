@@ -1,21 +1,21 @@
 // An element of a net is proven where it is a single point of connection (a bridge of the graph, in the sense
 // of graph theory) and some agreeing reading has its probes on either side. Both come out of one depth-first
-// search: it numbers the points in order of arrival, so that everything behind a tree element is a range of
-// numbers, and a reading crosses the element if exactly one of its probes is in the range. Single
-// connections: Tarjan 1974 (from memory), by element and not by neighbour, so that parallel conductors are
-// none (Boost 1.74 takes one of two parallel edges for a single one). Crossing: the least and greatest
-// partner number of any probe in the range shows whether one lies outside.
+// search (graph/numbering.hpp): everything behind a tree element is a range of numbers, and a reading crosses
+// the element if exactly one of its probes is in the range. Crossing: the least and greatest partner number
+// of any probe in the range shows whether one lies outside.
 #include "proof.hpp"
 
 #include <algorithm>
 #include <span>
 #include <unordered_map>
 
+#include "ringtrue/graph/numbering.hpp"
+
 namespace ringtrue {
 
 namespace {
 
-constexpr std::uint32_t k_unseen = 0xFFFFFFFFu;
+constexpr std::uint32_t k_unseen = Numbering::k_unseen;
 constexpr std::uint32_t k_elsewhere = k_unseen - 1;
 
 /// Where a condition leaves a net as it is, what was read under it proves the same as at rest.
@@ -23,80 +23,6 @@ bool is_under(const View& view, PointId p) {
   const ConductionGraph& graph = view.graph();
   return index(p) >= graph.point_count() || view.is_touched(graph.net_at_rest(p));
 }
-
-/// Depth-first numbering of some points of a view.
-class Numbering {
- public:
-  struct Point {
-    PointId point;
-    ElementId by = ElementId::none;  ///< tree element towards the parent
-    std::uint32_t parent = 0;        ///< number of the parent
-    std::uint32_t low = 0;           ///< least number reached from the range without `by`
-    std::uint32_t last = 0;          ///< greatest number in the range behind `by`
-  };
-
-  Numbering(const View& view, std::vector<std::uint32_t>& number_of) : view_(view), number_of_(number_of) {}
-
-  void add(PointId root) {
-    if (number_of_[index(root)] != k_unseen) return;
-    const auto first = static_cast<std::uint32_t>(points_.size());
-    enter(root, ElementId::none, first);
-    while (!stack_.empty()) {
-      Frame& frame = stack_.back();
-      if (frame.next == frame.end)
-        leave();
-      else
-        follow(frame.number, edges_[frame.next++]);
-    }
-  }
-  [[nodiscard]] const std::vector<Point>& points() const { return points_; }
-  /// Nothing but this element joins the point's range to its parent.
-  [[nodiscard]] bool is_single(std::uint32_t number) const {
-    return points_[number].by != ElementId::none && points_[number].low > points_[number].parent;
-  }
-
- private:
-  /// A point whose edges are being followed: they are `edges_[next, end)`.
-  struct Frame {
-    std::uint32_t number, first, next, end;
-  };
-
-  void enter(PointId p, ElementId by, std::uint32_t parent) {
-    const auto number = static_cast<std::uint32_t>(points_.size());
-    number_of_[index(p)] = number;
-    points_.push_back({p, by, parent, number, number});
-    const auto first = static_cast<std::uint32_t>(edges_.size());
-    view_.for_each_hard(p, [this](const View::Edge& edge) { edges_.push_back(edge); });
-    stack_.push_back({number, first, first, static_cast<std::uint32_t>(edges_.size())});
-  }
-
-  void follow(std::uint32_t from, View::Edge edge) {
-    // The way back over the very element we came by does not count; over a parallel one it does.
-    if (edge.element != ElementId::none && edge.element == points_[from].by) return;
-    const std::uint32_t seen = number_of_[index(edge.to)];
-    if (seen == k_unseen)
-      enter(edge.to, edge.element, from);
-    else
-      points_[from].low = std::min(points_[from].low, seen);
-  }
-
-  void leave() {
-    const Frame done = stack_.back();
-    stack_.pop_back();
-    edges_.resize(done.first);
-    const Point& point = points_[done.number];
-    if (stack_.empty()) return;
-    Point& parent = points_[point.parent];
-    parent.low = std::min(parent.low, point.low);
-    parent.last = std::max(parent.last, point.last);
-  }
-
-  const View& view_;
-  std::vector<std::uint32_t>& number_of_;
-  std::vector<Point> points_;
-  std::vector<View::Edge> edges_;
-  std::vector<Frame> stack_;
-};
 
 /// Marks the elements that readings prove on the nets that one condition touches, or, at rest, on all nets:
 /// by readings taken under it, or under conditions that leave the net of a probe as it is.
@@ -125,9 +51,7 @@ class ConditionProof {
     taken_ = &readings;
     for (const ReadingId reading : readings) enter(reading);
     for (auto number = static_cast<std::uint32_t>(numbering_.points().size()); number-- > 0;) settle(number);
-    for (const PointId p : points) number_of_[index(p)] = k_unseen;
-    for (std::uint32_t i = 0; i < view_.overlay().loose_points(); ++i)
-      number_of_[graph_.point_count() + i] = k_unseen;
+    numbering_.forget();
   }
 
  private:
@@ -137,7 +61,7 @@ class ConditionProof {
     return number(p) == k_unseen && index(p) < graph_.point_count() ? k_elsewhere : number(p);
   }
   [[nodiscard]] bool is_behind(std::uint32_t number, std::uint32_t root) const {
-    return root <= number && number <= numbering_.points()[root].last;
+    return numbering_.is_behind(number, root);
   }
 
   /// A bare terminal name counts on the side nearer to the other probe, so that its body is not on the way.

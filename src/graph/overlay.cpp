@@ -104,6 +104,12 @@ void connect_field(const ConductionGraph& graph, Overlay& overlay) {
 
 }  // namespace
 
+void ConditionOverlay::lift(const ConductionGraph& graph, ElementId conductor, End end) {
+  const PointId loose = overlay.add_loose_point(graph);
+  overlay.move_end(graph, conductor, end, loose);
+  lifted.push_back({conductor, end, loose});
+}
+
 ConditionOverlay overlay_of(const Condition& condition, const ConductionGraph& graph) {
   ConditionOverlay made;
   // Field parts first, so that what is operated or pulled among them has the last word.
@@ -111,13 +117,8 @@ ConditionOverlay overlay_of(const Condition& condition, const ConductionGraph& g
   for (const Setting& setting : condition.settings) {
     if (setting.state == State::power_on) made.power_on = true;
     if (setting.state == State::jumpered) made.overlay.join(setting.from, setting.to, k_joint_interval);
-    if (setting.state == State::lifted) {
-      const ElementId e{setting.conductor};
-      const End end = setting.lifted_from ? End::a : End::b;
-      const PointId loose = made.overlay.add_loose_point(graph);
-      made.overlay.move_end(graph, e, end, loose);
-      made.lifted.push_back({e, end, loose});
-    }
+    if (setting.state == State::lifted)
+      made.lift(graph, ElementId{setting.conductor}, setting.lifted_from ? End::a : End::b);
     for (const std::uint32_t row : setting.parts) set_part(setting, row, graph, made.overlay);
     if (setting.state == State::unplugged) unplug_implied(setting, graph, made.overlay);
   }

@@ -1,11 +1,13 @@
 #include "ringtrue/plan/plan.hpp"
 
+#include "planner.hpp"
+
 namespace ringtrue {
 
-Plan make_plan(const ConductionGraph&, const PlanOptions&, const Done&) {
-  Plan plan;
-  plan.conditions.emplace_back();
-  return plan;
+Plan make_plan(const ConductionGraph& graph, const PlanOptions& options, const Done& done) {
+  Planner planner(graph, options, done);
+  planner.cover_at_rest();
+  return planner.finish();
 }
 
 }  // namespace ringtrue

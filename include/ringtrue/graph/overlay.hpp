@@ -76,6 +76,9 @@ struct ConditionOverlay {
   Overlay overlay;
   std::vector<LiftedEnd> lifted;
   bool power_on = false;
+
+  /// Takes the conductor's end off its clamp. The loose end is a new point.
+  void lift(const ConductionGraph& graph, ElementId conductor, End end);
 };
 [[nodiscard]] ConditionOverlay overlay_of(const Condition& condition, const ConductionGraph& graph);
 

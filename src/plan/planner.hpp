@@ -1,0 +1,67 @@
+#pragma once
+#include <string>
+#include <unordered_map>
+#include <vector>
+
+#include "break_check.hpp"
+#include "cover.hpp"
+#include "loops.hpp"
+#include "ringtrue/plan/plan.hpp"
+
+namespace ringtrue {
+
+/// A plan while it is made: what is wanted still, and the readings so far.
+class Planner {
+ public:
+  Planner(const ConductionGraph& graph, const PlanOptions& options, const Done& done);
+
+  /// Breaks of what conducts at rest: at rest, with loops opened, with loads unplugged.
+  void cover_at_rest();
+  /// Contacts that conduct only when something is operated.
+  void cover_operated();
+  /// Loads, in ohms.
+  void cover_loads();
+  [[nodiscard]] Plan finish();
+
+ private:
+  /// Beeps that a load may make even though an element on the way is broken.
+  struct Unsure {
+    std::uint32_t condition = 0;
+    std::size_t reading = 0;  ///< in plan_.readings, where it proves something; else past the end
+    Stretch stretch;          ///< `across`: what it doesn't prove
+  };
+
+  void set_targets();
+  void want(ElementId e);
+  [[nodiscard]] bool is_wanted(ElementId e) const { return wanted_[index(e)] != 0; }
+  /// The number of a condition in the plan; added if it's new.
+  std::uint32_t condition(PlanCondition made);
+  [[nodiscard]] std::vector<PointId> points_under(const PlanCondition& condition, NetId net) const;
+  [[nodiscard]] std::vector<std::vector<ElementId>> loops(const View& view, const Cover& cover) const;
+  void part(const std::vector<ElementId>& loop, const Loops::Partings& partings);
+  /// Plans the beeps of a cover; what they prove is wanted no longer.
+  void add(std::uint32_t condition, const View& view, const Cover& cover, const std::vector<Stretch>& beeps);
+  void add_one(std::uint32_t condition, const BreakCheck& check, const Stretch& beep);
+  void add_in_pieces(std::uint32_t condition, const View& view, const BreakCheck& check, const Stretch& beep);
+  void make_sure();
+  [[nodiscard]] bool make_sure(const Unsure& unsure);
+  void leave(ElementId e, WhyNotCovered why, std::vector<ElementId> witness);
+  void leave_in_loop(const std::vector<ElementId>& loop);
+  void leave_unsure(const Unsure& unsure);
+  void drop_unused_conditions();
+  void count_lifts();
+  void list_proofs_once();
+  [[nodiscard]] std::vector<ElementId> way_past(const View& view, ElementId e) const;
+
+  const ConductionGraph& graph_;
+  const PlanOptions& options_;
+  const Done& done_;
+  Plan plan_;
+  std::vector<std::uint8_t> wanted_;   ///< by element: to be proven still
+  std::vector<std::uint8_t> in_loop_;  ///< by element: wanted and in the loops at hand; else 0
+  std::vector<std::uint32_t> number_of_, spare_number_of_;
+  std::vector<Unsure> unsure_;
+  std::unordered_map<std::string, std::uint32_t> condition_of_text_;
+};
+
+}  // namespace ringtrue
