@@ -10,6 +10,7 @@
 #include "ringtrue/diagnose/diagnose.hpp"
 #include "ringtrue/plan/plan.hpp"
 #include "tests/support/netlist_text.hpp"
+#include "tests/support/oracle_condition.hpp"
 #include "tests/support/plain_copper.hpp"
 #include "tests/support/random_copper.hpp"
 #include "tests/support/random_netlist.hpp"
@@ -42,11 +43,21 @@ std::vector<PlainEnd> lifted_in(const Planned& planned, std::uint32_t condition)
   return ends;
 }
 
-/// Elements, as bits by number, whose break silences the reading; the reading has to beep as drawn.
+PlainSetting setting_of(const Planned& planned, std::uint32_t condition) {
+  const PlanCondition& made = planned.plan.conditions.at(condition);
+  const OracleCondition stated(made.text, made.made, planned.net);
+  PlainSetting setting{lifted_in(planned, condition)};
+  for (std::size_t row = 0; row < planned.net.parts.size(); ++row)
+    if (stated.takes_out(std::string(planned.net.parts[row].part)))
+      setting.out |= 1u << (planned.net.conductors.size() + row);
+  return setting;
+}
+
+/// By element: whether its break silences the reading; the reading has to beep as drawn.
 std::vector<bool> silenced_by(const Planned& planned, const PlannedReading& reading) {
-  const std::vector<PlainEnd> lifted = lifted_in(planned, reading.condition);
-  const auto beeps = [&](std::uint32_t open) {
-    const std::vector<std::uint32_t> label = planned.copper.labels(lifted, open);
+  const PlainSetting setting = setting_of(planned, reading.condition);
+  const auto beeps = [&](std::uint32_t broken) {
+    const std::vector<std::uint32_t> label = planned.copper.labels(setting, broken);
     return label.at(index(reading.from)) == label.at(index(reading.to));
   };
   EXPECT_TRUE(beeps(PlainCopper::k_nothing));
@@ -66,7 +77,7 @@ std::uint32_t check_proofs(const Planned& planned, std::uint32_t targets) {
       if (silenced[e]) expected |= 1u << e;
     expected &= targets & ~proven;
     for (const ElementId e : reading.proves) stated |= 1u << index(e);
-    EXPECT_EQ(stated, expected) << planned.graph.netlist().points.size();
+    EXPECT_EQ(stated, expected) << planned.plan.conditions[reading.condition].text;
     proven |= stated;
   }
   return proven;
@@ -152,8 +163,8 @@ bool is_beside_bridges(const PlainCopper& copper, std::uint32_t element) {
 
 TEST(PlanDetect, WithoutLiftsNoFewerReadingsRevealAllThatAnyPairReveals) {
   const unsigned base = test_seed() * 100'000;
-  std::size_t readings = 0, not_covered = 0, needs_lift = 0;
-  for (unsigned seed = 0; seed < 1500; ++seed) {
+  std::size_t readings = 0;
+  for (unsigned seed = 0; seed < 5000; ++seed) {
     PlanOptions options;
     options.lifts = false;
     options.bodies = seed % 3 != 0;
@@ -169,50 +180,65 @@ TEST(PlanDetect, WithoutLiftsNoFewerReadingsRevealAllThatAnyPairReveals) {
     EXPECT_EQ(planned.plan.readings.size(), fewest_that_cover(can_be_revealed, by_pair));
     EXPECT_EQ(bits_of_not_covered(planned.plan), targets & ~can_be_revealed);
     EXPECT_EQ(planned.plan.lifts, 0u);
+    readings += planned.plan.readings.size();
+    if (HasFailure()) return;
+  }
+  std::printf("%zu readings\n", readings);
+  EXPECT_GT(readings, 2000u);
+}
+
+TEST(PlanDetect, WhatIsNotCoveredHasAWayPastAndSaysWhetherALiftWouldHelp) {
+  const unsigned base = test_seed() * 100'000;
+  std::size_t not_covered = 0, needs_lift = 0;
+  for (unsigned seed = 0; seed < 5000; ++seed) {
+    PlanOptions options;
+    options.lifts = seed % 4 == 0;
+    const Planned planned(random_copper(base + seed), options);
+    SCOPED_TRACE("seed " + std::to_string(base + seed) + (options.lifts ? "\n" : ", no lifts\n") +
+                 planned.text);
     for (const NotCovered& one : planned.plan.not_covered) {
       const std::uint32_t e = index(one.element);
       EXPECT_TRUE(lead_past(planned.copper, e, one.witness)) << planned.graph.element_name(one.element);
       const bool lift_helps =
           planned.copper.edges()[e].can_be_lifted || !is_beside_bridges(planned.copper, e);
+      EXPECT_TRUE(!options.lifts || !lift_helps);
       EXPECT_EQ(word(one.why), word(lift_helps ? WhyNotCovered::needs_lift : WhyNotCovered::parallel))
           << planned.graph.element_name(one.element);
       ++not_covered, needs_lift += lift_helps ? 1 : 0;
     }
-    readings += planned.plan.readings.size();
     if (HasFailure()) return;
   }
-  std::printf("%zu readings; %zu elements not covered, %zu of them for want of a lift\n", readings,
-              not_covered, needs_lift);
-  EXPECT_GT(readings, 2000u);
+  std::printf("%zu elements not covered, %zu of them for want of a lift\n", not_covered, needs_lift);
   EXPECT_GT(needs_lift, 500u);
   EXPECT_GT(not_covered - needs_lift, 50u);
 }
 
 /// The fewest ends to lift, and then the fewest readings, by trying every set of ends and, with it, every
-/// condition that lifts some of them.
+/// condition that lifts some of them and takes some fuses out.
 class EveryLift {
  public:
-  explicit EveryLift(const PlainCopper& copper) : copper_(copper) {
-    for (std::uint32_t e = 0; e < copper.count(); ++e)
+  /// `rings`: of the copper. Once one wire of each ring is lifted, nothing is in a ring that a lift opens.
+  EveryLift(const PlainCopper& copper, std::size_t rings) : copper_(copper) {
+    for (std::uint32_t e = 0; e < copper.count(); ++e) {
+      if (copper.edges()[e].can_be_opened) fuses_ |= 1u << e;
       if (copper.edges()[e].can_be_lifted)
         for (const bool is_from : {true, false}) ends_.push_back({e, is_from});
-    search();
+    }
+    search(rings);
   }
 
   std::uint32_t revealed = 0;  ///< by any lifts at all
   std::size_t lifts = 0, readings = 0;
 
  private:
-  /// No element of these netlists needs more lifts than there are rings to open (at most two), and a wire
-  /// shows its own break once one end of it is lifted; one more is tried all the same.
-  static constexpr std::size_t k_most = 3;
+  using Ends = std::vector<PlainEnd>;
 
-  void search() {
-    for (const std::uint32_t set : sets_up_to(k_most)) revealed |= union_of(revealed_under(set));
+  void search(std::size_t rings) {
+    for (std::size_t count = 0; count <= rings; ++count)
+      for (const Ends& set : sets_of(count)) revealed |= union_of(revealed_under(set));
     for (lifts = 0;; ++lifts) {
       std::optional<std::size_t> fewest;
-      for (const std::uint32_t set : sets_up_to(lifts)) {
-        if (count_of(set) != lifts) continue;
+      for (const Ends& set : sets_of(lifts)) {
         const std::set<std::uint32_t> can = revealed_with(set);
         if (union_of(can) != revealed) continue;
         const std::size_t needed = fewest_that_cover(revealed, can);
@@ -224,42 +250,54 @@ class EveryLift {
     }
   }
 
-  static std::size_t count_of(std::uint32_t set) {
-    std::size_t count = 0;
-    for (; set != 0; set &= set - 1) ++count;
-    return count;
-  }
-  [[nodiscard]] std::vector<std::uint32_t> sets_up_to(std::size_t most) const {
-    std::vector<std::uint32_t> sets;
-    for (std::uint32_t set = 0; set < 1u << ends_.size(); ++set)
-      if (count_of(set) <= most) sets.push_back(set);
+  [[nodiscard]] std::vector<Ends> sets_of(std::size_t count) const {
+    std::vector<Ends> sets = {{}};
+    for (; count > 0; --count) {
+      std::vector<Ends> larger;
+      for (const Ends& set : sets)
+        for (const PlainEnd& end : ends_)
+          if (set.empty() || set.back() < end) {
+            larger.push_back(set);
+            larger.back().push_back(end);
+          }
+      sets = std::move(larger);
+    }
     return sets;
   }
-  /// By a reading under one condition, which lifts exactly these.
-  const std::set<std::uint32_t>& revealed_under(std::uint32_t set) {
-    const auto [at, is_new] = known_.try_emplace(set);
-    if (is_new) {
-      std::vector<PlainEnd> lifted;
-      for (std::uint32_t i = 0; i < ends_.size(); ++i)
-        if ((set >> i & 1u) != 0) lifted.push_back(ends_[i]);
-      at->second = copper_.revealed_by_pairs(lifted);
+  /// By a reading under a condition that lifts exactly these, and takes some fuses out.
+  const std::set<std::uint32_t>& revealed_under(const Ends& lifted) {
+    const auto [at, is_new] = known_.try_emplace(lifted);
+    if (!is_new) return at->second;
+    for (std::uint32_t out = fuses_;; out = (out - 1) & fuses_) {
+      at->second.merge(copper_.revealed_by_pairs({lifted, out}));
+      if (out == 0) return at->second;
     }
-    return at->second;
   }
   /// By a reading under any condition that lifts some or all of these.
-  std::set<std::uint32_t> revealed_with(std::uint32_t set) {
-    std::set<std::uint32_t> all = revealed_under(0);
-    for (std::uint32_t some = set; some != 0; some = (some - 1) & set) {
-      const std::set<std::uint32_t>& more = revealed_under(some);
+  std::set<std::uint32_t> revealed_with(const Ends& set) {
+    std::set<std::uint32_t> all;
+    for (std::uint32_t some = 0; some < 1u << set.size(); ++some) {
+      Ends lifted;
+      for (std::size_t i = 0; i < set.size(); ++i)
+        if ((some >> i & 1u) != 0) lifted.push_back(set[i]);
+      const std::set<std::uint32_t>& more = revealed_under(lifted);
       all.insert(more.begin(), more.end());
     }
     return all;
   }
 
   const PlainCopper& copper_;
-  std::vector<PlainEnd> ends_;
-  std::map<std::uint32_t, std::set<std::uint32_t>> known_;
+  std::uint32_t fuses_ = 0;
+  Ends ends_;
+  std::map<Ends, std::set<std::uint32_t>> known_;
 };
+
+/// Elements over what a forest would have.
+std::size_t rings_in(const PlainCopper& copper) {
+  const std::vector<std::uint32_t> label = copper.labels();
+  const std::set<std::uint32_t> nets(label.begin(), label.end());
+  return copper.count() + nets.size() - copper.points();
+}
 
 std::set<PlainEnd> all_lifted(const Planned& planned) {
   std::set<PlainEnd> ends;
@@ -275,7 +313,7 @@ std::set<PlainEnd> all_lifted(const Planned& planned) {
 }
 
 void check_against_every_lift(const Planned& planned) {
-  const EveryLift best(planned.copper);
+  const EveryLift best(planned.copper, rings_in(planned.copper));
   const std::uint32_t all = all_bits(planned.copper.count());
   EXPECT_EQ(check_proofs(planned, all), best.revealed);
   EXPECT_EQ(bits_of_not_covered(planned.plan), all & ~best.revealed);
@@ -287,8 +325,8 @@ void check_against_every_lift(const Planned& planned) {
 TEST(PlanDetect, LiftsAreTheFewestAndThenTheReadings) {
   const unsigned base = test_seed() * 100'000;
   std::size_t one = 0, two = 0, not_covered = 0;
-  for (unsigned seed = 0; seed < 200; ++seed) {
-    const Planned planned(random_ring(base + seed, seed % 2 == 0));
+  for (unsigned seed = 0; seed < 1000; ++seed) {
+    const Planned planned(random_ring(base + seed, seed % 2 == 0 ? Ring::wires : Ring::bridges));
     SCOPED_TRACE("seed " + std::to_string(base + seed) + "\n" + planned.text);
     check_against_every_lift(planned);
     one += planned.plan.lifts == 1 ? 1 : 0, two += planned.plan.lifts == 2 ? 1 : 0;
@@ -296,9 +334,42 @@ TEST(PlanDetect, LiftsAreTheFewestAndThenTheReadings) {
     if (HasFailure()) return;
   }
   std::printf("one lift %zu times, two %zu times; %zu elements can't be covered\n", one, two, not_covered);
-  EXPECT_GT(one, 50u);
-  EXPECT_GT(two, 50u);
-  EXPECT_GT(not_covered, 5u);
+  EXPECT_GT(one, 300u);
+  EXPECT_GT(two, 300u);
+  EXPECT_GT(not_covered, 30u);
+}
+
+TEST(PlanDetect, LiftsAreTheFewestInCopperThrownAtRandom) {
+  const unsigned base = test_seed() * 100'000;
+  std::size_t tried = 0, lifts = 0;
+  for (unsigned seed = 0; seed < 600; ++seed) {
+    const Planned planned(random_copper(base + seed));
+    if (rings_in(planned.copper) > 2) continue;
+    SCOPED_TRACE("seed " + std::to_string(base + seed) + "\n" + planned.text);
+    check_against_every_lift(planned);
+    ++tried, lifts += planned.plan.lifts;
+    if (HasFailure()) return;
+  }
+  std::printf("%zu netlists, %zu lifts\n", tried, lifts);
+  EXPECT_GT(tried, 200u);
+  EXPECT_GT(lifts, 150u);
+}
+
+TEST(PlanDetect, FusesAreTakenOutBeforeAnyEndIsLifted) {
+  const unsigned base = test_seed() * 100'000;
+  std::size_t lifts = 0, fuses_out = 0;
+  for (unsigned seed = 0; seed < 500; ++seed) {
+    const Planned planned(random_ring(base + seed, Ring::fuses));
+    SCOPED_TRACE("seed " + std::to_string(base + seed) + "\n" + planned.text);
+    check_against_every_lift(planned);
+    lifts += planned.plan.lifts;
+    for (std::uint32_t c = 0; c < planned.plan.conditions.size(); ++c)
+      fuses_out += setting_of(planned, c).out != 0 ? 1 : 0;
+    if (HasFailure()) return;
+  }
+  std::printf("%zu lifts, %zu conditions with a fuse out\n", lifts, fuses_out);
+  EXPECT_GT(lifts, 100u);
+  EXPECT_GT(fuses_out, 100u);
 }
 
 /// The plan once its first readings were taken and came out as drawn.
@@ -315,8 +386,8 @@ Plan plan_after(const Planned& planned, std::size_t taken) {
 TEST(PlanDetect, ReadingsTakenAreNotAskedForAgain) {
   const unsigned base = test_seed() * 100'000;
   std::size_t plans = 0;
-  for (unsigned seed = 0; seed < 150; ++seed) {
-    const Planned planned(seed % 3 == 0   ? random_ring(base + seed, false)
+  for (unsigned seed = 0; seed < 600; ++seed) {
+    const Planned planned(seed % 3 == 0   ? random_ring(base + seed, Ring::fuses)
                           : seed % 3 == 1 ? random_copper(base + seed)
                                           : random_trees(base + seed));
     SCOPED_TRACE("seed " + std::to_string(base + seed) + "\n" + planned.text);
@@ -344,7 +415,7 @@ TEST(PlanDetect, ReadingsTakenAreNotAskedForAgain) {
     }
   }
   std::printf("%zu plans for the rest\n", plans);
-  EXPECT_GT(plans, 400u);
+  EXPECT_GT(plans, 1500u);
 }
 
 }  // namespace

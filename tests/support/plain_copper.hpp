@@ -21,22 +21,30 @@ struct PlainEnd {
   friend auto operator<=>(const PlainEnd&, const PlainEnd&) = default;
 };
 
+/// What is done to copper: ends lifted, and elements taken out, as bits.
+struct PlainSetting {
+  std::vector<PlainEnd> lifted = {};
+  std::uint32_t out = 0;
+};
+
 /// Copper alone, as a list of edges numbered as elements are: conductors, rows of parts, implied terminals.
-/// For netlists of conductors, terminals and paths; labels are merged from scratch for every question.
+/// For netlists of conductors, terminals, paths and fuses; labels are merged from scratch for every question.
 class PlainCopper {
  public:
   struct Edge {
     std::uint32_t a, b;
     bool can_be_lifted;
+    bool can_be_opened = false;  ///< a fuse, or the link of a disconnect terminal
   };
 
   explicit PlainCopper(const Netlist& net) : points_(static_cast<std::uint32_t>(net.points.size())) {
     for (const Conductor& c : net.conductors)
       edges_.push_back({index(c.from), index(c.to), c.kind == ConductorKind::wire});
     for (const Part& part : net.parts) {
-      if (part.kind != PartKind::terminal && part.kind != PartKind::path)
-        throw std::logic_error("PlainCopper knows terminals and paths alone");
-      edges_.push_back({index(part.a), index(part.b), false});
+      const bool can_be_opened = part.kind == PartKind::fuse || part.kind == PartKind::disconnect;
+      if (part.kind != PartKind::terminal && part.kind != PartKind::path && !can_be_opened)
+        throw std::logic_error("PlainCopper knows no such part");
+      edges_.push_back({index(part.a), index(part.b), false, can_be_opened});
     }
     for (const PlaceId place : net.implied_terminals)
       edges_.push_back({index(net.points.point(place, Side::internal)),
@@ -50,26 +58,27 @@ class PlainCopper {
   static constexpr std::uint32_t k_nothing = std::numeric_limits<std::uint32_t>::max();
 
   /// By point: the first point that it is joined to. Loose ends come after the points, in the order given.
-  [[nodiscard]] std::vector<std::uint32_t> labels(const std::vector<PlainEnd>& lifted = {},
-                                                  std::uint32_t open = k_nothing) const {
+  [[nodiscard]] std::vector<std::uint32_t> labels(const PlainSetting& setting = {},
+                                                  std::uint32_t broken = k_nothing) const {
+    const std::vector<PlainEnd>& lifted = setting.lifted;
     std::vector<Edge> now = edges_;
     for (std::uint32_t i = 0; i < lifted.size(); ++i)
       (lifted[i].is_from ? now[lifted[i].conductor].a : now[lifted[i].conductor].b) = points_ + i;
     std::vector<std::uint32_t> label(points_ + lifted.size());
     std::iota(label.begin(), label.end(), 0u);
     for (std::uint32_t e = 0; e < now.size(); ++e) {
-      if (e == open) continue;
+      if (e == broken || (e < 32 && (setting.out >> e & 1u) != 0)) continue;
       const std::uint32_t x = label[now[e].a], y = label[now[e].b];
       if (x != y) std::replace(label.begin(), label.end(), std::max(x, y), std::min(x, y));
     }
     return label;
   }
 
-  /// By pair of points that beep under the lifts: the elements, as bits, whose break silences the pair.
-  [[nodiscard]] std::set<std::uint32_t> revealed_by_pairs(const std::vector<PlainEnd>& lifted = {}) const {
+  /// By pair of points that beep under the setting: the elements, as bits, whose break silences the pair.
+  [[nodiscard]] std::set<std::uint32_t> revealed_by_pairs(const PlainSetting& setting = {}) const {
     std::vector<std::vector<std::uint32_t>> broken;
-    for (std::uint32_t e = 0; e < count(); ++e) broken.push_back(labels(lifted, e));
-    const std::vector<std::uint32_t> drawn = labels(lifted);
+    for (std::uint32_t e = 0; e < count(); ++e) broken.push_back(labels(setting, e));
+    const std::vector<std::uint32_t> drawn = labels(setting);
     std::set<std::uint32_t> revealed;
     for (std::uint32_t p = 0; p < drawn.size(); ++p)
       for (std::uint32_t q = p + 1; q < drawn.size(); ++q) {
@@ -110,8 +119,9 @@ inline std::size_t fewest_that_cover(std::uint32_t all, const std::set<std::uint
   std::vector<std::size_t> fewest(all + 1u, k_never);
   fewest[0] = 0;
   for (std::uint32_t bits = 0; bits <= all; ++bits)
-    for (const std::uint32_t one : useful)
-      fewest[bits | one] = std::min(fewest[bits | one], fewest[bits] + 1);
+    if (fewest[bits] != k_never)
+      for (const std::uint32_t one : useful)
+        fewest[bits | one] = std::min(fewest[bits | one], fewest[bits] + 1);
   return fewest[all];
 }
 

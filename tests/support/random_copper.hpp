@@ -15,6 +15,13 @@ class CopperMaker {
   [[nodiscard]] std::string text() const { return text_; }
   [[nodiscard]] unsigned below(unsigned limit) { return static_cast<unsigned>(random_() % limit); }
 
+  /// A fuse, or a disconnect terminal, and its sides.
+  std::vector<std::string> place_to_open() {
+    const std::string name = "X2:" + std::to_string(++places_);
+    text_ += "part " + name + (below(2) == 0 ? " fuse int ext\n" : " disconnect\n");
+    ++elements_;
+    return {name + ".int", name + ".ext"};
+  }
   /// A pin of a device, or a terminal whose body is an element; a terminal is listed as a part or not.
   std::vector<std::string> place(bool is_terminal) {
     const std::string number = std::to_string(++places_);
@@ -64,7 +71,8 @@ inline std::string random_copper(unsigned seed) {
   std::vector<std::string> points;
   for (unsigned places = 2 + maker.below(5); places > 0; --places)
     for (const std::string& point : maker.place(maker.below(3) == 0)) points.push_back(point);
-  const unsigned elements = std::max(4 + maker.below(7), maker.elements() + 1);
+  const unsigned joints = static_cast<unsigned>(points.size()) - maker.elements();
+  const unsigned elements = std::min(10u, maker.elements() + joints - 1 + maker.below(4));
   while (maker.elements() < elements) {
     const std::string a = maker.some(points), b = maker.some(points);
     if (a != b) maker.join(a, b, maker.below(3) == 0);
@@ -72,24 +80,31 @@ inline std::string random_copper(unsigned seed) {
   return maker.text();
 }
 
-/// A ring, or two points joined by three ways, of up to eight elements, with branches on it. Some of the
-/// elements are bridges and a terminal's body, which can't be lifted; `wires_alone` has none.
-inline std::string random_ring(unsigned seed, bool wires_alone) {
+/// What else than wires is in a ring.
+enum class Ring { wires, bridges, fuses };
+
+/// A ring, or two points joined by three ways, of up to ten elements, with branches on it. With `bridges`
+/// some of the elements are such and a terminal's body, which can't be lifted; with `fuses` some can be taken
+/// out.
+inline std::string random_ring(unsigned seed, Ring ring) {
   CopperMaker maker(seed);
   const unsigned ways = 2 + maker.below(2);
   const auto join = [&](const std::string& a, const std::string& b) {
-    maker.join(a, b, !wires_alone && maker.below(3) == 0);
+    maker.join(a, b, ring != Ring::wires && maker.below(3) == 0);
   };
-  const std::vector<std::string> one = maker.place(!wires_alone && maker.below(4) == 0);
+  const std::vector<std::string> one =
+      ring == Ring::fuses ? maker.place_to_open() : maker.place(ring == Ring::bridges && maker.below(4) == 0);
   const std::vector<std::string> other = maker.place(false);
   std::vector<std::string> points = one;
   points.push_back(other.front());
   for (unsigned way = 0; way < ways; ++way) {
     std::string at = maker.some(one);
     for (unsigned between = maker.below(ways == 2 ? 3 : 2); between > 0; --between) {
-      points.push_back(maker.place(false).front());
-      join(at, points.back());
-      at = points.back();
+      const bool opens = ring == Ring::fuses && maker.elements() < 6 && maker.below(3) == 0;
+      const std::vector<std::string> next = opens ? maker.place_to_open() : maker.place(false);
+      points.insert(points.end(), next.begin(), next.end());
+      join(at, next.front());
+      at = next.back();
     }
     join(at, other.front());
   }
