@@ -58,7 +58,9 @@ ExitStatus Diagnosed::status() const {
 Result<std::unique_ptr<Diagnosed>> compare_readings(const DiagnosingOptions& options) {
   const auto settings = settings_of(options);
   if (!settings) return tl::unexpected(settings.error());
-  auto panel = load_panel({options.netlist, options.readings, options.meter.file});
+  PanelSource source{options.netlist, std::nullopt, options.meter.file};
+  if (!options.readings.empty()) source.readings = options.readings;
+  auto panel = load_panel(source);
   if (!panel) return tl::unexpected(panel.error());
   say_notes(panel->netlist.notes, options.detail());
   say_notes(panel->readings.notes, options.detail());

@@ -15,7 +15,7 @@
 namespace ringtrue::cli {
 
 struct DiagnosingOptions : CommonOptions {
-  std::string readings;
+  std::string readings;  ///< empty: none, where the verb can do without
   std::string settings, priors;
   bool joint = false;
   std::optional<std::size_t> max_faults;

@@ -57,4 +57,16 @@ CLI::Validator whole_number_between(long least, long most) {
                        "a whole number from " + std::to_string(least) + " to " + std::to_string(most));
 }
 
+CLI::Validator one_of(std::vector<std::string> words) {
+  const auto check = [words = std::move(words)](std::string& text) -> std::string {
+    std::string expected;
+    for (const std::string& word : words) {
+      if (word == text) return {};
+      expected += (expected.empty() ? "" : " or ") + word;
+    }
+    return "found \"" + text + "\", expected " + expected;
+  };
+  return CLI::Validator(check, "");
+}
+
 }  // namespace ringtrue::cli

@@ -3,6 +3,7 @@
 #include <filesystem>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "ringtrue/model/meter.hpp"
 #include "ringtrue/report/detail.hpp"
@@ -37,5 +38,7 @@ void add_meter_options(CLI::App& command, MeterOptions& options);
 [[nodiscard]] CLI::Validator number_between(double least, double most, std::string expected);
 /// The same for a whole number.
 [[nodiscard]] CLI::Validator whole_number_between(long least, long most);
+/// One of the words; the message of another one says what was found and lists them.
+[[nodiscard]] CLI::Validator one_of(std::vector<std::string> words);
 
 }  // namespace ringtrue::cli

@@ -29,6 +29,7 @@ struct Verb {
 [[nodiscard]] Run declare_check(CLI::App& command);
 [[nodiscard]] Run declare_trace(CLI::App& command);
 [[nodiscard]] Run declare_expect(CLI::App& command);
+[[nodiscard]] Run declare_plan(CLI::App& command);
 [[nodiscard]] Run declare_compare(CLI::App& command);
 [[nodiscard]] Run declare_next(CLI::App& command);
 [[nodiscard]] Run declare_convert(CLI::App& command);

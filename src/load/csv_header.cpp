@@ -119,6 +119,7 @@ class HeaderMatch {
   void match_column(std::size_t column) {
     const std::optional<std::size_t> found = columns_.field(column);
     if (!found) return note_ignored(column);
+    if (known_[*found].is_for_people) return;
     if (is_used(*found)) return add_repeated(*found, column);
     header_.uses.push_back({column, *found});
   }
@@ -181,7 +182,8 @@ class HeaderMatch {
 
   [[nodiscard]] std::string expected_header() const {
     std::vector<std::string_view> needed, others;
-    for (const KnownColumn& known : known_) (known.required ? needed : others).push_back(known.name);
+    for (const KnownColumn& known : known_)
+      if (!known.is_for_people) (known.required ? needed : others).push_back(known.name);
     std::string text = "a header line with " + listed(needed);
     if (!others.empty()) text += " (and, where wanted, " + listed(others) + ")";
     if (can_be_mapped_) text += ", in the words of the trade or by a mapping file (ringtrue convert --help)";

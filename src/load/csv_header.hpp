@@ -18,6 +18,8 @@ namespace ringtrue::load {
 struct KnownColumn {
   std::string_view name;
   bool required = false;
+  bool is_for_people =
+      false;  ///< stands in the file for whoever works with it; not read, and no word is lost
 };
 
 /// What the header of a CSV file says.

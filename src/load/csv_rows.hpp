@@ -66,12 +66,14 @@ void read_csv_table(const FileText& file, std::span<const KnownColumn> known,
 }
 
 /// Reads a CSV file into rows: `take(row, line)` is called for each. Which cell goes to which member is
-/// decided once.
+/// decided once. Columns named in `for_people` are passed over without a word.
 template <class Row, class Log, class Take>
-void read_csv_rows(const FileText& file, Log& log, Take take) {
+void read_csv_rows(const FileText& file, Log& log, Take take,
+                   std::span<const std::string_view> for_people = {}) {
   const std::span<const FieldOf<Row>> fields = fields_of<Row>();
   std::vector<KnownColumn> known;
   for (const FieldOf<Row>& field : fields) known.push_back({field.name, field.required});
+  for (const std::string_view name : for_people) known.push_back({name, false, true});
   Row row;
   read_csv_table(file, known, trade_words_of<Row>(), std::nullopt, log,
                  [&](const CsvReader& reader, const CsvHeader& header) {

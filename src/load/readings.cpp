@@ -1,6 +1,7 @@
 #include "ringtrue/model/readings.hpp"
 
 #include <algorithm>
+#include <optional>
 
 #include "load/csv_rows.hpp"
 #include "load/file.hpp"
@@ -59,6 +60,36 @@ Errors repeated_names(const Meters& meters) {
   return errors;
 }
 
+/// What a sheet of planned readings says beside the readings themselves.
+constexpr std::string_view k_of_the_sheet[] = {"expect", "proves", "sheet"};
+
+/// Without the apostrophe that keeps a spreadsheet from taking the cell for a formula.
+std::string_view without_text_mark(std::string_view cell) {
+  constexpr std::string_view k_formula_starts = "=+-@";
+  const bool is_marked =
+      cell.size() > 1 && cell[0] == '\'' && k_formula_starts.find(cell[1]) != std::string_view::npos;
+  return is_marked ? cell.substr(1) : cell;
+}
+
+/// Rows of a sheet that is still being filled in.
+class RowsToBeRead {
+ public:
+  [[nodiscard]] bool is_one(const ReadingRow& row, std::uint32_t line) {
+    if (!row.value.empty()) return false;
+    if (count_++ == 0) first_line_ = line;
+    return true;
+  }
+  [[nodiscard]] std::optional<Note> note(const std::string& file) const {
+    if (count_ == 0) return std::nullopt;
+    const std::string rows = std::to_string(count_) + (count_ == 1 ? " row" : " rows");
+    return Note{"no value yet in " + rows + ", passed over", {file, first_line_, "", "value"}};
+  }
+
+ private:
+  std::size_t count_ = 0;
+  std::uint32_t first_line_ = 0;
+};
+
 }  // namespace
 
 Result<Readings> load_readings(const std::filesystem::path& path, const LoadLimits& limits) {
@@ -67,8 +98,15 @@ Result<Readings> load_readings(const std::filesystem::path& path, const LoadLimi
   ReadingsBuilder builder(file->name);
   builder.keep(file->bytes);
   builder.reserve(load::estimated_lines(*file));
-  load::read_csv_rows<ReadingRow>(*file, builder,
-                                  [&](const ReadingRow& row, std::uint32_t line) { builder.add(row, line); });
+  RowsToBeRead to_be_read;
+  const auto take = [&](ReadingRow row, std::uint32_t line) {
+    if (to_be_read.is_one(row, line)) return;
+    for (auto cell : {&ReadingRow::id, &ReadingRow::from, &ReadingRow::to, &ReadingRow::conditions})
+      row.*cell = without_text_mark(row.*cell);
+    builder.add(row, line);
+  };
+  load::read_csv_rows<ReadingRow>(*file, builder, take, k_of_the_sheet);
+  if (const auto note = to_be_read.note(file->name)) builder.add_note(*note);
   return builder.finish();
 }
 

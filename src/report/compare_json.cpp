@@ -1,9 +1,8 @@
 #include <algorithm>
 
-#include "json_writer.hpp"
+#include "fault_keys.hpp"
 #include "next_words.hpp"
 #include "ringtrue/report/compare_report.hpp"
-#include "ringtrue/report/words.hpp"
 #include "unproven.hpp"
 
 // The keys and their meaning stand in netlists/schema/compare.schema.json; a test validates this output
@@ -30,13 +29,8 @@ void write_faults(JsonWriter& json, std::span<const Fault> faults, const Conduct
   json.key("faults").begin_array();
   for (const Fault& fault : faults) {
     const FaultParts parts = fault_parts(fault, graph, readings);
-    json.begin_object().key("kind").text(word(fault.kind));
-    json.key("elements")
-        .texts(parts.elements)
-        .key("ends")
-        .texts(parts.ends)
-        .key("points")
-        .texts(parts.points);
+    json.begin_object();
+    report::write_fault_keys(json, fault.kind, parts);
     json.key("rows");
     write_rows(json, parts.rows);
     json.end_object();

@@ -1,6 +1,5 @@
-#include "json_writer.hpp"
+#include "fault_keys.hpp"
 #include "ringtrue/report/faults_report.hpp"
-#include "ringtrue/report/words.hpp"
 
 // The keys and their meaning stand in netlists/schema/faults.schema.json; a test validates this output
 // against it.
@@ -15,9 +14,9 @@ std::string faults_json(const FaultsReport& report) {
   json.key("faults").begin_array();
   for (const PossibleFault& one : report.faults) {
     const FaultParts parts = fault_parts(one.fault, report.graph, report.readings);
-    json.begin_object().key("kind").text(word(one.fault.kind));
-    json.key("elements").texts(parts.elements).key("ends").texts(parts.ends);
-    json.key("points").texts(parts.points).key("probability").number(one.probability);
+    json.begin_object();
+    report::write_fault_keys(json, one.fault.kind, parts);
+    json.key("probability").number(one.probability);
     if (one.fault.kind == FaultKind::bad_reading)
       json.key("reading").text(report.readings.name(one.fault.reading));
     if (one.fault.kind == FaultKind::wrong_value) json.key("silent").boolean(one.fault.above);

@@ -3,6 +3,7 @@
 #include <array>
 #include <vector>
 
+#include "ringtrue/base/csv_cell.hpp"
 #include "write/netlist_rows.hpp"
 #include "write/whole_file.hpp"
 
@@ -14,20 +15,6 @@ namespace fs = std::filesystem;
 
 constexpr std::string_view k_files[] = {"panel.csv", "conductors.csv", "parts.csv", "channels.csv",
                                         "potentials.csv"};
-constexpr std::string_view k_line_end = "\r\n";
-
-/// Source: RFC 4180, section 2, rules 5 to 7.
-void put_cell(OutputFile& file, std::string_view text) {
-  if (text.find_first_of(",\"\r\n") == text.npos) return file.put(text);
-  file.put('"');
-  for (std::size_t quote = text.find('"'); quote != text.npos; quote = text.find('"')) {
-    file.put(text.substr(0, quote + 1));
-    file.put('"');
-    text.remove_prefix(quote + 1);
-  }
-  file.put(text);
-  file.put('"');
-}
 
 /// The columns that every such file needs, and those that some row fills.
 template <class Row>
@@ -50,9 +37,9 @@ template <class Columns, class TextOf>
 void put_record(OutputFile& file, const Columns& columns, TextOf text_of) {
   for (std::size_t i = 0; i < columns.size(); ++i) {
     if (i > 0) file.put(',');
-    put_cell(file, text_of(columns[i]));
+    put_csv_cell(text_of(columns[i]), [&](std::string_view text) { file.put(text); });
   }
-  file.put(k_line_end);
+  file.put(k_csv_line_end);
 }
 
 template <class Row>

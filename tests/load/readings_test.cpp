@@ -56,6 +56,46 @@ TEST_F(LoadReadings, ValueThatIsNoReadingIsToldWithItsPlace) {
   EXPECT_EQ(readings.error().front().found, "maybe");
 }
 
+TEST_F(LoadReadings, RowsWithoutAValueAreNoReadingsYet) {
+  const auto readings =
+      load("from,to,value,id\nX1:1.int,K1:A1,,P1\nX1:2.int,K1:A2,beep,P2\nX1:3,K1:14, ,P3\n");
+  ASSERT_TRUE(readings) << errors_of(readings, folder_);
+  ASSERT_EQ(readings->rows.size(), 1u);
+  EXPECT_EQ(readings->name(ReadingId{0}), "P2");
+  EXPECT_EQ(notes_of(readings->notes, folder_), "readings.csv:2: value: no value yet in 2 rows, passed over");
+}
+
+TEST_F(LoadReadings, OneRowWithoutAValueIsToldAsOne) {
+  const auto readings = load("from,to,value\nX1:1.int,K1:A1,\n");
+  ASSERT_TRUE(readings) << errors_of(readings, folder_);
+  EXPECT_TRUE(readings->rows.empty());
+  EXPECT_EQ(notes_of(readings->notes, folder_), "readings.csv:2: value: no value yet in 1 row, passed over");
+}
+
+TEST_F(LoadReadings, ValueWithoutPointsIsAMistake) {
+  const auto readings = load("from,to,value,id\n,,beep,\n");
+  EXPECT_EQ(first_code(readings), ErrorCode::missing_field);
+}
+
+TEST_F(LoadReadings, WhatASheetSaysBesideTheReadingsIsPassedOver) {
+  const auto readings =
+      load("id,from,to,value,conditions,expect,sheet,proves\nP1,X1:1.int,K1:A1,open,,beep,1.2,wire 5\n");
+  ASSERT_TRUE(readings) << errors_of(readings, folder_);
+  EXPECT_EQ(readings->rows.size(), 1u);
+  EXPECT_EQ(notes_of(readings->notes, folder_), "");
+}
+
+TEST_F(LoadReadings, MarkOfATextCellIsNoPartOfAName) {
+  const auto readings =
+      load("id,from,to,value,conditions\n'-1,'=GD2-X1:1.int,'X1:2,beep,'=GD2-K1=operated\n");
+  ASSERT_TRUE(readings) << errors_of(readings, folder_);
+  ASSERT_EQ(readings->rows.size(), 1u);
+  EXPECT_EQ(readings->rows[0].from, "=GD2-X1:1.int");
+  EXPECT_EQ(readings->rows[0].to, "'X1:2");
+  EXPECT_EQ(readings->name(ReadingId{0}), "-1");
+  EXPECT_EQ(readings->conditions.at(readings->rows[0].condition), "=GD2-K1=operated");
+}
+
 TEST_F(LoadReadings, MissingFileNamesTheNearest) {
   folder_.write("readings.csv", "");
   EXPECT_EQ(errors_of(load_readings(folder_.path() / "reading.csv"), folder_),

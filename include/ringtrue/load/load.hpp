@@ -20,7 +20,8 @@ struct LoadLimits {
 /// it is loaded.
 [[nodiscard]] Result<Netlist> load_netlist(const std::filesystem::path& path, const LoadLimits& limits = {});
 
-/// Reads a CSV file of readings.
+/// Reads a CSV file of readings. Rows without a value are no readings yet, as in a sheet that is still being
+/// filled in: they are passed over, and one note counts them.
 [[nodiscard]] Result<Readings> load_readings(const std::filesystem::path& path,
                                              const LoadLimits& limits = {});
 
