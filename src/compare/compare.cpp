@@ -60,6 +60,10 @@ void MeterTable::append(const MeterTable& of_one_reading) {
   if (!of_one_reading.of_reading_.empty()) of_reading_.push_back(of_one_reading.of_reading_.front());
 }
 
+void MeterTable::append_unnamed() {
+  if (!of_reading_.empty()) of_reading_.push_back(0);
+}
+
 namespace {
 
 /// Only the first few unknown points get their nearest names: each look costs a walk over all names.

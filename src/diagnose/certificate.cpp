@@ -1,5 +1,10 @@
 #include "ringtrue/diagnose/certificate.hpp"
 
+#include <algorithm>
+
+#include "changes.hpp"
+#include "universe.hpp"
+
 namespace ringtrue {
 
 std::string_view word(Fate fate) {
@@ -30,8 +35,108 @@ std::string_view word(WhyHidden why) {
   return {};
 }
 
-Certificate certify(const ConductionGraph&, const Readings&, const Comparison&, const CertifyOptions&) {
-  return {};
+namespace {
+
+class Certifying {
+ public:
+  Certifying(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison,
+             const CertifyOptions& options)
+      : options_(options),
+        comparison_(comparison),
+        taken_(readings.rows.size()),
+        landing_(graph, comparison.conditions.overlays),
+        consistency_(graph, rows_of(readings), comparison_),
+        changes_(consistency_) {}
+
+  Certificate run() {
+    for (const bool is_first_round : {true, false})
+      for_each_fault(consistency_, landing_, [&](const Fault& fault) {
+        if (fault.kind == FaultKind::bad_reading) return;
+        const bool comes_first = options_.comes_first && options_.comes_first(fault);
+        if (comes_first == is_first_round) certify(fault);
+      });
+    std::sort(made_.open.begin(), made_.open.end(),
+              [](const CertifiedFault& x, const CertifiedFault& y) { return x.fault < y.fault; });
+    return std::move(made_);
+  }
+
+ private:
+  /// The conditions of the readings, to which those of proposed ones can be added.
+  const Readings& rows_of(const Readings& readings) {
+    readings_.conditions = readings.conditions;
+    readings_.rows = readings.rows;
+    return readings_;
+  }
+
+  void certify(const Fault& fault) {
+    CertifiedFault one;
+    one.fault = fault;
+    const ReadingId by = consistency_.one_contradicted({&fault, 1});
+    if (by != ReadingId::none && index(by) < taken_) {
+      one.fate = Fate::revealed;
+      one.reading = by;
+    } else if (by != ReadingId::none) {
+      one.fate = Fate::left_out;
+      one.proposed = static_cast<std::uint32_t>(index(by) - taken_);
+    } else {
+      look_for_change(one);
+    }
+    ++made_.counts[static_cast<std::size_t>(fault.kind)][static_cast<std::size_t>(one.fate)];
+    if (one.fate != Fate::revealed && !is_left_out_short(one)) made_.open.push_back(one);
+    if (options_.each) options_.each(one);
+  }
+
+  [[nodiscard]] bool is_left_out_short(const CertifiedFault& one) const {
+    return one.fault.kind == FaultKind::short_circuit && one.fate == Fate::left_out &&
+           !(options_.comes_first && options_.comes_first(one.fault));
+  }
+
+  void look_for_change(CertifiedFault& one) {
+    const Changes::Found found = changes_.find(one.fault);
+    one.fate = found.fate;
+    one.why = found.why;
+    if (found.fate == Fate::hidden) return;
+    one.proposed = static_cast<std::uint32_t>(made_.proposed.size());
+    if (is_left_out_short(one)) {
+      one.proposed = k_own_points;
+      return;
+    }
+    made_.proposed.push_back(found.reading);
+    add_reading(found);
+  }
+
+  /// From here on the proposed reading is tried on other faults as well.
+  void add_reading(const Changes::Found& found) {
+    Reading row;
+    row.condition = found.reading.condition;
+    Probing probing;
+    probing.from = found.reading.from, probing.to = found.reading.to;
+    probing.method = Method::beep;
+    probing.value = {found.reading.expected, 0};
+    readings_.rows.push_back(row);
+    comparison_.probings.push_back(probing);
+    // What isn't certain, and what's read in ohms, serves the one fault only.
+    const bool counts = found.fate == Fate::left_out && found.reading.expected != ValueKind::ohms;
+    comparison_.standing.push_back(counts ? Standing::agrees : Standing::stale);
+    comparison_.meters.append_unnamed();
+    (void)consistency_.add_last();
+  }
+
+  const CertifyOptions& options_;
+  Readings readings_;
+  Comparison comparison_;
+  std::size_t taken_;
+  Landing landing_;
+  Consistency consistency_;
+  Changes changes_;
+  Certificate made_;
+};
+
+}  // namespace
+
+Certificate certify(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison,
+                    const CertifyOptions& options) {
+  return Certifying(graph, readings, comparison, options).run();
 }
 
 }  // namespace ringtrue

@@ -89,12 +89,17 @@ bool Consistency::explains(std::span<const Fault> faults, const Scope& scope) co
 }
 
 bool Consistency::is_unrefuted(std::span<const Fault> faults) const {
-  bool unrefuted = true;
+  return one_contradicted(faults) == ReadingId::none;
+}
+
+ReadingId Consistency::one_contradicted(std::span<const Fault> faults) const {
+  ReadingId contradicted = ReadingId::none;
   for_each_affected(faults, [&](ReadingId reading, Judge& judge) {
-    if (!is_disagreement(reading)) unrefuted = judge.is_possible(probing(reading), meter(reading));
-    return unrefuted;
+    if (!is_disagreement(reading) && !judge.is_possible(probing(reading), meter(reading)))
+      contradicted = reading;
+    return contradicted == ReadingId::none;
   });
-  return unrefuted;
+  return contradicted;
 }
 
 std::vector<ReadingId> Consistency::contradicted(std::span<const Fault> faults) const {

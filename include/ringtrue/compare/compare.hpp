@@ -43,6 +43,9 @@ class MeterTable {
   [[nodiscard]] Errors assign(const Readings& readings, const Meters& meters);
   /// Takes over the meter of the one reading of another table of the same meters.
   void append(const MeterTable& of_one_reading);
+  /// The same for one more reading that names none.
+  void append_unnamed();
+  [[nodiscard]] const MeterSettings& unnamed() const { return settings_.front(); }
 
  private:
   std::vector<MeterSettings> settings_{1};  ///< of readings without a meter, then the file's in order
@@ -72,9 +75,9 @@ struct Comparison {
                                          const Events& events, const Meters& meters = {},
                                          const MeterSettings& unnamed = {});
 
-/// Judges the last of the readings and appends it to a comparison of all before it. False, with the comparison as
-/// it was, if that isn't enough: under a new condition, with events, or where there is another reading of the same
-/// pair and condition.
+/// Judges the last of the readings and appends it to a comparison of all before it. False, with the
+/// comparison as it was, if that isn't enough: under a new condition, with events, or where there is another
+/// reading of the same pair and condition.
 /// @errors those of `compare` for that reading.
 [[nodiscard]] Result<bool> compare_last(const ConductionGraph& graph, const Readings& readings,
                                         const Events& events, const Meters& meters,

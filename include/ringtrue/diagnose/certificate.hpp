@@ -34,8 +34,11 @@ enum class WhyHidden : std::uint8_t {
 struct ProposedReading {
   PointId from = PointId::none, to = PointId::none;
   std::uint16_t condition = 0;           ///< of the comparison
-  ValueKind expected = ValueKind::beep;  ///< what the drawing lets it show: beep or open
+  ValueKind expected = ValueKind::beep;  ///< what the drawing lets it show: beep, open or ohms
 };
+
+/// `CertifiedFault::proposed` of a short that needs a reading between its own two points.
+inline constexpr std::uint32_t k_own_points = 0xFFFFFFFFu;
 
 struct CertifiedFault {
   Fault fault;

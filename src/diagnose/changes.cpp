@@ -1,0 +1,164 @@
+#include "changes.hpp"
+
+#include <algorithm>
+
+namespace ringtrue {
+
+/// The drawing and the fault under one condition.
+struct Changes::Under {
+  std::uint16_t condition;
+  const View& drawn;
+  const View& faulty;
+  std::vector<PointId> points;
+};
+
+namespace {
+
+Probing probing_of(const ProposedReading& reading) {
+  Probing probing;
+  probing.from = reading.from, probing.to = reading.to;
+  probing.value = {reading.expected, 0};
+  probing.method = reading.expected == ValueKind::ohms ? Method::ohms : Method::beep;
+  return probing;
+}
+
+}  // namespace
+
+Changes::Changes(const Consistency& consistency)
+    : consistency_(consistency), graph_(consistency.graph()), in_field_(graph_.point_count(), false) {
+  for (const Part& part : graph_.netlist().parts)
+    if (part.place == PartPlace::field)
+      for (const PointId p : graph_.points_of_part(part.a)) in_field_[index(p)] = true;
+  for (const Condition& condition : consistency.comparison().conditions.conditions)
+    field_is_there_.push_back(condition.has(State::field_connected));
+}
+
+bool Changes::is_there(PointId p, const Under& under) const {
+  return index(p) >= graph_.point_count() || !in_field_[index(p)] || field_is_there_[under.condition];
+}
+
+Changes::Found Changes::find(const Fault& fault) const {
+  Found found{Fate::hidden, WhyHidden::does_not_conduct, {}};
+  const auto& conditions = consistency_.comparison().conditions.overlays;
+  for (std::uint16_t c = 0; c < conditions.size() && found.fate != Fate::left_out; ++c) {
+    if (conditions[c].power_on) continue;
+    const std::optional<Found> here = find_under(c, fault);
+    // The most telling of all conditions: left out before uncertain before hidden.
+    if (here &&
+        (here->fate < found.fate || (here->fate == found.fate && found.why == WhyHidden::does_not_conduct)))
+      found = *here;
+  }
+  return found;
+}
+
+std::optional<Changes::Found> Changes::find_under(std::uint16_t condition, const Fault& fault) const {
+  Overlay with = consistency_.comparison().conditions.overlays[condition].overlay;
+  apply(fault, graph_, with);
+  const View faulty(graph_, with);
+  const Under under{condition, consistency_.drawn_view(condition), faulty,
+                    points_concerned(condition, fault)};
+  if (!conducts(under, fault)) return std::nullopt;
+  if (fault.element != ElementId::none && !graph_.is_hard(fault.element))
+    return find_through_load(under, fault);
+  if (fault.kind == FaultKind::wrong_value) return find_in_joint(under, fault);
+  return find_in_copper(under, fault);
+}
+
+/// False for an element that the condition leaves open anyway.
+bool Changes::conducts(const Under& under, const Fault& fault) const {
+  if (fault.element == ElementId::none) return true;
+  return under.drawn.is_on(fault.element) || under.faulty.is_on(fault.element);
+}
+
+std::vector<PointId> Changes::points_concerned(std::uint16_t condition, const Fault& fault) const {
+  std::vector<NetId> nets = consistency_.touched_by({&fault, 1});
+  const std::span<const NetId> touched = consistency_.drawn_view(condition).touched_nets();
+  if (std::find_first_of(touched.begin(), touched.end(), nets.begin(), nets.end()) != touched.end()) {
+    nets.insert(nets.end(), touched.begin(), touched.end());
+    std::sort(nets.begin(), nets.end());
+    nets.erase(std::unique(nets.begin(), nets.end()), nets.end());
+  }
+  std::vector<PointId> points;
+  for (const NetId net : nets) {
+    const auto of_net = graph_.points_of_net(net);
+    points.insert(points.end(), of_net.begin(), of_net.end());
+  }
+  for (const auto& lifted : consistency_.comparison().conditions.overlays[condition].lifted)
+    points.push_back(lifted.loose);
+  return points;
+}
+
+std::optional<Changes::Found> Changes::find_in_copper(const Under& under, const Fault& fault) const {
+  const PointTable& names = graph_.netlist().points;
+  const auto handiness = [&](PointId p) {
+    if (p == PointId::none) return 0;
+    if (p == fault.p || p == fault.q) return 3;
+    return index(p) < graph_.point_count() && names.side(p) != Side::single ? 2 : 1;
+  };
+  std::vector<Cell> cells;
+  for (const PointId p : under.points) {
+    const NetId drawn = under.drawn.net(p), faulty = under.faulty.net(p);
+    auto at = std::find_if(cells.begin(), cells.end(),
+                           [&](const Cell& cell) { return cell.drawn == drawn && cell.faulty == faulty; });
+    if (at == cells.end()) at = cells.insert(at, {drawn, faulty, PointId::none});
+    if (is_there(p, under) && handiness(p) > handiness(at->probe)) at->probe = p;
+  }
+  std::optional<Found> found;
+  for (std::size_t i = 0; i < cells.size(); ++i)
+    for (std::size_t k = i + 1; k < cells.size(); ++k) {
+      const bool joined = cells[i].drawn == cells[k].drawn;
+      if (joined == (cells[i].faulty == cells[k].faulty)) continue;
+      if (!found) found = Found{Fate::hidden, WhyHidden::no_probe_point, {}};
+      if (cells[i].probe == PointId::none || cells[k].probe == PointId::none) continue;
+      for (const ValueKind expected : {joined ? ValueKind::beep : ValueKind::open, ValueKind::ohms})
+        for (const bool is_turned : {false, true}) {
+          ProposedReading reading{cells[i].probe, cells[k].probe, under.condition, expected};
+          if (is_turned) std::swap(reading.from, reading.to);
+          if (is_certain(under, reading)) return Found{Fate::left_out, WhyHidden::none, reading};
+          if (found->fate == Fate::hidden) found = Found{Fate::uncertain, WhyHidden::none, reading};
+        }
+    }
+  return found ? found : Found{Fate::hidden, WhyHidden::same_copper, {}};
+}
+
+std::optional<Changes::Found> Changes::find_through_load(const Under& under, const Fault& fault) const {
+  // From cathode to anode, where a diode that is fitted as drawn blocks.
+  const ProposedReading reading{graph_.end_b(fault.element), graph_.end_a(fault.element), under.condition,
+                                graph_.is_diode(fault.element) ? ValueKind::open : ValueKind::ohms};
+  if (!is_there(reading.from, under) || !is_there(reading.to, under))
+    return Found{Fate::hidden, WhyHidden::no_probe_point, {}};
+  if (under.drawn.net(reading.from) == under.drawn.net(reading.to))
+    return Found{Fate::hidden, WhyHidden::same_copper, {}};
+  return Found{is_certain(under, reading) ? Fate::left_out : Fate::uncertain, WhyHidden::none, reading};
+}
+
+/// Copper of a wrong value stays copper, so that only its ohms tell, unless other copper runs beside it.
+std::optional<Changes::Found> Changes::find_in_joint(const Under& under, const Fault& fault) const {
+  std::optional<Found> found;
+  for (const ValueKind expected : {ValueKind::beep, ValueKind::ohms}) {
+    const ProposedReading reading{graph_.end_a(fault.element), graph_.end_b(fault.element), under.condition,
+                                  expected};
+    if (is_certain(under, reading)) return Found{Fate::left_out, WhyHidden::none, reading};
+    found = Found{Fate::uncertain, WhyHidden::none, reading};
+  }
+  const Probing probing = probing_of(found->reading);
+  const MeterSettings& meter = consistency_.comparison().meters.unnamed();
+  const auto most = [&](const View& view) {
+    return shown_ohms(expected_resistance(view, probing), meter).hi;
+  };
+  return most(under.faulty) > most(under.drawn) ? found : Found{Fate::hidden, WhyHidden::same_copper, {}};
+}
+
+/// The drawing lets the meter show one thing only, and the fault makes that impossible.
+bool Changes::is_certain(const Under& under, const ProposedReading& reading) const {
+  const MeterSettings& meter = consistency_.comparison().meters.unnamed();
+  const Probing probing = probing_of(reading);
+  if (reading.expected != ValueKind::ohms)
+    return judge(under.drawn, probing, meter) == Verdict::agrees &&
+           judge(under.faulty, probing, meter) == Verdict::disagrees;
+  const auto shown = [&](const View& view) { return shown_ohms(expected_resistance(view, probing), meter); };
+  const OhmInterval drawn = shown(under.drawn), faulty = shown(under.faulty);
+  return drawn.hi < faulty.lo || faulty.hi < drawn.lo;
+}
+
+}  // namespace ringtrue
