@@ -71,7 +71,7 @@ class Certifying {
   void certify(const Fault& fault) {
     CertifiedFault one;
     one.fault = fault;
-    const ReadingId by = consistency_.one_contradicted({&fault, 1});
+    const ReadingId by = consistency_.one_contradicted({&fault, 1}, taken_);
     if (by != ReadingId::none && index(by) < taken_) {
       one.fate = Fate::revealed;
       one.reading = by;

@@ -10,6 +10,7 @@ struct Changes::Under {
   const View& drawn;
   const View& faulty;
   std::vector<PointId> points;
+  Allowed allowed;
 };
 
 namespace {
@@ -38,11 +39,20 @@ bool Changes::is_there(PointId p, const Under& under) const {
 }
 
 Changes::Found Changes::find(const Fault& fault) const {
+  Found found = find(fault, Allowed::buzzer);
+  if (found.fate == Fate::uncertain) {
+    const Found in_ohms = find(fault, Allowed::ohms);
+    if (in_ohms.fate == Fate::left_out) found = in_ohms;
+  }
+  return found;
+}
+
+Changes::Found Changes::find(const Fault& fault, Allowed allowed) const {
   Found found{Fate::hidden, WhyHidden::does_not_conduct, {}};
   const auto& conditions = consistency_.comparison().conditions.overlays;
   for (std::uint16_t c = 0; c < conditions.size() && found.fate != Fate::left_out; ++c) {
     if (conditions[c].power_on) continue;
-    const std::optional<Found> here = find_under(c, fault);
+    const std::optional<Found> here = find_under(c, fault, allowed);
     // The most telling of all conditions: left out before uncertain before hidden.
     if (here &&
         (here->fate < found.fate || (here->fate == found.fate && found.why == WhyHidden::does_not_conduct)))
@@ -51,12 +61,13 @@ Changes::Found Changes::find(const Fault& fault) const {
   return found;
 }
 
-std::optional<Changes::Found> Changes::find_under(std::uint16_t condition, const Fault& fault) const {
+std::optional<Changes::Found> Changes::find_under(std::uint16_t condition, const Fault& fault,
+                                                  Allowed allowed) const {
   Overlay with = consistency_.comparison().conditions.overlays[condition].overlay;
   apply(fault, graph_, with);
   const View faulty(graph_, with);
-  const Under under{condition, consistency_.drawn_view(condition), faulty,
-                    points_concerned(condition, fault)};
+  const Under under{condition, consistency_.drawn_view(condition), faulty, points_concerned(condition, fault),
+                    allowed};
   if (!conducts(under, fault)) return std::nullopt;
   if (fault.element != ElementId::none && !graph_.is_hard(fault.element))
     return find_through_load(under, fault);
@@ -110,13 +121,15 @@ std::optional<Changes::Found> Changes::find_in_copper(const Under& under, const 
       if (joined == (cells[i].faulty == cells[k].faulty)) continue;
       if (!found) found = Found{Fate::hidden, WhyHidden::no_probe_point, {}};
       if (cells[i].probe == PointId::none || cells[k].probe == PointId::none) continue;
-      for (const ValueKind expected : {joined ? ValueKind::beep : ValueKind::open, ValueKind::ohms})
-        for (const bool is_turned : {false, true}) {
-          ProposedReading reading{cells[i].probe, cells[k].probe, under.condition, expected};
-          if (is_turned) std::swap(reading.from, reading.to);
-          if (is_certain(under, reading)) return Found{Fate::left_out, WhyHidden::none, reading};
-          if (found->fate == Fate::hidden) found = Found{Fate::uncertain, WhyHidden::none, reading};
-        }
+      const ValueKind expected = under.allowed == Allowed::ohms ? ValueKind::ohms
+                                 : joined                       ? ValueKind::beep
+                                                                : ValueKind::open;
+      for (const bool is_turned : {false, true}) {
+        ProposedReading reading{cells[i].probe, cells[k].probe, under.condition, expected};
+        if (is_turned) std::swap(reading.from, reading.to);
+        if (is_certain(under, reading)) return Found{Fate::left_out, WhyHidden::none, reading};
+        if (found->fate == Fate::hidden) found = Found{Fate::uncertain, WhyHidden::none, reading};
+      }
     }
   return found ? found : Found{Fate::hidden, WhyHidden::same_copper, {}};
 }

@@ -31,8 +31,11 @@ class Changes {
     NetId drawn = NetId::none, faulty = NetId::none;
     PointId probe = PointId::none;  ///< the handiest point; none if none of them is there
   };
+  enum class Allowed : std::uint8_t { buzzer, ohms };
   struct Under;
-  [[nodiscard]] std::optional<Found> find_under(std::uint16_t condition, const Fault& fault) const;
+  [[nodiscard]] Found find(const Fault& fault, Allowed allowed) const;
+  [[nodiscard]] std::optional<Found> find_under(std::uint16_t condition, const Fault& fault,
+                                                Allowed allowed) const;
   [[nodiscard]] std::vector<PointId> points_concerned(std::uint16_t condition, const Fault& fault) const;
   [[nodiscard]] std::optional<Found> find_in_copper(const Under& under, const Fault& fault) const;
   [[nodiscard]] std::optional<Found> find_through_load(const Under& under, const Fault& fault) const;

@@ -89,15 +89,17 @@ bool Consistency::explains(std::span<const Fault> faults, const Scope& scope) co
 }
 
 bool Consistency::is_unrefuted(std::span<const Fault> faults) const {
-  return one_contradicted(faults) == ReadingId::none;
+  return one_contradicted(faults, readings_.rows.size()) == ReadingId::none;
 }
 
-ReadingId Consistency::one_contradicted(std::span<const Fault> faults) const {
+ReadingId Consistency::one_contradicted(std::span<const Fault> faults, std::size_t preferred) const {
   ReadingId contradicted = ReadingId::none;
   for_each_affected(faults, [&](ReadingId reading, Judge& judge) {
-    if (!is_disagreement(reading) && !judge.is_possible(probing(reading), meter(reading)))
-      contradicted = reading;
-    return contradicted == ReadingId::none;
+    const bool is_preferred = index(reading) < preferred;
+    if (contradicted != ReadingId::none && !is_preferred) return true;
+    if (is_disagreement(reading) || judge.is_possible(probing(reading), meter(reading))) return true;
+    contradicted = reading;
+    return !is_preferred;
   });
   return contradicted;
 }

@@ -40,8 +40,8 @@ class Consistency {
   [[nodiscard]] bool is_unrefuted(std::span<const Fault> faults) const;
   /// Agreeing readings that the faults make impossible.
   [[nodiscard]] std::vector<ReadingId> contradicted(std::span<const Fault> faults) const;
-  /// One of them; `none` if there is none.
-  [[nodiscard]] ReadingId one_contradicted(std::span<const Fault> faults) const;
+  /// One of them, of the first `preferred` readings if that's possible; `none` if there is none.
+  [[nodiscard]] ReadingId one_contradicted(std::span<const Fault> faults, std::size_t preferred) const;
   /// The fault set makes this one reading possible.
   [[nodiscard]] bool explains_reading(std::span<const Fault> faults, ReadingId reading) const;
   /// Readings that the faults leave or make impossible, in file order.

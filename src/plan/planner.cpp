@@ -15,6 +15,7 @@ Planner::Planner(const ConductionGraph& graph, const PlanOptions& options, const
       number_of_(graph.point_count(), Numbering::k_unseen),
       spare_number_of_(graph.point_count(), Numbering::k_unseen) {
   condition({});
+  set_targets();
 }
 
 void Planner::want(ElementId e) {
@@ -41,7 +42,6 @@ std::uint32_t Planner::condition(PlanCondition made) {
 }
 
 void Planner::cover_at_rest() {
-  set_targets();
   const View view(graph_, plan_.conditions.front().made.overlay);
   std::vector<PointId> points(graph_.point_count());
   for (std::uint32_t p = 0; p < points.size(); ++p) points[p] = PointId{p};

@@ -6,6 +6,7 @@
 #include "break_check.hpp"
 #include "cover.hpp"
 #include "loops.hpp"
+#include "ringtrue/diagnose/certificate.hpp"
 #include "ringtrue/plan/plan.hpp"
 
 namespace ringtrue {
@@ -15,6 +16,11 @@ class Planner {
  public:
   Planner(const ConductionGraph& graph, const PlanOptions& options, const Done& done);
 
+  /// With all pulled that can be pulled: breaks and wrong landings within each piece of copper. First of all.
+  void cover_prepared();
+  /// What reveals every miswire, swap, shift and joined neighbours that the readings so far don't. Last of
+  /// all.
+  void identify();
   /// Breaks of what conducts at rest: at rest, with loops opened, with loads unplugged.
   void cover_at_rest();
   /// Contacts that conduct only when something is operated.
@@ -32,6 +38,8 @@ class Planner {
   };
 
   void set_targets();
+  [[nodiscard]] PlanCondition prepared() const;
+  void cover_pieces(PlanCondition made, const PlanCondition& before);
   void want(ElementId e);
   [[nodiscard]] bool is_wanted(ElementId e) const { return wanted_[index(e)] != 0; }
   /// The number of a condition in the plan; added if it's new.
@@ -43,6 +51,7 @@ class Planner {
   void add(std::uint32_t condition, const View& view, const Cover& cover, const std::vector<Stretch>& beeps);
   void add_one(std::uint32_t condition, const BreakCheck& check, const Stretch& beep);
   void add_in_pieces(std::uint32_t condition, const View& view, const BreakCheck& check, const Stretch& beep);
+  void add_proposed(const ProposedReading& proposed, const std::vector<std::string>& conditions);
   void make_sure();
   [[nodiscard]] bool make_sure(const Unsure& unsure);
   void leave(ElementId e, WhyNotCovered why, std::vector<ElementId> witness);
