@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "certain_faults.hpp"
 #include "changes.hpp"
 #include "universe.hpp"
 
@@ -46,15 +47,17 @@ class Certifying {
         taken_(readings.rows.size()),
         landing_(graph, comparison.conditions.overlays),
         consistency_(graph, rows_of(readings), comparison_),
+        certain_(consistency_),
         changes_(consistency_) {}
 
   Certificate run() {
-    for (const bool is_first_round : {true, false})
+    for (const bool is_first_round : {true, false}) {
+      if (!is_first_round && options_.first_only) break;
       for_each_fault(consistency_, landing_, [&](const Fault& fault) {
         if (fault.kind == FaultKind::bad_reading) return;
-        const bool comes_first = options_.comes_first && options_.comes_first(fault);
-        if (comes_first == is_first_round) certify(fault);
+        if (is_first_round == (options_.comes_first && options_.comes_first(fault))) certify(fault);
       });
+    }
     std::sort(made_.open.begin(), made_.open.end(),
               [](const CertifiedFault& x, const CertifiedFault& y) { return x.fault < y.fault; });
     return std::move(made_);
@@ -71,13 +74,14 @@ class Certifying {
   void certify(const Fault& fault) {
     CertifiedFault one;
     one.fault = fault;
-    const ReadingId by = consistency_.one_contradicted({&fault, 1}, taken_);
+    ReadingId by = certain_.revealing(fault);
+    if (by == ReadingId::none) by = consistency_.one_contradicted({&fault, 1}, taken_);
     if (by != ReadingId::none && index(by) < taken_) {
       one.fate = Fate::revealed;
       one.reading = by;
     } else if (by != ReadingId::none) {
       one.fate = Fate::left_out;
-      one.proposed = static_cast<std::uint32_t>(index(by) - taken_);
+      one.proposed = proposal_of_[index(by) - taken_];
     } else {
       look_for_change(one);
     }
@@ -102,22 +106,24 @@ class Certifying {
       return;
     }
     made_.proposed.push_back(found.reading);
-    add_reading(found);
+    // What isn't certain, and what's read in ohms, serves the one fault only.
+    if (found.fate == Fate::left_out && found.reading.expected != ValueKind::ohms) {
+      proposal_of_.push_back(one.proposed);
+      add_reading(found.reading);
+    }
   }
 
   /// From here on the proposed reading is tried on other faults as well.
-  void add_reading(const Changes::Found& found) {
+  void add_reading(const ProposedReading& proposed) {
     Reading row;
-    row.condition = found.reading.condition;
+    row.condition = proposed.condition;
     Probing probing;
-    probing.from = found.reading.from, probing.to = found.reading.to;
+    probing.from = proposed.from, probing.to = proposed.to;
     probing.method = Method::beep;
-    probing.value = {found.reading.expected, 0};
+    probing.value = {proposed.expected, 0};
     readings_.rows.push_back(row);
     comparison_.probings.push_back(probing);
-    // What isn't certain, and what's read in ohms, serves the one fault only.
-    const bool counts = found.fate == Fate::left_out && found.reading.expected != ValueKind::ohms;
-    comparison_.standing.push_back(counts ? Standing::agrees : Standing::stale);
+    comparison_.standing.push_back(Standing::agrees);
     comparison_.meters.append_unnamed();
     (void)consistency_.add_last();
   }
@@ -126,8 +132,10 @@ class Certifying {
   Readings readings_;
   Comparison comparison_;
   std::size_t taken_;
+  std::vector<std::uint32_t> proposal_of_;  ///< by reading after those that were taken
   Landing landing_;
   Consistency consistency_;
+  CertainFaults certain_;
   Changes changes_;
   Certificate made_;
 };

@@ -98,9 +98,10 @@ void Planner::identify() {
         return false;
     }
   };
+  asked.first_only = true;
   std::vector<bool> is_asked_for;
   asked.each = [&](const CertifiedFault& one) {
-    if (one.fate != Fate::left_out || one.proposed == k_own_points || !asked.comes_first(one.fault)) return;
+    if (one.fate != Fate::left_out) return;
     if (is_asked_for.size() <= one.proposed) is_asked_for.resize(one.proposed + 1, false);
     is_asked_for[one.proposed] = true;
   };

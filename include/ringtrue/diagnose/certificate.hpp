@@ -63,6 +63,7 @@ struct Certificate {
 struct CertifyOptions {
   /// Faults of these kinds are asked first, so that the readings proposed for them come first.
   std::function<bool(const Fault&)> comes_first;
+  bool first_only = false;  ///< ask no others
   /// Called for every fault, in no order, if given.
   std::function<void(const CertifiedFault&)> each;
 };

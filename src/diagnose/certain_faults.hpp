@@ -1,0 +1,46 @@
+#pragma once
+#include <memory>
+#include <unordered_map>
+#include <vector>
+
+#include "consistency.hpp"
+#include "ringtrue/expect/load_cuts.hpp"
+
+namespace ringtrue {
+
+/// Faults that a reading reveals for certain, found by what it goes over and without trying them one by one.
+///
+/// A reading that goes over a conductor which is a single connection falls silent if one of its ends is
+/// landed elsewhere, unless that is copper on the near side of the conductor, as the ends of the way are then
+/// apart; and likewise if the end is exchanged with that of another single connection on other copper. What
+/// loads let through beside it is bounded by a cut around either part. A reading that finds two nets apart
+/// beeps if they are joined. Never falsely yes; what it doesn't know is to be tried.
+class CertainFaults {
+ public:
+  /// The consistency must outlive it.
+  explicit CertainFaults(const Consistency& consistency);
+  ~CertainFaults();
+  CertainFaults(const CertainFaults&) = delete;
+  CertainFaults& operator=(const CertainFaults&) = delete;
+
+  /// A reading that the fault makes impossible; `none` if that isn't known.
+  [[nodiscard]] ReadingId revealing(const Fault& fault) const;
+
+ private:
+  struct Under;
+  struct Crossing {
+    std::uint16_t condition;
+    ReadingId reading;
+  };
+  void add_crossings(std::uint16_t condition);
+  [[nodiscard]] ReadingId by_landing(const Fault& fault) const;
+  [[nodiscard]] ReadingId by_exchange(const Fault& fault) const;
+  [[nodiscard]] ReadingId by_joint(const Fault& fault) const;
+
+  const Consistency& consistency_;
+  const ConductionGraph& graph_;
+  std::vector<std::unique_ptr<Under>> under_;     ///< by condition
+  std::vector<std::vector<Crossing>> crossings_;  ///< by conductor
+};
+
+}  // namespace ringtrue
