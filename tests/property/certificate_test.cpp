@@ -192,11 +192,13 @@ class CertifiedPanel {
     return before.hi.value + apart < after.lo.value || after.hi.value + apart < before.lo.value;
   }
   [[nodiscard]] bool is_shown_at_its_points(const Fault& fault) const {
-    for (std::size_t c = 0; c < conditions_.size(); ++c)
-      if (const OracleReadings built = with(fault, c);
-          comes_out_otherwise(as_drawn_[c], built, index(fault.p), index(fault.q)) ||
-          comes_out_otherwise_in_ohms(as_drawn_[c], built, index(fault.p), index(fault.q), 0))
-        return true;
+    for (std::size_t c = 0; c < conditions_.size(); ++c) {
+      const OracleReadings built = with(fault, c);
+      for (const auto& [from, to] : {std::pair(fault.p, fault.q), std::pair(fault.q, fault.p)})
+        if (comes_out_otherwise(as_drawn_[c], built, index(from), index(to)) ||
+            comes_out_otherwise_in_ohms(as_drawn_[c], built, index(from), index(to), 0))
+          return true;
+    }
     return false;
   }
   [[nodiscard]] bool is_shown_by_its_proposal(const CertifiedFault& certified) const {
@@ -266,10 +268,13 @@ class CertifiedPanel {
     for (std::size_t c = 0; c < conditions_.size(); ++c) {
       const OracleReadings built = with(fault, c);
       for (std::uint32_t red = 0; red < built.points(); ++red)
-        for (std::uint32_t black = 0; black < built.points(); ++black)
-          EXPECT_FALSE(drawn_.is_there(red) && drawn_.is_there(black) &&
-                       comes_out_otherwise(as_drawn_[c], built, red, black))
-              << "point " << red << " to " << black << " " << readings_.conditions[c] << " reveals it";
+        for (std::uint32_t black = 0; black < built.points(); ++black) {
+          if (!drawn_.is_there(red) || !drawn_.is_there(black)) continue;
+          if (!comes_out_otherwise(as_drawn_[c], built, red, black)) continue;
+          ADD_FAILURE() << "point " << red << " to " << black << " " << readings_.conditions[c]
+                        << " reveals it";
+          return;
+        }
     }
   }
 
