@@ -12,7 +12,7 @@ namespace ringtrue {
 ///
 /// A reading that goes over a conductor which is a single connection falls silent if one of its ends is
 /// landed elsewhere, unless that is copper on the near side of the conductor, as the ends of the way are then
-/// apart; and likewise if the end is exchanged with that of another single connection on other copper. What
+/// apart; and likewise if the end is exchanged with that of another single connection. What
 /// loads let through beside it is bounded by a cut around either part. A reading that finds two nets apart
 /// beeps if they are joined. Never falsely yes; what it doesn't know is to be tried.
 class CertainFaults {
@@ -23,6 +23,8 @@ class CertainFaults {
   CertainFaults(const CertainFaults&) = delete;
   CertainFaults& operator=(const CertainFaults&) = delete;
 
+  /// Takes in one more reading of the comparison.
+  void add(ReadingId reading);
   /// A reading that the fault makes impossible; `none` if that isn't known.
   [[nodiscard]] ReadingId revealing(const Fault& fault) const;
 
@@ -32,10 +34,13 @@ class CertainFaults {
     std::uint16_t condition;
     ReadingId reading;
   };
-  void add_crossings(std::uint16_t condition);
+  [[nodiscard]] Ohms most_seen(ReadingId reading) const;
   [[nodiscard]] ReadingId by_landing(const Fault& fault) const;
   [[nodiscard]] ReadingId by_exchange(const Fault& fault) const;
+  [[nodiscard]] bool is_parted_by_exchange(const Fault& fault, const Crossing& crossing, Ohms limit) const;
+  [[nodiscard]] ReadingId by_net_joined(ElementId one, ElementId other, PointId to) const;
   [[nodiscard]] ReadingId by_joint(const Fault& fault) const;
+  [[nodiscard]] ReadingId read_apart(const Under& under, PointId p, PointId q) const;
 
   const Consistency& consistency_;
   const ConductionGraph& graph_;
