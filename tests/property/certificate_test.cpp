@@ -264,15 +264,19 @@ class CertifiedPanel {
           << readings_.name(ReadingId{i}) << " reveals it";
   }
 
+  /// More than the copper of one of these panels between two points of one piece.
+  static constexpr double k_some_copper = 2;
+
   void check_that_no_pair_reveals(const Fault& fault) const {
     for (std::size_t c = 0; c < conditions_.size(); ++c) {
       const OracleReadings built = with(fault, c);
       for (std::uint32_t red = 0; red < built.points(); ++red)
         for (std::uint32_t black = 0; black < built.points(); ++black) {
           if (!drawn_.is_there(red) || !drawn_.is_there(black)) continue;
-          if (!comes_out_otherwise(as_drawn_[c], built, red, black)) continue;
+          const bool in_ohms = comes_out_otherwise_in_ohms(as_drawn_[c], built, red, black, k_some_copper);
+          if (!in_ohms && !comes_out_otherwise(as_drawn_[c], built, red, black)) continue;
           ADD_FAILURE() << "point " << red << " to " << black << " " << readings_.conditions[c]
-                        << " reveals it";
+                        << " reveals it" << (in_ohms ? " in ohms" : "");
           return;
         }
     }
@@ -292,7 +296,10 @@ class CertifiedPanel {
 Readings planned_readings(const ConductionGraph& graph, Goal goal, bool all_elements = false) {
   PlanOptions options;
   options.goal = goal, options.all_elements = all_elements;
-  return as_readings(make_plan(graph, options), graph);
+  Plan plan = make_plan(graph, options);
+  for (PlannedReading& reading : plan.readings)  // of a load of unknown ohms: some value that it may have
+    if (reading.ohms.hi == k_infinite_ohms) reading.ohms.hi.value = 3 * reading.ohms.lo.value;
+  return as_readings(plan, graph);
 }
 
 Tally check_demo(const std::string& folder, const Readings* taken, Goal goal, const Samples& samples) {
@@ -357,10 +364,10 @@ Readings random_readings(const Netlist& net, unsigned seed) {
   return readings(lines);
 }
 
-TEST(Certificate, EveryFaultOf100PanelsHasTheFateThatSimulationGivesIt) {
+TEST(Certificate, EveryFaultOf400PanelsHasTheFateThatSimulationGivesIt) {
   const unsigned base = test_seed() * 100'000;
   Tally tally;
-  for (unsigned seed = base; seed < base + 100; ++seed) {
+  for (unsigned seed = base; seed < base + 400; ++seed) {
     const std::string text = random_small_panel(seed);
     SCOPED_TRACE("seed " + std::to_string(seed) + "\n" + text);
     const Netlist net = netlist(text);
@@ -370,16 +377,16 @@ TEST(Certificate, EveryFaultOf100PanelsHasTheFateThatSimulationGivesIt) {
                               : seed % 4 == 2 ? planned_readings(graph, Goal::detect)
                                               : planned_readings(graph, Goal::identify);
     Samples samples;
-    samples.against_every_pair = 6;
+    samples.against_every_pair = 20;
     CertifiedPanel(net, graph, readings).check(samples, seed, tally);
     if (HasFailure()) return;
   }
-  tally.print("100 panels");
-  EXPECT_GT(of(tally, Fate::revealed), 10'000u);
-  EXPECT_GT(of(tally, Fate::left_out), 2000u);
-  EXPECT_GT(of(tally, Fate::uncertain), 200u);
-  EXPECT_GT(of(tally, Fate::hidden), 500u);
-  EXPECT_GT(tally.against_every_pair, 100u);
+  tally.print("400 panels");
+  EXPECT_GT(of(tally, Fate::revealed), 20'000u);
+  EXPECT_GT(of(tally, Fate::left_out), 4000u);
+  EXPECT_GT(of(tally, Fate::uncertain), 500u);
+  EXPECT_GT(of(tally, Fate::hidden), 4000u);
+  EXPECT_GT(tally.against_every_pair, 400u);
 }
 
 /// Beside each other in a row, by their names.
@@ -390,9 +397,9 @@ bool are_neighbours(const Netlist& net, PointId p, PointId q) {
 }
 
 TEST(Certificate, APlanThatIdentifiesLeavesOutNoMistakeOfAHand) {
-  const unsigned base = test_seed() * 100'000 + 500;
+  const unsigned base = test_seed() * 100'000 + 1000;
   std::size_t asked = 0, revealed = 0;
-  for (unsigned seed = base; seed < base + 60; ++seed) {
+  for (unsigned seed = base; seed < base + 200; ++seed) {
     const std::string text = random_small_panel(seed);
     SCOPED_TRACE("seed " + std::to_string(seed) + "\n" + text);
     const Netlist net = netlist(text);
@@ -412,7 +419,7 @@ TEST(Certificate, APlanThatIdentifiesLeavesOutNoMistakeOfAHand) {
     if (HasFailure()) return;
   }
   std::printf("%zu miswires, swaps, shifts and joined neighbours, %zu revealed\n", asked, revealed);
-  EXPECT_GT(asked, 10'000u);
+  EXPECT_GT(asked, 5000u);
   EXPECT_GT(revealed, asked / 2);
 }
 
