@@ -170,6 +170,7 @@ class CertifiedPanel {
         return;
       case Fate::uncertain:
         EXPECT_EQ(certified.why, WhyHidden::none);
+        EXPECT_TRUE(changes_something(certified.fault));
         return;
       case Fate::hidden:
         return check_hidden(certified);
@@ -221,6 +222,18 @@ class CertifiedPanel {
       if (everywhere || drawn_.is_there(p))
         nets.push_back(first.try_emplace(panel.nets()[p], p).first->second);
     return nets;
+  }
+
+  /// What a meter reads may change, whatever it is: nets, what loads join, or the ohms of what lies between.
+  [[nodiscard]] bool changes_something(Fault fault) const {
+    const bool is_of_value = fault.kind == FaultKind::wrong_value;
+    if (is_of_value) fault.kind = FaultKind::open;  // nothing else runs beside it only if its break shows
+    for (std::size_t c = 0; c < conditions_.size(); ++c) {
+      const OracleReadings built = with(fault, c);
+      if (nets(built, false) != nets(as_drawn_[c], false) || built.loads() != as_drawn_[c].loads())
+        return true;
+    }
+    return false;
   }
 
   void check_hidden(const CertifiedFault& certified) const {
