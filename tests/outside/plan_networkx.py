@@ -20,7 +20,7 @@ from collections import Counter
 from pathlib import Path
 
 import networkx
-from netlist_maker import as_text, run, seed_from, shrunk, write_csv
+from netlist_maker import TABLES, as_text, run, seed_from, shrunk, write_csv
 
 try:
     import igraph
@@ -33,7 +33,8 @@ def random_tables(chance):
     parts, points, conductors = [], [], []
     for number in range(1, chance.randint(3, 16)):
         if chance.random() < 0.4:
-            parts.append({"part": f"X1:{number}", "kind": "terminal"})
+            if chance.random() < 0.8:
+                parts.append({"part": f"X1:{number}", "kind": "terminal"})
             points.append([f"X1:{number}.int", f"X1:{number}.ext"])
         else:
             points.append([f"D{number % 4}:{number}"])
@@ -50,13 +51,15 @@ def random_tables(chance):
     for _ in range(chance.randint(0, 4)):
         if len(points) > 1:
             join(*chance.sample(points, 2))
-    return {"conductors": conductors, "parts": parts}
+    return {**{table: [] for table in TABLES}, "conductors": conductors, "parts": parts}
 
 
 def elements_of(tables):
-    """By name: the two points of each conductor and of each terminal's body."""
+    """By name: the two points of each conductor and of each terminal's body, listed as a part or not."""
     elements = {row["wire"]: (row["from"], row["to"]) for row in tables["conductors"]}
-    elements.update({row["part"]: (f"{row['part']}.int", f"{row['part']}.ext") for row in tables["parts"]})
+    terminals = {row["part"] for row in tables["parts"]}
+    terminals |= {point[:-4] for ends in elements.values() for point in ends if point.endswith((".int", ".ext"))}
+    elements.update({name: (f"{name}.int", f"{name}.ext") for name in terminals})
     return elements
 
 
