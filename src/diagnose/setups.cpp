@@ -11,37 +11,6 @@ namespace {
 /// More conditions of readings than this are rarely about; each costs a view per diagnosis.
 constexpr std::size_t k_most_conditions = 4;
 
-double effort_of(State state, const Efforts& efforts) {
-  switch (state) {
-    case State::operated:
-    case State::position:
-      return efforts.operate;
-    case State::on:
-    case State::off:
-      return efforts.switch_over;
-    case State::out:
-    case State::open:
-      return efforts.take_out;
-    case State::unplugged:
-      return efforts.unplug;
-    case State::lifted:
-      return efforts.lift;
-    case State::jumpered:
-      return efforts.lead;
-    case State::field_connected:
-      return efforts.field;
-    case State::power_on:
-      return 0;
-  }
-  return 0;
-}
-
-double effort_of(const Condition& condition, const Efforts& efforts) {
-  double sum = 0;
-  for (const Setting& setting : condition.settings) sum += effort_of(setting.state, efforts);
-  return sum;
-}
-
 }  // namespace
 
 std::vector<Setup> setups_of(const std::vector<ReadingId>& taken, const ConductionGraph& graph,
@@ -73,10 +42,7 @@ std::optional<Setup> setup_with(const std::string& setting, const ConductionGrap
 }
 
 double effort_of_probes(PointId from, PointId to, const ConductionGraph& graph, const Efforts& efforts) {
-  const PointTable& points = graph.netlist().points;
-  double effort = 0;
-  for (const PointId p : {from, to})
-    if (index(p) >= graph.point_count() || points.side(p) == Side::single) effort += efforts.pin;
+  const double effort = effort_of_pin(from, graph, efforts) + effort_of_pin(to, graph, efforts);
   const bool both_known = index(from) < graph.point_count() && index(to) < graph.point_count();
   if (!both_known || part_name(graph, from) != part_name(graph, to)) return effort + efforts.other_part;
   const bool beside = places_apart(graph, from, to).value_or(2) <= 1;

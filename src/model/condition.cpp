@@ -129,15 +129,17 @@ Result<Setting> lifted_setting(Setting setting, std::string_view object, const N
   const auto sits = [&](PointId end) {
     return end == point->point || (point->side == Side::either && end == net.points.other_side(point->point));
   };
+  const auto is_called = [&](std::uint32_t i) {
+    return net.conductor_text.get(ConductorText::wire, i) == wire || net.conductor_name(i) == wire;
+  };
   bool wire_known = false;
   for (std::uint32_t i = 0; i < net.conductors.size(); ++i) {
-    if (net.conductor_text.get(ConductorText::wire, i) != wire && net.conductor_name(i) != wire) continue;
-    wire_known = true;
-    if (!sits(net.conductors[i].from) && !sits(net.conductors[i].to)) continue;
+    if ((!sits(net.conductors[i].from) && !sits(net.conductors[i].to)) || !is_called(i)) continue;
     setting.conductor = i;
     setting.lifted_from = sits(net.conductors[i].from);
     return setting;
   }
+  for (std::uint32_t i = 0; i < net.conductors.size() && !wire_known; ++i) wire_known = is_called(i);
   return fail(wrong(ErrorCode::unknown_object,
                     wire_known ? "that conductor has no end there" : "the drawing has no such conductor",
                     object, "WIRE@POINT, a conductor and the point it is lifted from"));

@@ -17,16 +17,17 @@ void add_setting(const std::string& setting, std::vector<std::string>& settings)
 
 }  // namespace
 
-/// Fuses out, breakers off, links open, plugs pulled; and whatever a buzzer's current could pass through
-/// unplugged.
-PlanCondition Planner::prepared() const {
+/// Fuses out, breakers off, links open, plugs pulled; and loads unplugged, at least those that a buzzer's
+/// current could pass.
+PlanCondition Planner::prepared(Pulled pulled) const {
   Parting all;
   for (std::uint32_t i = graph_.conductor_count(); i < graph_.element_count(); ++i) {
     const ElementId e{i};
     if (!graph_.is_on_at_rest(e)) continue;
     const bool is_load_in_the_way =
         !graph_.is_hard(e) &&
-        (graph_.interval(e).lo <= beep_limit(options_.meter) || graph_.interval(e).hi == k_infinite_ohms);
+        (pulled == Pulled::every_load || graph_.interval(e).lo <= beep_limit(options_.meter) ||
+         graph_.interval(e).hi == k_infinite_ohms);
     if (graph_.kind(e) != ElementKind::breakable && !is_load_in_the_way) continue;
     const std::vector<std::string> settings = settings_that_open(e, graph_, {});
     if (!settings.empty()) add_setting(settings.back(), all.pulled);
@@ -35,7 +36,7 @@ PlanCondition Planner::prepared() const {
 }
 
 void Planner::cover_prepared() {
-  const PlanCondition before = prepared();
+  const PlanCondition before = prepared(Pulled::what_may_beep);
   if (before.text.empty()) return;
   cover_pieces(before, plan_.conditions.front());
   for (const ElementId contact : graph_.contacts()) {

@@ -8,7 +8,14 @@ Plan make_plan(const ConductionGraph& graph, const PlanOptions& options, const D
   Planner planner(graph, options, done);
   if (options.goal == Goal::identify) planner.cover_prepared();
   planner.cover_at_rest();
-  if (options.goal == Goal::identify) planner.identify();
+  if (options.all_elements) {
+    planner.cover_operated();
+    planner.cover_loads();
+  }
+  if (options.goal == Goal::identify) {
+    planner.identify();
+    if (options.isolation == Isolation::all) planner.isolate_all();
+  }
   return planner.finish();
 }
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "ringtrue/expect/hard_path.hpp"
+#include "walk.hpp"
 
 namespace ringtrue {
 
@@ -211,7 +212,10 @@ Plan Planner::finish() {
   std::sort(plan_.not_covered.begin(), plan_.not_covered.end(),
             [](const NotCovered& x, const NotCovered& y) { return x.element < y.element; });
   for (const PlannedReading& reading : plan_.readings) plan_.at_rest += reading.condition == 0 ? 1u : 0u;
+  put_in_walking_order(graph_, plan_.conditions, options_.efforts, plan_.readings);
   list_proofs_once();
+  plan_.walk = figures_of(graph_, plan_.conditions, plan_.readings, options_.efforts);
+  plan_.wire_by_wire = wire_by_wire(graph_, options_.efforts);
   return std::move(plan_);
 }
 
@@ -220,6 +224,7 @@ void Planner::drop_unused_conditions() {
   std::vector<bool> is_used(plan_.conditions.size(), false);
   is_used[0] = true;
   for (const PlannedReading& reading : plan_.readings) is_used[reading.condition] = true;
+  for (const GroupTests& tests : plan_.group_tests) is_used[tests.condition] = true;
   std::vector<std::uint32_t> number(plan_.conditions.size(), 0);
   std::vector<PlanCondition> kept;
   for (std::size_t i = 0; i < plan_.conditions.size(); ++i) {
@@ -228,6 +233,7 @@ void Planner::drop_unused_conditions() {
   }
   plan_.conditions = std::move(kept);
   for (PlannedReading& reading : plan_.readings) reading.condition = number[reading.condition];
+  for (GroupTests& tests : plan_.group_tests) tests.condition = number[tests.condition];
 }
 
 /// An end that is lifted for several conditions stays lifted from one to the next.

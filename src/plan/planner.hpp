@@ -27,6 +27,8 @@ class Planner {
   void cover_operated();
   /// Loads, in ohms.
   void cover_loads();
+  /// Two-group tests of all nets.
+  void isolate_all();
   [[nodiscard]] Plan finish();
 
  private:
@@ -38,7 +40,8 @@ class Planner {
   };
 
   void set_targets();
-  [[nodiscard]] PlanCondition prepared() const;
+  enum class Pulled : std::uint8_t { what_may_beep, every_load };
+  [[nodiscard]] PlanCondition prepared(Pulled pulled) const;
   void cover_pieces(PlanCondition made, const PlanCondition& before);
   void want(ElementId e);
   [[nodiscard]] bool is_wanted(ElementId e) const { return wanted_[index(e)] != 0; }
@@ -52,6 +55,8 @@ class Planner {
   void add_one(std::uint32_t condition, const BreakCheck& check, const Stretch& beep);
   void add_in_pieces(std::uint32_t condition, const View& view, const BreakCheck& check, const Stretch& beep);
   void add_proposed(const ProposedReading& proposed, const std::vector<std::string>& conditions);
+  void cover_closed(const std::string& setting, const std::vector<ElementId>& contacts);
+  void cover_load(ElementId load, const View& view);
   void make_sure();
   [[nodiscard]] bool make_sure(const Unsure& unsure);
   void leave(ElementId e, WhyNotCovered why, std::vector<ElementId> witness);

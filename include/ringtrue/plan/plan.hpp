@@ -81,7 +81,8 @@ struct NotCovered {
   std::vector<ElementId> witness;
 };
 
-/// What it takes to walk through some readings. Probes put down at first count as moved.
+/// What it takes to walk through some readings. Probes put down at first, and again after a condition was
+/// set, count as moved.
 struct WalkFigures {
   std::size_t readings = 0;
   std::size_t moves = 0;       ///< a probe put on another point than before

@@ -1,0 +1,81 @@
+#include "walk.hpp"
+
+#include <algorithm>
+
+#include "walk_order.hpp"
+
+namespace ringtrue {
+
+namespace {
+
+Leg leg_of(const PlannedReading& reading, std::uint32_t number, const ConditionOverlay& made,
+           const WalkStops& stops) {
+  return {number, {stops.at(reading.from, made), stops.at(reading.to, made)}, reading.polarity_matters};
+}
+
+double effort_of(const PlanCondition& condition, const ConductionGraph& graph, const Efforts& efforts) {
+  return effort_of(parse_condition(condition.text, graph.netlist()).value(), efforts);
+}
+
+}  // namespace
+
+void put_in_walking_order(const ConductionGraph& graph, const std::vector<PlanCondition>& conditions,
+                          const Efforts& efforts, std::vector<PlannedReading>& readings) {
+  const WalkStops stops(graph, conditions, readings, efforts);
+  std::vector<std::vector<Leg>> by_condition(conditions.size());
+  for (std::uint32_t i = 0; i < readings.size(); ++i) {
+    const std::uint32_t condition = readings[i].condition;
+    by_condition[condition].push_back(leg_of(readings[i], i, conditions[condition].made, stops));
+  }
+  std::vector<PlannedReading> walk;
+  walk.reserve(readings.size());
+  for (std::vector<Leg>& legs : by_condition) {
+    put_in_order(legs, stops);
+    for (const Leg& leg : legs) {
+      walk.push_back(std::move(readings[leg.reading]));
+      if (leg.is_turned) std::swap(walk.back().from, walk.back().to);
+    }
+  }
+  readings = std::move(walk);
+}
+
+WalkFigures figures_of(const ConductionGraph& graph, const std::vector<PlanCondition>& conditions,
+                       const std::vector<PlannedReading>& readings, const Efforts& efforts) {
+  const WalkStops stops(graph, conditions, readings, efforts);
+  WalkFigures figures;
+  figures.readings = readings.size();
+  Leg before;
+  for (std::uint32_t i = 0; i < readings.size(); ++i) {
+    const PlannedReading& reading = readings[i];
+    const PlanCondition& condition = conditions[reading.condition];
+    const bool is_anew = i == 0 || readings[i - 1].condition != reading.condition;
+    if (is_anew && reading.condition != 0) {
+      ++figures.conditions;
+      figures.effort += effort_of(condition, graph, efforts);
+    }
+    figures.effort += efforts.reading + (reading.expected == Expected::ohms ? efforts.value : 0);
+    const Leg leg = leg_of(reading, i, condition.made, stops);
+    for (const int probe : {0, 1}) {
+      const Stop &from = before.at[probe], &to = leg.at[probe];
+      if (!is_anew && from.point == to.point) continue;
+      ++figures.moves;
+      figures.effort += to.pin + (is_anew ? 0 : stops.apart(from, to));
+    }
+    before = leg;
+  }
+  return figures;
+}
+
+WalkFigures wire_by_wire(const ConductionGraph& graph, const Efforts& efforts) {
+  std::vector<PlannedReading> readings;
+  for (std::uint32_t i = 0; i < graph.conductor_count(); ++i) {
+    const ElementId conductor{i};
+    if (!graph.is_on_at_rest(conductor)) continue;
+    PlannedReading& reading = readings.emplace_back();
+    reading.from = graph.end_a(conductor);
+    reading.to = graph.end_b(conductor);
+  }
+  return figures_of(graph, std::vector<PlanCondition>(1), readings, efforts);
+}
+
+}  // namespace ringtrue
