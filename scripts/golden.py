@@ -19,7 +19,7 @@ A case is a file of sections, each begun by a line `--- NAME`:
 
 An empty section is left out. The command runs without a shell, in a folder of its own that holds a link to everything
 in the top folder of the source tree: what it writes beside them goes with the folder. `${VERSION}` stands for the
-version the binary prints. Exit status: 0 all as written, 1 some differ, 2 a call that is wrong.
+version the binary prints; CR LF is taken as a line end like LF. Exit status: 0 all as written, 1 some differ, 2 a call that is wrong.
 """
 
 import argparse
@@ -60,7 +60,7 @@ class Command:
         }
 
     def without_version(self, output):
-        text = output.decode("utf-8", errors="backslashreplace")
+        text = output.decode("utf-8", errors="backslashreplace").replace("\r\n", "\n")
         for found in (self.build, self.version):
             text = text.replace(found, "${VERSION}") if "ringtrue " + found in text else text
         return text.rstrip("\n")

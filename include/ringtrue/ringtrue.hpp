@@ -1,10 +1,11 @@
 #pragma once
-/// Everything that a program needs to load a panel, check its drawing, trace its channels, compare readings,
-/// name the faults, and write its netlist.
+/// Everything that a program needs to load a panel, check its drawing, trace its channels, plan and compare
+/// readings, name the faults, and write its netlist.
 #include "ringtrue/check/check.hpp"
 #include "ringtrue/compare/compare.hpp"
 #include "ringtrue/diagnose/diagnose.hpp"
 #include "ringtrue/graph/graph.hpp"
 #include "ringtrue/graph/trace.hpp"
 #include "ringtrue/load/load.hpp"
+#include "ringtrue/plan/plan.hpp"
 #include "ringtrue/write/write.hpp"

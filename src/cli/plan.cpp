@@ -81,7 +81,7 @@ ExitStatus write_plan(const PlanReport& report, const PlanCall& call, ExitStatus
 ExitStatus run_plan(const PlanCall& call) {
   if (!call.isolation.empty() && call.goal != word(Goal::identify))
     return refuse(
-        {{ErrorCode::bad_call, "it goes with --goal identify", {"", 0, "", "--isolation"}, "", "", {}}});
+        {{ErrorCode::bad_call, "it needs --goal identify", {"", 0, "", "--isolation"}, "", "", {}}});
   const auto made = call.readings.empty() ? compare_readings(call) : diagnose_readings(call);
   if (!made) return refuse(made.error());
   const Diagnosed& panel = **made;

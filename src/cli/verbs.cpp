@@ -10,7 +10,7 @@ std::span<const Verb> verbs() {
        "ringtrue trace netlists/quickstart HOPPER_FULL", declare_trace},
       {"expect", "Say what a meter must show between two points, and why.",
        "ringtrue expect netlists/quickstart K1:11 K1:14 --when K1=operated", declare_expect},
-      {"plan", "Plan the fewest readings that prove the wiring, in the order of the shortest walk.",
+      {"plan", "Plan the fewest readings that prove the wiring, and in which order to take them.",
        "ringtrue plan netlists/quickstart", declare_plan},
       {"compare", "Judge readings against the drawing, name the faults, say what is proven.",
        "ringtrue compare netlists/quickstart netlists/quickstart/readings.csv", declare_compare},

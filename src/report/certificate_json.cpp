@@ -25,7 +25,9 @@ void write_proposed(JsonWriter& json, const CertificateReport& report, const Pro
   json.begin_object().key("from").text(point_name(reading.from, made, report.graph));
   json.key("to").text(point_name(reading.to, made, report.graph));
   json.key("conditions").text(report.readings.conditions[reading.condition]);
-  json.key("expect").text(to_text(ReadingValue{reading.expected, 0})).end_object();
+  json.key("expect").text(reading.expected == ValueKind::ohms ? "ohms"
+                                                              : to_text(ReadingValue{reading.expected, 0}));
+  json.end_object();
 }
 
 void write_open(JsonWriter& json, const CertificateReport& report, const CertifiedFault& one) {

@@ -1,6 +1,7 @@
 #include <algorithm>
-#include <map>
+#include <array>
 #include <numeric>
+#include <unordered_map>
 
 #include "next_words.hpp"
 #include "reading_words.hpp"
@@ -11,18 +12,15 @@ namespace ringtrue {
 
 namespace {
 
-using report::append_entry;
 using report::append_wrapped;
 using report::counted;
 
 constexpr std::size_t k_few_groups = 8;
 constexpr std::size_t k_few_faults = 4;
 
-/// Open faults that one sentence is true of: the same reason, or one reading that would show them.
+/// Open faults that one line tells of: those that one reading would show, or with one reason.
 struct AlikeFaults {
-  Fate fate = Fate::hidden;
-  WhyHidden why = WhyHidden::none;
-  std::uint32_t proposed = 0;
+  std::string reason;
   std::vector<const Fault*> faults;
 };
 
@@ -46,7 +44,12 @@ class CertificateText {
 
   [[nodiscard]] std::string write() {
     table();
-    open_faults();
+    open_faults(Fate::left_out, "Left out; a reading would show them:");
+    const auto& shorts = report_.certificate.counts[static_cast<std::size_t>(FaultKind::short_circuit)];
+    if (shorts[static_cast<std::size_t>(Fate::left_out)] != 0)
+      append_wrapped(out_, "shorts are only counted: a reading between the two points shows each", 4, 6);
+    open_faults(Fate::uncertain, "Uncertain; a reading may show them, which rests on the value of a load:");
+    open_faults(Fate::hidden, "Hidden:");
     append_wrapped(out_,
                    "It holds for each fault alone, and for the faults that compare looks for; "
                    "it says nothing of insulation, ratings or the right part.",
@@ -57,10 +60,10 @@ class CertificateText {
  private:
   void table();
   void table_row(std::string_view kind, const std::array<std::size_t, k_fates>& counts);
-  void open_faults();
-  void group(const AlikeFaults& alike);
-  [[nodiscard]] std::vector<AlikeFaults> alike_together() const;
-  [[nodiscard]] std::string heading(const AlikeFaults& alike) const;
+  void open_faults(Fate fate, std::string_view title);
+  void alike_faults(const AlikeFaults& alike);
+  [[nodiscard]] std::vector<AlikeFaults> alike_together(Fate fate) const;
+  [[nodiscard]] std::string reason(const CertifiedFault& fault) const;
   [[nodiscard]] std::size_t at_most(std::size_t few, std::size_t all) const {
     return detail_ == Detail::everything || all <= few + 1 ? all : few;
   }
@@ -100,69 +103,65 @@ void CertificateText::table() {
                  2, 2);
 }
 
-std::vector<AlikeFaults> CertificateText::alike_together() const {
-  using Key = std::tuple<Fate, WhyHidden, std::uint32_t>;
-  std::map<Key, AlikeFaults> groups;
-  for (const CertifiedFault& one : report_.certificate.open) {
-    const std::uint32_t proposed = one.fate == Fate::hidden ? 0 : one.proposed;
-    AlikeFaults& alike = groups[{one.fate, one.why, proposed}];
-    alike.fate = one.fate, alike.why = one.why, alike.proposed = proposed;
-    alike.faults.push_back(&one.fault);
-  }
-  std::vector<AlikeFaults> all;
-  for (auto& [key, alike] : groups) all.push_back(std::move(alike));
-  // What can be done something about, and much at once, comes first.
-  std::stable_sort(all.begin(), all.end(), [](const AlikeFaults& a, const AlikeFaults& b) {
-    return a.fate != b.fate ? a.fate < b.fate : a.faults.size() > b.faults.size();
-  });
-  return all;
-}
-
-std::string CertificateText::heading(const AlikeFaults& alike) const {
-  if (alike.fate == Fate::hidden)
-    return counted(alike.faults.size(), "fault") + " hidden: " + std::string(why_hidden(alike.why));
-  const ProposedReading& reading = report_.certificate.proposed[alike.proposed];
+std::string CertificateText::reason(const CertifiedFault& fault) const {
+  if (fault.fate == Fate::hidden) return std::string(why_hidden(fault.why));
+  const ProposedReading& reading = report_.certificate.proposed[fault.proposed];
   const ConditionOverlay& made = report_.comparison.conditions.overlays[reading.condition];
-  std::string text = "Read " + point_name(reading.from, made, report_.graph) + " to " +
-                     point_name(reading.to, made, report_.graph);
+  std::string text =
+      point_name(reading.from, made, report_.graph) + " to " + point_name(reading.to, made, report_.graph);
   if (const std::string& condition = report_.readings.conditions[reading.condition]; !condition.empty())
     text += ", " + report::condition_words(condition, detail_);
-  text += reading.expected == ValueKind::beep ? " (drawn a beep): " : " (drawn open): ";
-  return text + (alike.fate == Fate::left_out ? "shows " : "may show ") +
-         counted(alike.faults.size(), "fault");
+  return text + (reading.expected == ValueKind::beep   ? " (drawn a beep)"
+                 : reading.expected == ValueKind::open ? " (drawn open)"
+                                                       : " (in ohms)");
 }
 
-void CertificateText::group(const AlikeFaults& alike) {
+std::vector<AlikeFaults> CertificateText::alike_together(Fate fate) const {
+  std::vector<AlikeFaults> groups;
+  std::unordered_map<std::string, std::size_t> place;
+  for (const CertifiedFault& one : report_.certificate.open) {
+    if (one.fate != fate) continue;
+    const auto [at, is_new] = place.try_emplace(reason(one), groups.size());
+    if (is_new) groups.push_back({at->first, {}});
+    groups[at->second].faults.push_back(&one.fault);
+  }
+  std::stable_sort(groups.begin(), groups.end(), [](const AlikeFaults& a, const AlikeFaults& b) {
+    return a.faults.size() > b.faults.size();
+  });
+  return groups;
+}
+
+void CertificateText::alike_faults(const AlikeFaults& alike) {
   std::vector<std::string> names;
-  const std::size_t shown = at_most(k_few_faults, alike.faults.size());
-  for (std::size_t i = 0; i < shown; ++i)
-    names.push_back(report::in_short(*alike.faults[i], report_.graph, report_.readings));
-  std::string text = report::joined(names, "; ");
-  if (shown < alike.faults.size()) text += " and " + std::to_string(alike.faults.size() - shown) + " more";
-  append_wrapped(out_, heading(alike) + ".", 2, 4);
+  const std::size_t limit = at_most(k_few_faults, alike.faults.size());
+  std::size_t told = 0;
+  for (; told < alike.faults.size(); ++told) {
+    // Exchanges of the same two wires at other ends have the same name, which is told once.
+    std::string name = report::in_short(*alike.faults[told], report_.graph, report_.readings);
+    if (std::find(names.begin(), names.end(), name) != names.end()) continue;
+    if (names.size() == limit) break;
+    names.push_back(std::move(name));
+  }
+  std::string text = alike.reason + ": " + report::joined(names, "; ");
+  if (told < alike.faults.size()) text += " and " + std::to_string(alike.faults.size() - told) + " more";
   append_wrapped(out_, text, 4, 6);
 }
 
-void CertificateText::open_faults() {
-  const std::vector<AlikeFaults> groups = alike_together();
-  std::size_t shown = 0;
-  for (const Fate fate : {Fate::left_out, Fate::uncertain, Fate::hidden}) {
-    const auto is_of_fate = [fate](const AlikeFaults& alike) { return alike.fate == fate; };
-    const auto first = std::find_if(groups.begin(), groups.end(), is_of_fate);
-    const auto last = std::find_if_not(first, groups.end(), is_of_fate);
-    const auto all = static_cast<std::size_t>(last - first);
-    const std::size_t few = at_most(k_few_groups, all);
-    for (std::size_t i = 0; i < few; ++i) group(first[static_cast<std::ptrdiff_t>(i)]);
-    shown += few;
+void CertificateText::open_faults(Fate fate, std::string_view title) {
+  const std::vector<AlikeFaults> groups = alike_together(fate);
+  if (groups.empty()) return;
+  out_.append(2, ' ').append(title) += '\n';
+  const std::size_t shown = at_most(k_few_groups, groups.size());
+  std::size_t rest = 0;
+  for (std::size_t i = 0; i < groups.size(); ++i) {
+    if (i < shown)
+      alike_faults(groups[i]);
+    else
+      rest += groups[i].faults.size();
   }
-  const auto& shorts = report_.certificate.counts[static_cast<std::size_t>(FaultKind::short_circuit)];
-  if (shorts[static_cast<std::size_t>(Fate::left_out)] != 0)
-    append_wrapped(out_,
-                   "Shorts that are left out are only counted: a reading between the two points shows each.",
-                   2, 4);
-  if (shown < groups.size())
-    append_wrapped(out_, "And " + std::to_string(groups.size() - shown) + " more groups (--all shows them).",
-                   2, 4);
+  if (rest != 0)
+    out_ += "    and " + counted(groups.size() - shown, "more reading") + ", for " + counted(rest, "fault") +
+            " (--all shows them)\n";
 }
 
 }  // namespace

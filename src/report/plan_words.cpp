@@ -59,14 +59,18 @@ std::string must_show_in_cell(const PlannedReading& reading) {
   return text;
 }
 
-std::string place_words(PointId point, const PlanCondition& condition, const ConductionGraph& graph) {
-  const std::vector<ElementId> elements = elements_at(point, condition, graph);
-  std::string text(place_of(elements, graph));
-  const std::vector<std::string> sheets = sheets_of({point}, condition, graph);
-  if (sheets.empty()) return text;
+std::string place_words(std::initializer_list<PointId> points, const PlanCondition& condition,
+                        const ConductionGraph& graph) {
   constexpr std::size_t few = 3;
+  std::string text;
+  for (const PointId point : points)
+    if (const auto place = place_of(elements_at(point, condition, graph), graph); !place.empty())
+      text +=
+          (text.empty() ? "" : "; ") + std::string(place) + " " + point_name(point, condition.made, graph);
+  const std::vector<std::string> sheets = sheets_of(points, condition, graph);
+  if (sheets.empty()) return text;
   const std::size_t shown = sheets.size() <= few + 1 ? sheets.size() : few;
-  text += (text.empty() ? "" : ", ") + std::string(sheets.size() == 1 ? "sheet " : "sheets ");
+  text += (text.empty() ? "" : "; ") + std::string(sheets.size() == 1 ? "sheet " : "sheets ");
   text += joined(std::span(sheets).first(shown));
   return text + (shown < sheets.size() ? " and " + std::to_string(sheets.size() - shown) + " more" : "");
 }

@@ -1,4 +1,6 @@
 #pragma once
+#include <initializer_list>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -15,9 +17,9 @@ namespace ringtrue::report {
 /// The same in ASCII and for a cell: `beep`, `open`, `144 to 176 ohm`.
 [[nodiscard]] std::string must_show_in_cell(const PlannedReading& reading);
 
-/// `door, sheet 1.3`: where the point is and on which sheets; `panel` goes without saying. Empty where the
+/// `door S1:13; sheets 1.3, 2.4`: which of the points are not in the panel, and the sheets. Empty where the
 /// drawing says nothing.
-[[nodiscard]] std::string place_words(PointId point, const PlanCondition& condition,
+[[nodiscard]] std::string place_words(std::initializer_list<PointId> points, const PlanCondition& condition,
                                       const ConductionGraph& graph);
 
 /// The sheets on which something at one of the points is drawn, each once.

@@ -54,6 +54,14 @@ CALLS = {  # by schema
         ["netlists/grain-dryer", "netlists/grain-dryer/readings.csv"],
         ["netlists/quickstart", f"{INPUTS}/low_coil.csv"],
     ],
+    "plan": [
+        ["netlists/quickstart"],
+        ["netlists/grain-dryer"],
+        ["netlists/grain-dryer", "--goal", "identify"],
+        ["netlists/grain-dryer", "--elements", "all", "--no-lifts"],
+        ["netlists/grain-dryer", "--elements", "all", "--bodies", "off", "--done", "netlists/grain-dryer/readings.csv"],
+        ["netlists/quickstart", "--goal", "identify", "--isolation", "all", "--certificate"],
+    ],
     "trace": [
         ["netlists/quickstart"],
         ["netlists/grain-dryer"],

@@ -62,14 +62,14 @@ TEST_F(LoadReadings, RowsWithoutAValueAreNoReadingsYet) {
   ASSERT_TRUE(readings) << errors_of(readings, folder_);
   ASSERT_EQ(readings->rows.size(), 1u);
   EXPECT_EQ(readings->name(ReadingId{0}), "P2");
-  EXPECT_EQ(notes_of(readings->notes, folder_), "readings.csv:2: value: no value yet in 2 rows, passed over");
+  EXPECT_EQ(notes_of(readings->notes, folder_), "readings.csv:2: no value yet in 2 rows, passed over");
 }
 
 TEST_F(LoadReadings, OneRowWithoutAValueIsToldAsOne) {
   const auto readings = load("from,to,value\nX1:1.int,K1:A1,\n");
   ASSERT_TRUE(readings) << errors_of(readings, folder_);
   EXPECT_TRUE(readings->rows.empty());
-  EXPECT_EQ(notes_of(readings->notes, folder_), "readings.csv:2: value: no value yet in 1 row, passed over");
+  EXPECT_EQ(notes_of(readings->notes, folder_), "readings.csv:2: no value yet in 1 row, passed over");
 }
 
 TEST_F(LoadReadings, ValueWithoutPointsIsAMistake) {
