@@ -3,6 +3,7 @@
 #include <map>
 
 #include "planner.hpp"
+#include "ringtrue/expect/openers.hpp"
 
 namespace ringtrue {
 
@@ -57,51 +58,69 @@ void Planner::cover_closed(const std::string& setting, const std::vector<Element
       leave(contact, WhyNotCovered::parallel, way_past(view, contact));
 }
 
+/// At rest where that tells; else with everything unplugged that has no known value, which is in parallel
+/// with much.
 void Planner::cover_loads() {
-  const View view(graph_, plan_.conditions.front().made.overlay);
+  std::vector<ElementId> loads;
   for (std::uint32_t i = 0; i < graph_.element_count(); ++i) {
     const ElementId load{i};
     if (graph_.is_hard(load) || !graph_.is_on_at_rest(load)) continue;
     want(load);
-    if (is_wanted(load)) cover_load(load, view);
+    if (is_wanted(load)) loads.push_back(load);
   }
+  Parting unknown;
+  for (const ElementId load : loads)
+    if (graph_.interval(load).hi == k_infinite_ohms)
+      for (const std::string& setting : settings_that_open(load, graph_, {}))
+        if (std::find(unknown.pulled.begin(), unknown.pulled.end(), setting) == unknown.pulled.end())
+          unknown.pulled.push_back(setting);
+  const std::uint32_t alone = condition(condition_of(unknown, graph_));
+  for (const std::uint32_t number : {0u, alone}) {
+    const View view(graph_, plan_.conditions[number].made.overlay);
+    for (const ElementId load : loads)
+      if (is_wanted(load) && view.is_on(load)) cover_load(load, number, view);
+  }
+  for (const ElementId load : loads)
+    if (is_wanted(load))
+      leave(load,
+            graph_.interval(load).hi == k_infinite_ohms ? WhyNotCovered::value_not_stated
+                                                        : WhyNotCovered::load_beside_load,
+            {});
 }
 
-/// Between the load's own points; one reading does for loads in parallel.
-void Planner::cover_load(ElementId load, const View& view) {
-  PlannedReading reading;
-  reading.from = graph_.end_a(load), reading.to = graph_.end_b(load);
-  reading.expected = Expected::ohms;
-  if (view.net(reading.from) == view.net(reading.to)) return leave(load, WhyNotCovered::parallel, {});
-  Probing probing;
-  probing.from = reading.from, probing.to = reading.to;
-  probing.method = Method::ohms;
-  const auto shown = [&](const View& under) {
-    return shown_ohms(expected_resistance(under, probing), options_.meter);
-  };
+/// Between the load's own points, whichever way round tells; one reading does for loads in parallel.
+void Planner::cover_load(ElementId load, std::uint32_t condition, const View& view) {
   Overlay broken = view.overlay();
   broken.switch_off(graph_, load);
-  const OhmInterval without = shown(View(graph_, broken));
-  reading.ohms = shown(view);
-  if (reading.ohms.hi == k_infinite_ohms)
-    return leave(load,
-                 graph_.interval(load).hi == k_infinite_ohms ? WhyNotCovered::value_not_stated
-                                                             : WhyNotCovered::load_beside_load,
-                 {});
-  if (without.lo <= reading.ohms.hi) return leave(load, WhyNotCovered::load_beside_load, {});
-  wanted_[index(load)] = 0;
-  reading.polarity_matters = graph_.has_diodes();
-  const auto same =
-      std::find_if(plan_.readings.begin(), plan_.readings.end(), [&](const PlannedReading& one) {
-        return one.condition == 0 && one.expected == Expected::ohms &&
-               view.net(one.from) == view.net(reading.from) && view.net(one.to) == view.net(reading.to);
-      });
-  if (same != plan_.readings.end()) {
-    same->proves.push_back(load);
+  const View without(graph_, broken);
+  for (const bool is_turned : {false, true}) {
+    PlannedReading reading;
+    reading.from = graph_.end_a(load), reading.to = graph_.end_b(load);
+    if (is_turned) std::swap(reading.from, reading.to);
+    reading.condition = condition;
+    reading.expected = Expected::ohms;
+    reading.polarity_matters = graph_.has_diodes();
+    const auto shown = [&](const View& under) {
+      Probing probing;
+      probing.from = reading.from, probing.to = reading.to;
+      probing.method = Method::ohms;
+      return shown_ohms(expected_resistance(under, probing), options_.meter);
+    };
+    reading.ohms = shown(view);
+    if (reading.ohms.hi == k_infinite_ohms || shown(without).lo <= reading.ohms.hi) continue;
+    wanted_[index(load)] = 0;
+    reading.proves = {load};
+    const auto same =
+        std::find_if(plan_.readings.begin(), plan_.readings.end(), [&](const PlannedReading& one) {
+          return one.condition == condition && one.expected == Expected::ohms &&
+                 view.net(one.from) == view.net(reading.from) && view.net(one.to) == view.net(reading.to);
+        });
+    if (same != plan_.readings.end())
+      same->proves.push_back(load);
+    else
+      plan_.readings.push_back(std::move(reading));
     return;
   }
-  reading.proves = {load};
-  plan_.readings.push_back(std::move(reading));
 }
 
 }  // namespace ringtrue

@@ -56,7 +56,7 @@ class Planner {
   void add_in_pieces(std::uint32_t condition, const View& view, const BreakCheck& check, const Stretch& beep);
   void add_proposed(const ProposedReading& proposed, const std::vector<std::string>& conditions);
   void cover_closed(const std::string& setting, const std::vector<ElementId>& contacts);
-  void cover_load(ElementId load, const View& view);
+  void cover_load(ElementId load, std::uint32_t condition, const View& view);
   void make_sure();
   [[nodiscard]] bool make_sure(const Unsure& unsure);
   void leave(ElementId e, WhyNotCovered why, std::vector<ElementId> witness);

@@ -13,8 +13,19 @@ Leg leg_of(const PlannedReading& reading, std::uint32_t number, const ConditionO
   return {number, {stops.at(reading.from, made), stops.at(reading.to, made)}, reading.polarity_matters};
 }
 
-double effort_of(const PlanCondition& condition, const ConductionGraph& graph, const Efforts& efforts) {
-  return effort_of(parse_condition(condition.text, graph.netlist()).value(), efforts);
+/// What it takes to come from one condition to the next. What both have stays as it is.
+double effort_of_change(const PlanCondition& before, const PlanCondition& now, const ConductionGraph& graph,
+                        const Efforts& efforts) {
+  const auto settings = [&](const PlanCondition& condition) {
+    return parse_condition(condition.text, graph.netlist()).value().settings;
+  };
+  const std::vector<Setting> stay = settings(before);
+  Condition anew;
+  for (const Setting& setting : settings(now))
+    if (std::none_of(stay.begin(), stay.end(),
+                     [&](const Setting& one) { return one.object == setting.object; }))
+      anew.settings.push_back(setting);
+  return effort_of(anew, efforts);
 }
 
 }  // namespace
@@ -45,13 +56,15 @@ WalkFigures figures_of(const ConductionGraph& graph, const std::vector<PlanCondi
   WalkFigures figures;
   figures.readings = readings.size();
   Leg before;
+  std::uint32_t set = 0;
   for (std::uint32_t i = 0; i < readings.size(); ++i) {
     const PlannedReading& reading = readings[i];
     const PlanCondition& condition = conditions[reading.condition];
     const bool is_anew = i == 0 || readings[i - 1].condition != reading.condition;
     if (is_anew && reading.condition != 0) {
       ++figures.conditions;
-      figures.effort += effort_of(condition, graph, efforts);
+      figures.effort += effort_of_change(conditions[set], condition, graph, efforts);
+      set = reading.condition;
     }
     figures.effort += efforts.reading + (reading.expected == Expected::ohms ? efforts.value : 0);
     const Leg leg = leg_of(reading, i, condition.made, stops);
