@@ -75,7 +75,26 @@ CertainFaults::CertainFaults(const Consistency& consistency)
       graph_(consistency.graph()),
       crossings_(consistency.graph().conductor_count()) {
   for (const View& view : consistency.drawn_views()) under_.push_back(std::make_unique<Under>(view));
-  for (std::uint32_t i = 0; i < consistency.comparison().probings.size(); ++i) add(ReadingId{i});
+  const Comparison& comparison = consistency.comparison();
+  Ohms most{0};
+  for (std::uint32_t i = 0; i < comparison.probings.size(); ++i) {
+    add(ReadingId{i});
+    const bool is_plain = comparison.standing[i] != Standing::either &&
+                          comparison.probings[i].value.kind != ValueKind::ohms &&
+                          !comparison.probings[i].from_either_side && !comparison.probings[i].to_either_side;
+    joints_are_plain_ = joints_are_plain_ && (!consistency.is_used(ReadingId{i}) || is_plain);
+    most = std::max(most, beep_limit(consistency.meter(ReadingId{i})));
+  }
+  for (std::uint32_t i = 0; i < graph_.element_count() && joints_are_plain_; ++i)
+    joints_are_plain_ = graph_.is_hard(ElementId{i}) || graph_.interval(ElementId{i}).hi > most;
+}
+
+bool CertainFaults::is_known_to_be_missed(const Fault& fault) const {
+  const bool is_joint = fault.kind == FaultKind::short_circuit || fault.kind == FaultKind::extra_bridge;
+  if (!is_joint || !joints_are_plain_) return false;
+  return std::none_of(under_.begin(), under_.end(), [&](const std::unique_ptr<Under>& under) {
+    return under->read_apart.count(Under::key(under->root_of(fault.p), under->root_of(fault.q))) != 0;
+  });
 }
 
 CertainFaults::~CertainFaults() = default;

@@ -27,6 +27,8 @@ class CertainFaults {
   void add(ReadingId reading);
   /// A reading that the fault makes impossible; `none` if that isn't known.
   [[nodiscard]] ReadingId revealing(const Fault& fault) const;
+  /// Where `revealing` finds none there is none.
+  [[nodiscard]] bool is_known_to_be_missed(const Fault& fault) const;
 
  private:
   struct Under;
@@ -44,7 +46,10 @@ class CertainFaults {
 
   const Consistency& consistency_;
   const ConductionGraph& graph_;
-  std::vector<std::unique_ptr<Under>> under_;     ///< by condition
+  std::vector<std::unique_ptr<Under>> under_;  ///< by condition
+  /// A joint makes a reading impossible only where it lies between the very nets that it joins: no reading
+  /// was in doubt or taken in ohms, and no load lets a buzzer sound for certain.
+  bool joints_are_plain_ = true;
   std::vector<std::vector<Crossing>> crossings_;  ///< by conductor
 };
 

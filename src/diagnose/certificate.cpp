@@ -75,7 +75,8 @@ class Certifying {
     CertifiedFault one;
     one.fault = fault;
     ReadingId by = certain_.revealing(fault);
-    if (by == ReadingId::none) by = consistency_.one_contradicted({&fault, 1}, taken_);
+    if (by == ReadingId::none && !certain_.is_known_to_be_missed(fault))
+      by = consistency_.one_contradicted({&fault, 1}, taken_);
     if (by != ReadingId::none && index(by) < taken_) {
       one.fate = Fate::revealed;
       one.reading = by;
@@ -126,6 +127,7 @@ class Certifying {
     comparison_.standing.push_back(Standing::agrees);
     comparison_.meters.append_unnamed();
     (void)consistency_.add_last();
+    certain_.add(ReadingId{static_cast<std::uint32_t>(readings_.rows.size() - 1)});
   }
 
   const CertifyOptions& options_;

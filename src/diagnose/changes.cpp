@@ -34,11 +34,12 @@ Changes::Changes(const Consistency& consistency)
     field_is_there_.push_back(condition.has(State::field_connected));
 }
 
-bool Changes::is_there(PointId p, const Under& under) const {
-  return index(p) >= graph_.point_count() || !in_field_[index(p)] || field_is_there_[under.condition];
+bool Changes::is_there(PointId p, std::uint16_t condition) const {
+  return index(p) >= graph_.point_count() || !in_field_[index(p)] || field_is_there_[condition];
 }
 
 Changes::Found Changes::find(const Fault& fault) const {
+  if (const std::optional<Found> apart = find_between_own_points(fault)) return *apart;
   Found found = find(fault, Allowed::buzzer);
   if (found.fate == Fate::uncertain) {
     const Found in_ohms = find(fault, Allowed::ohms);
@@ -73,6 +74,25 @@ std::optional<Changes::Found> Changes::find_under(std::uint16_t condition, const
     return find_through_load(under, fault);
   if (fault.kind == FaultKind::wrong_value) return find_in_joint(under, fault);
   return find_in_copper(under, fault);
+}
+
+/// A joint of two nets that a buzzer finds apart, between the two points themselves.
+std::optional<Changes::Found> Changes::find_between_own_points(const Fault& fault) const {
+  if (fault.kind != FaultKind::short_circuit && fault.kind != FaultKind::extra_bridge) return std::nullopt;
+  const Comparison& comparison = consistency_.comparison();
+  const auto conditions = static_cast<std::uint16_t>(comparison.conditions.overlays.size());
+  for (std::uint16_t c = 0; c < conditions; ++c) {
+    const View& drawn = consistency_.drawn_view(c);
+    if (comparison.conditions.overlays[c].power_on || drawn.net(fault.p) == drawn.net(fault.q) ||
+        !is_there(fault.p, c) || !is_there(fault.q, c))
+      continue;
+    for (const auto& [from, to] : {std::pair(fault.p, fault.q), std::pair(fault.q, fault.p)}) {
+      const ProposedReading reading{from, to, c, ValueKind::open};
+      if (judge(drawn, probing_of(reading), comparison.meters.unnamed()) == Verdict::agrees)
+        return Found{Fate::left_out, WhyHidden::none, reading};
+    }
+  }
+  return std::nullopt;
 }
 
 /// False for an element that the condition leaves open anyway.
@@ -112,7 +132,7 @@ std::optional<Changes::Found> Changes::find_in_copper(const Under& under, const 
     auto at = std::find_if(cells.begin(), cells.end(),
                            [&](const Cell& cell) { return cell.drawn == drawn && cell.faulty == faulty; });
     if (at == cells.end()) at = cells.insert(at, {drawn, faulty, PointId::none});
-    if (is_there(p, under) && handiness(p) > handiness(at->probe)) at->probe = p;
+    if (is_there(p, under.condition) && handiness(p) > handiness(at->probe)) at->probe = p;
   }
   std::optional<Found> found;
   for (std::size_t i = 0; i < cells.size(); ++i)
@@ -138,7 +158,7 @@ std::optional<Changes::Found> Changes::find_through_load(const Under& under, con
   // From cathode to anode, where a diode that is fitted as drawn blocks.
   const ProposedReading reading{graph_.end_b(fault.element), graph_.end_a(fault.element), under.condition,
                                 graph_.is_diode(fault.element) ? ValueKind::open : ValueKind::ohms};
-  if (!is_there(reading.from, under) || !is_there(reading.to, under))
+  if (!is_there(reading.from, under.condition) || !is_there(reading.to, under.condition))
     return Found{Fate::hidden, WhyHidden::no_probe_point, {}};
   if (under.drawn.net(reading.from) == under.drawn.net(reading.to))
     return Found{Fate::hidden, WhyHidden::same_copper, {}};

@@ -34,6 +34,7 @@ class Changes {
   enum class Allowed : std::uint8_t { buzzer, ohms };
   struct Under;
   [[nodiscard]] Found find(const Fault& fault, Allowed allowed) const;
+  [[nodiscard]] std::optional<Found> find_between_own_points(const Fault& fault) const;
   [[nodiscard]] std::optional<Found> find_under(std::uint16_t condition, const Fault& fault,
                                                 Allowed allowed) const;
   [[nodiscard]] std::vector<PointId> points_concerned(std::uint16_t condition, const Fault& fault) const;
@@ -41,7 +42,7 @@ class Changes {
   [[nodiscard]] std::optional<Found> find_through_load(const Under& under, const Fault& fault) const;
   [[nodiscard]] std::optional<Found> find_in_joint(const Under& under, const Fault& fault) const;
   [[nodiscard]] bool is_certain(const Under& under, const ProposedReading& reading) const;
-  [[nodiscard]] bool is_there(PointId p, const Under& under) const;
+  [[nodiscard]] bool is_there(PointId p, std::uint16_t condition) const;
   [[nodiscard]] bool conducts(const Under& under, const Fault& fault) const;
 
   const Consistency& consistency_;

@@ -18,11 +18,15 @@ Probing buzzing(PointId from, PointId to, ValueKind shown) {
 
 }  // namespace
 
-bool BreakCheck::shows(PointId from, PointId to, ElementId e) const {
+bool BreakCheck::is_cut_off(ElementId e) const {
   if (!cuts_.has_loads()) return true;
   const std::uint32_t child = std::max(numbering_.number(view_.end_a(e)), numbering_.number(view_.end_b(e)));
   const Ohms limit = beep_limit(meter_);
-  if (cuts_.behind(child).is_more_than(limit) || cuts_.but_behind(child).is_more_than(limit)) return true;
+  return cuts_.behind(child).is_more_than(limit) || cuts_.but_behind(child).is_more_than(limit);
+}
+
+bool BreakCheck::shows(PointId from, PointId to, ElementId e) const {
+  if (is_cut_off(e)) return true;
   Overlay broken = view_.overlay();
   broken.switch_off(view_.graph(), e);
   return judge(View(view_.graph(), broken), buzzing(from, to, ValueKind::beep), meter_) == Verdict::disagrees;

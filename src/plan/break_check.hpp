@@ -16,6 +16,8 @@ class BreakCheck {
   BreakCheck(const View& view, const Numbering& numbering, const MeterSettings& meter)
       : view_(view), numbering_(numbering), meter_(meter), cuts_(view, numbering) {}
 
+  /// Loads let so little past the element that a buzzer falls silent on its break whichever way round it is.
+  [[nodiscard]] bool is_cut_off(ElementId e) const;
   /// With the element, a single connection, open a buzzer between the probes, red on `from`, can't beep.
   [[nodiscard]] bool shows(PointId from, PointId to, ElementId e) const;
   /// As drawn it beeps for certain.

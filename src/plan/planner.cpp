@@ -140,9 +140,12 @@ void Planner::add_one(std::uint32_t condition, const BreakCheck& check, const St
   PlannedReading reading;
   reading.from = beep.from, reading.to = beep.to, reading.condition = condition;
   reading.proves = shown(beep.from, beep.to);
-  if (reading.proves.size() < beep.across.size()) {
+  reading.polarity_matters =
+      graph_.has_diodes() &&
+      (options_.goal == Goal::identify || !std::all_of(beep.across.begin(), beep.across.end(),
+                                                       [&](ElementId e) { return check.is_cut_off(e); }));
+  if (reading.polarity_matters && reading.proves.size() < beep.across.size()) {
     std::vector<ElementId> turned = shown(beep.to, beep.from);
-    reading.polarity_matters = turned != reading.proves;
     if (turned.size() > reading.proves.size()) {
       std::swap(reading.from, reading.to);
       reading.proves = std::move(turned);
