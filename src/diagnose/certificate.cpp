@@ -74,9 +74,7 @@ class Certifying {
   void certify(const Fault& fault) {
     CertifiedFault one;
     one.fault = fault;
-    ReadingId by = certain_.revealing(fault);
-    if (by == ReadingId::none && !certain_.is_known_to_be_missed(fault))
-      by = consistency_.one_contradicted({&fault, 1}, taken_);
+    const ReadingId by = revealing(fault);
     if (by != ReadingId::none && index(by) < taken_) {
       one.fate = Fate::revealed;
       one.reading = by;
@@ -89,6 +87,17 @@ class Certifying {
     ++made_.counts[static_cast<std::size_t>(fault.kind)][static_cast<std::size_t>(one.fate)];
     if (one.fate != Fate::revealed && !is_left_out_short(one)) made_.open.push_back(one);
     if (options_.each) options_.each(one);
+  }
+
+  /// One of those that were taken before one that is proposed.
+  [[nodiscard]] ReadingId revealing(const Fault& fault) const {
+    const ReadingId by = certain_.revealing(fault);
+    const bool is_taken = by != ReadingId::none && index(by) < taken_;
+    const bool is_enough =
+        by != ReadingId::none ? options_.first_only : certain_.is_known_to_be_missed(fault);
+    if (is_taken || is_enough) return by;
+    const ReadingId tried = consistency_.one_contradicted({&fault, 1}, taken_);
+    return tried != ReadingId::none ? tried : by;
   }
 
   [[nodiscard]] bool is_left_out_short(const CertifiedFault& one) const {
