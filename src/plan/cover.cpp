@@ -66,7 +66,8 @@ std::size_t Cover::least_readings() const {
 bool Cover::is_single(ElementId e) const {
   const std::uint32_t a = numbering_.number(view_.end_a(e)), b = numbering_.number(view_.end_b(e));
   const std::uint32_t child = std::max(a, b);
-  return a != b && numbering_.points()[child].by == e && numbering_.is_single(child);
+  return a != b && child != Numbering::k_unseen && numbering_.points()[child].by == e &&
+         numbering_.is_single(child);
 }
 
 namespace {

@@ -35,7 +35,7 @@ class Cover {
   [[nodiscard]] std::size_t least_readings() const;
 
   [[nodiscard]] const Numbering& numbering() const { return numbering_; }
-  /// The element is a single connection under the view.
+  /// The element is a single connection under the view; false beyond the nets covered.
   [[nodiscard]] bool is_single(ElementId e) const;
 
  private:

@@ -1,6 +1,7 @@
 #include "planner.hpp"
 
 #include <algorithm>
+#include <charconv>
 
 #include "ringtrue/expect/hard_path.hpp"
 #include "walk.hpp"
@@ -151,17 +152,14 @@ void Planner::add_one(std::uint32_t condition, const BreakCheck& check, const St
     }
   }
   for (const ElementId e : reading.proves) wanted_[index(e)] = 0;
-  Unsure unsure{condition, plan_.readings.size(), {reading.from, reading.to, {}}};
+  Unsure unsure{condition, k_no_reading, {reading.from, reading.to, {}}};
   for (const ElementId e : beep.across)
     if (is_wanted(e)) unsure.stretch.across.push_back(e);
-  const bool proves_nothing = reading.proves.empty();
-  if (!unsure.stretch.across.empty()) unsure_.push_back(std::move(unsure));
-  plan_.readings.push_back(std::move(reading));
-  if (proves_nothing) {
-    plan_.readings.pop_back();
-    if (!unsure_.empty() && unsure_.back().reading == plan_.readings.size())
-      unsure_.back().reading = static_cast<std::size_t>(-1);
+  if (!reading.proves.empty()) {
+    unsure.reading = plan_.readings.size();
+    plan_.readings.push_back(std::move(reading));
   }
+  if (!unsure.stretch.across.empty()) unsure_.push_back(std::move(unsure));
 }
 
 /// A way whose copper may have more ohms than beep is read element by element.
@@ -228,7 +226,25 @@ void Planner::make_room_for(const PlanCondition& condition) {
   if (spare_number_of_.size() < points) spare_number_of_.resize(points, Numbering::k_unseen);
 }
 
+namespace {
+
+/// One more than the greatest number of an id `P1`, `P2`... of the readings taken before.
+std::size_t first_id_after(const Done& done) {
+  std::size_t last = 0;
+  for (std::size_t i = 0; done.readings != nullptr && i < done.readings->rows.size(); ++i) {
+    const std::string_view id = done.readings->text.get(ReadingText::id, i);
+    std::size_t number = 0;
+    if (!id.starts_with('P')) continue;
+    const auto read = std::from_chars(id.data() + 1, id.data() + id.size(), number);
+    if (read.ec == std::errc{} && read.ptr == id.data() + id.size()) last = std::max(last, number);
+  }
+  return last + 1;
+}
+
+}  // namespace
+
 Plan Planner::finish() {
+  plan_.first_id = first_id_after(done_);
   drop_unused_conditions();
   count_lifts();
   drop_what_is_proven_after_all();

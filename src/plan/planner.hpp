@@ -32,10 +32,11 @@ class Planner {
   [[nodiscard]] Plan finish();
 
  private:
+  static constexpr std::size_t k_no_reading = static_cast<std::size_t>(-1);
   /// Beeps that a load may make even though an element on the way is broken.
   struct Unsure {
     std::uint32_t condition = 0;
-    std::size_t reading = 0;  ///< in plan_.readings, where it proves something; else past the end
+    std::size_t reading = 0;  ///< in plan_.readings, if it proves something; else k_no_reading
     Stretch stretch;          ///< `across`: what it doesn't prove
   };
 
@@ -61,6 +62,7 @@ class Planner {
   void make_sure();
   [[nodiscard]] bool make_sure(const Unsure& unsure);
   void make_sure_in_pieces(const Unsure& unsure);
+  bool add_between_own_ends(ElementId e, std::uint32_t condition);
   void leave(ElementId e, WhyNotCovered why, std::vector<ElementId> witness);
   [[nodiscard]] std::vector<ElementId> shown_with_lifts(const std::vector<ElementId>& loop);
   void make_room_for(const PlanCondition& condition);

@@ -55,21 +55,27 @@ void Planner::make_sure() {
 
 /// What the whole way leaves in doubt a reading between the element's own ends may show.
 void Planner::make_sure_in_pieces(const Unsure& unsure) {
-  const View view(graph_, plan_.conditions[unsure.condition].made.overlay);
-  for (const ElementId e : unsure.stretch.across) {
-    if (!is_wanted(e)) continue;
-    const Stretch piece{view.end_a(e), view.end_b(e), {e}};
-    make_room_for(plan_.conditions[unsure.condition]);
-    const Cover cover(view, std::vector<PointId>{piece.from}, wanted_, spare_number_of_);
-    const BreakCheck check(view, cover.numbering(), options_.meter);
-    if (!cover.is_single(e) || !check.beeps(piece.from, piece.to)) continue;
-    for (const auto& [from, to] : {std::pair(piece.from, piece.to), std::pair(piece.to, piece.from)})
-      if (is_wanted(e) && check.shows(from, to, e)) {
-        plan_.readings.push_back({from, to, unsure.condition, Expected::beep, {}, graph_.has_diodes(), {e}});
-        wanted_[index(e)] = 0;
-      }
-    if (is_wanted(e)) (void)make_sure({unsure.condition, static_cast<std::size_t>(-1), piece});
-  }
+  for (const ElementId e : unsure.stretch.across)
+    if (is_wanted(e) && !add_between_own_ends(e, unsure.condition) && is_wanted(e)) {
+      const View view(graph_, plan_.conditions[unsure.condition].made.overlay);
+      (void)make_sure({unsure.condition, k_no_reading, {view.end_a(e), view.end_b(e), {e}}});
+    }
+}
+
+bool Planner::add_between_own_ends(ElementId e, std::uint32_t condition) {
+  make_room_for(plan_.conditions[condition]);
+  const View view(graph_, plan_.conditions[condition].made.overlay);
+  const PointId a = view.end_a(e), b = view.end_b(e);
+  const Cover cover(view, std::vector<PointId>{a}, wanted_, spare_number_of_);
+  const BreakCheck check(view, cover.numbering(), options_.meter);
+  if (!cover.is_single(e) || !check.beeps(a, b)) return false;
+  for (const auto& [from, to] : {std::pair(a, b), std::pair(b, a)})
+    if (check.shows(from, to, e)) {
+      plan_.readings.push_back({from, to, condition, Expected::beep, {}, graph_.has_diodes(), {e}});
+      wanted_[index(e)] = 0;
+      return true;
+    }
+  return false;
 }
 
 bool Planner::make_sure(const Unsure& unsure) {

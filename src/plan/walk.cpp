@@ -61,8 +61,8 @@ WalkFigures figures_of(const ConductionGraph& graph, const std::vector<PlanCondi
     const PlannedReading& reading = readings[i];
     const PlanCondition& condition = conditions[reading.condition];
     const bool is_anew = i == 0 || readings[i - 1].condition != reading.condition;
-    if (is_anew && reading.condition != 0) {
-      ++figures.conditions;
+    if (is_anew) {
+      figures.conditions += reading.condition != 0 ? 1u : 0u;
       figures.effort += effort_of_change(conditions[set], condition, graph, efforts);
       set = reading.condition;
     }

@@ -17,9 +17,9 @@ void put_in_walking_order(const ConductionGraph& graph, const std::vector<PlanCo
 /// Counts up what the readings take in the order given.
 ///
 /// Effort: `reading` each, `value` for one in ohms; what a moved probe takes (WalkStops::apart, and
-/// `effort_of_pin` where it is put down); each condition from rest and back, when it is set. Setting one
-/// takes both hands, so after it both probes are put down anew; how far they come then is not known and not
-/// counted.
+/// `effort_of_pin` where it is put down); each condition when it is set, but for what the one before it has
+/// as well. Setting one takes both hands, so after it both probes are put down anew; how far they come then
+/// is not known and not counted.
 [[nodiscard]] WalkFigures figures_of(const ConductionGraph& graph,
                                      const std::vector<PlanCondition>& conditions,
                                      const std::vector<PlannedReading>& readings, const Efforts& efforts);

@@ -64,7 +64,8 @@ struct Panel {
 
 const std::vector<std::string> k_conditions = {"K1=operated", "1@X1:1.int=lifted; 2@X1:2.int=lifted",
                                                "1@X1:1.int=lifted; K2=operated"};
-const double k_condition_efforts[] = {0, 3, 20, 13};
+/// From one to another: what both have stays. 3 for something operated, 10 for an end lifted.
+const double k_condition_efforts[4][4] = {{0, 3, 20, 13}, {0, 0, 20, 13}, {0, 3, 0, 3}, {0, 3, 10, 0}};
 
 /// Random readings; few points, so that many share one.
 std::vector<PlannedReading> random_readings(const Panel& panel, std::mt19937& random, std::size_t count,
@@ -133,9 +134,9 @@ WalkFigures recount(const Panel& panel, const std::vector<PlannedReading>& readi
   for (const PlannedReading& reading : readings) {
     if (reading.condition != condition) {
       red = black = "";
+      figures.effort += k_condition_efforts[condition][reading.condition];
       condition = reading.condition;
       figures.conditions += condition != 0 ? 1 : 0;
-      figures.effort += k_condition_efforts[condition];
     }
     figures.effort += efforts.reading + (reading.expected == Expected::ohms ? efforts.value : 0);
     for (auto [probe, to] : {std::pair{&red, panel.name(reading, reading.from)},
