@@ -11,7 +11,7 @@ ReadingValue drawn_value(const PlannedReading& reading) {
   if (reading.expected == Expected::beep) return {ValueKind::beep, 0};
   if (reading.expected == Expected::open) return {ValueKind::open, 0};
   if (reading.ohms.lo == k_infinite_ohms) return {ValueKind::over_range, 0};
-  if (reading.ohms.hi == k_infinite_ohms) return {ValueKind::ohms, reading.ohms.lo.value};
+  if (reading.ohms.hi == k_infinite_ohms) return {ValueKind::ohms, 2 * reading.ohms.lo.value};
   return {ValueKind::ohms, (reading.ohms.lo.value + reading.ohms.hi.value) / 2};
 }
 

@@ -222,64 +222,105 @@ std::vector<Parting::Lift> Loops::after_exchanges(std::vector<Parting::Lift> lif
   return lifts;
 }
 
-/// With nothing pulled, if that shows as much; else with all pulled, and with all but each that is wanted.
-std::vector<Parting> Loops::with_pulls(const std::vector<Parting::Lift>& lifts) const {
-  std::vector<Parting> all;
-  const Parting in_place{{}, lifts}, out{settings_for(pullable_, ElementId::none, graph_), lifts};
-  std::size_t shown_by_all = count_under(out).shown;
-  std::vector<Parting> but_one;
-  for (const ElementId e : pullable_) {
-    if (wanted_[index(e)] == 0) continue;
-    Parting parting{settings_for(pullable_, e, graph_), lifts};
-    but_one.push_back(std::move(parting));
-    ++shown_by_all;
+/// What is to be pulled with these lifts: each time what shows most of what is left, pulling least; out of
+/// all that can be pulled together, or, where that is much, of nothing, everything, and everything but one.
+Loops::Pulls Loops::with_pulls(const std::vector<Parting::Lift>& lifts) const {
+  std::vector<Parting> choices;
+  constexpr std::size_t k_few = 5;
+  const std::size_t count = pullable_.size();
+  if (count <= k_few)
+    for (std::size_t set = 0; set < std::size_t{1} << count; ++set) {
+      std::vector<ElementId> pulled;
+      for (std::size_t i = 0; i < count; ++i)
+        if ((set >> i & 1u) != 0) pulled.push_back(pullable_[i]);
+      choices.push_back({settings_for(pulled, ElementId::none, graph_), lifts});
+    }
+  else
+    choices = {{{}, lifts}, {settings_for(pullable_, ElementId::none, graph_), lifts}};
+  for (std::size_t i = 0; count > k_few && i < count; ++i)
+    choices.push_back({settings_for(pullable_, pullable_[i], graph_), lifts});
+  std::stable_sort(choices.begin(), choices.end(),
+                   [](const Parting& x, const Parting& y) { return x.pulled.size() < y.pulled.size(); });
+
+  Pulls made;
+  for (const ElementId e : elements_)
+    if (wanted_[index(e)] != 0) made.left.push_back(e);
+  std::vector<std::vector<ElementId>> shown;
+  for (const Parting& choice : choices) shown.push_back(shown_under(choice));
+  const auto is_shown = [&shown](std::size_t by, ElementId e) {
+    return std::find(shown[by].begin(), shown[by].end(), e) != shown[by].end();
+  };
+  while (!made.left.empty()) {
+    std::size_t best = 0, most = 0;
+    for (std::size_t i = 0; i < choices.size(); ++i) {
+      const auto news = static_cast<std::size_t>(
+          std::count_if(made.left.begin(), made.left.end(), [&](ElementId e) { return is_shown(i, e); }));
+      if (news > most) best = i, most = news;
+    }
+    if (most == 0) break;
+    made.readings += readings_for(made.left, choices[best]);
+    made.partings.push_back(choices[best]);
+    std::erase_if(made.left, [&](ElementId e) { return is_shown(best, e); });
   }
-  if (count_under(in_place).shown >= shown_by_all || pullable_.empty()) {
-    if (!lifts.empty()) all.push_back(in_place);
-    return all;
-  }
-  all = std::move(but_one);
-  all.push_back(out);
-  return all;
+  return made;
+}
+
+/// Readings that show as many of the elements as the parting lets them.
+std::size_t Loops::readings_for(const std::vector<ElementId>& elements, const Parting& parting) const {
+  const PlanCondition condition = condition_of(parting, graph_);
+  const View view(graph_, condition.made.overlay);
+  wanted_here_.resize(graph_.element_count(), 0);
+  for (const ElementId e : elements) wanted_here_[index(e)] = 1;
+  const std::size_t readings =
+      Cover(view, points_under(condition), wanted_here_, number_of_).least_readings();
+  for (const ElementId e : elements) wanted_here_[index(e)] = 0;
+  return readings;
 }
 
 Loops::Partings Loops::part(bool with_lifts) const {
   std::vector<Parting::Lift> lifts;
   if (with_lifts) lifts = at_best_ends(fewest_lifts());
+  Pulls pulls = with_pulls(lifts);
   Partings made;
-  made.all = with_pulls(lifts);
-  if (made.all.size() == 1 && made.all.front().pulled.empty()) {
-    const Counts counts = count_under(made.all.front());
-    made.is_for_whole_net = counts.whole < at_rest_ + counts.in_loops;
+  made.all = std::move(pulls.partings);
+  if (made.all.size() == 1 && made.all.front().pulled.empty() && !lifts.empty()) {
+    made.is_for_whole_net = readings_for_whole_net(made.all.front()) < at_rest_ + pulls.readings;
   }
   return made;
 }
 
+/// Elements not shown, then readings.
 std::pair<std::size_t, std::size_t> Loops::badness(const std::vector<Parting::Lift>& lifts) const {
-  const Counts counts = count_under({{}, lifts});
-  return {elements_.size() - counts.shown, std::min(counts.whole, at_rest_ + counts.in_loops)};
+  const Pulls pulls = with_pulls(lifts);
+  const bool is_one_go = pulls.partings.size() == 1 && pulls.partings.front().pulled.empty();
+  const std::size_t apart = at_rest_ + pulls.readings;
+  return {pulls.left.size(),
+          is_one_go ? std::min(apart, readings_for_whole_net(pulls.partings.front())) : apart};
 }
 
-Loops::Counts Loops::count_under(const Parting& parting) const {
+std::size_t Loops::readings_for_whole_net(const Parting& parting) const {
   const PlanCondition condition = condition_of(parting, graph_);
   const View view(graph_, condition.made.overlay);
+  return Cover(view, points_under(condition), wanted_, number_of_).least_readings();
+}
+
+std::vector<ElementId> Loops::shown_under(const Parting& parting) const {
+  const PlanCondition condition = condition_of(parting, graph_);
+  const View view(graph_, condition.made.overlay);
+  const Cover cover(view, points_under(condition), wanted_, number_of_);
+  std::vector<ElementId> shown;
+  for (const ElementId e : elements_)
+    if (wanted_[index(e)] != 0 && view.is_on(e) && cover.is_single(e)) shown.push_back(e);
+  return shown;
+}
+
+std::vector<PointId> Loops::points_under(const PlanCondition& condition) const {
   const auto of_net = graph_.points_of_net(net_of(elements_, graph_));
   std::vector<PointId> points(of_net.begin(), of_net.end());
   for (const auto& lifted : condition.made.lifted) points.push_back(lifted.loose);
   if (number_of_.size() < graph_.point_count() + condition.made.lifted.size())
     number_of_.resize(graph_.point_count() + condition.made.lifted.size(), Numbering::k_unseen);
-  wanted_here_.resize(graph_.element_count(), 0);
-  for (const ElementId e : elements_) wanted_here_[index(e)] = wanted_[index(e)];
-  Counts counts;
-  {
-    const Cover cover(view, points, wanted_here_, number_of_);
-    counts.in_loops = cover.least_readings();
-    for (const ElementId e : elements_)
-      counts.shown += wanted_[index(e)] != 0 && view.is_on(e) && cover.is_single(e) ? 1u : 0u;
-  }
-  counts.whole = Cover(view, points, wanted_, number_of_).least_readings();
-  for (const ElementId e : elements_) wanted_here_[index(e)] = 0;
-  return counts;
+  return points;
 }
 
 }  // namespace ringtrue

@@ -55,15 +55,18 @@ class Loops {
   [[nodiscard]] std::vector<Parting::Lift> at_best_ends(
       const std::vector<std::vector<ElementId>>& sets) const;
   [[nodiscard]] std::vector<Parting::Lift> after_exchanges(std::vector<Parting::Lift> lifts) const;
-  struct Counts {
-    std::size_t in_loops = 0;  ///< readings for the wanted elements of the loops
-    std::size_t whole = 0;     ///< for all that is wanted of the net
-    std::size_t shown = 0;     ///< wanted elements of the loops that are single connections
+  struct Pulls {
+    std::vector<Parting> partings;
+    std::size_t readings = 0;     ///< for the wanted elements of the loops
+    std::vector<ElementId> left;  ///< wanted and not shown
   };
-  [[nodiscard]] Counts count_under(const Parting& parting) const;
-  /// Better is less.
+  [[nodiscard]] Pulls with_pulls(const std::vector<Parting::Lift>& lifts) const;
+  [[nodiscard]] std::vector<PointId> points_under(const PlanCondition& condition) const;
+  [[nodiscard]] std::vector<ElementId> shown_under(const Parting& parting) const;
+  [[nodiscard]] std::size_t readings_for(const std::vector<ElementId>& elements,
+                                         const Parting& parting) const;
+  [[nodiscard]] std::size_t readings_for_whole_net(const Parting& parting) const;
   [[nodiscard]] std::pair<std::size_t, std::size_t> badness(const std::vector<Parting::Lift>& lifts) const;
-  [[nodiscard]] std::vector<Parting> with_pulls(const std::vector<Parting::Lift>& lifts) const;
 
   const ConductionGraph& graph_;
   std::vector<ElementId> elements_;

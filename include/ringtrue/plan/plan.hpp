@@ -144,7 +144,7 @@ struct Done {
                              const Done& done = {});
 
 /// The plan's readings as a file of readings would have them, each with the value that the drawing expects.
-/// A reading in ohms has the middle of what may be shown, or the least where there is no most.
+/// A reading in ohms has the middle of what may be shown, or twice the least where there is no most.
 [[nodiscard]] Readings as_readings(const Plan& plan, const ConductionGraph& graph);
 
 /// The readings that count of those taken before, and those of the plan behind them, in one list. `taken` is
