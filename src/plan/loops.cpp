@@ -258,7 +258,7 @@ Loops::Pulls Loops::with_pulls(const std::vector<Parting::Lift>& lifts) const {
       if (news > most) best = i, most = news;
     }
     if (most == 0) break;
-    made.readings += readings_for(made.left, choices[best]);
+    (made.partings.empty() ? made.by_first : made.by_others) += readings_for(made.left, choices[best]);
     made.partings.push_back(choices[best]);
     std::erase_if(made.left, [&](ElementId e) { return is_shown(best, e); });
   }
@@ -283,19 +283,18 @@ Loops::Partings Loops::part(bool with_lifts) const {
   Pulls pulls = with_pulls(lifts);
   Partings made;
   made.all = std::move(pulls.partings);
-  if (made.all.size() == 1 && made.all.front().pulled.empty() && !lifts.empty()) {
-    made.is_for_whole_net = readings_for_whole_net(made.all.front()) < at_rest_ + pulls.readings;
-  }
+  if (!made.all.empty())
+    made.first_is_for_whole_net = readings_for_whole_net(made.all.front()) < at_rest_ + pulls.by_first;
   return made;
 }
 
 /// Elements not shown, then readings.
 std::pair<std::size_t, std::size_t> Loops::badness(const std::vector<Parting::Lift>& lifts) const {
   const Pulls pulls = with_pulls(lifts);
-  const bool is_one_go = pulls.partings.size() == 1 && pulls.partings.front().pulled.empty();
-  const std::size_t apart = at_rest_ + pulls.readings;
-  return {pulls.left.size(),
-          is_one_go ? std::min(apart, readings_for_whole_net(pulls.partings.front())) : apart};
+  if (pulls.partings.empty()) return {pulls.left.size(), at_rest_};
+  const std::size_t first =
+      std::min(at_rest_ + pulls.by_first, readings_for_whole_net(pulls.partings.front()));
+  return {pulls.left.size(), first + pulls.by_others};
 }
 
 std::size_t Loops::readings_for_whole_net(const Parting& parting) const {

@@ -41,9 +41,9 @@ class Loops {
 
   struct Partings {
     std::vector<Parting> all;
-    /// The only parting shows all that is wanted of the net, and takes fewer readings than with those at
-    /// rest.
-    bool is_for_whole_net = false;
+    /// The first parting shows all that's wanted of the rest of the net as well, and so it takes fewer
+    /// readings than with those at rest.
+    bool first_is_for_whole_net = false;
   };
   [[nodiscard]] Partings part(bool with_lifts) const;
 
@@ -57,7 +57,8 @@ class Loops {
   [[nodiscard]] std::vector<Parting::Lift> after_exchanges(std::vector<Parting::Lift> lifts) const;
   struct Pulls {
     std::vector<Parting> partings;
-    std::size_t readings = 0;     ///< for the wanted elements of the loops
+    std::size_t by_first = 0;     ///< readings for the wanted elements of the loops
+    std::size_t by_others = 0;    ///< by the other partings, for what the first leaves
     std::vector<ElementId> left;  ///< wanted and not shown
   };
   [[nodiscard]] Pulls with_pulls(const std::vector<Parting::Lift>& lifts) const;

@@ -60,7 +60,7 @@ void Planner::cover_at_rest() {
     const NetId net = graph_.net_at_rest(graph_.end_a(loop.front()));
     partings.push_back(
         Loops(graph_, loop, wanted_, at_rest[index(net)], spare_number_of_).part(options_.lifts));
-    is_elsewhere[index(net)] = partings.back().is_for_whole_net;
+    is_elsewhere[index(net)] = partings.back().first_is_for_whole_net;
   }
   std::erase_if(beeps,
                 [&](const Stretch& beep) { return is_elsewhere[index(graph_.net_at_rest(beep.from))]; });
@@ -106,6 +106,7 @@ std::vector<PointId> Planner::points_under(const PlanCondition& condition, NetId
 void Planner::part(const std::vector<ElementId>& loop, const Loops::Partings& partings) {
   const NetId net = graph_.net_at_rest(graph_.end_a(loop.front()));
   for (const Parting& parting : partings.all) {
+    const bool is_for_whole_net = partings.first_is_for_whole_net && &parting == &partings.all.front();
     const std::uint32_t number = condition(condition_of(parting, graph_));
     const PlanCondition& made = plan_.conditions[number];
     const View view(graph_, made.made.overlay);
@@ -113,7 +114,7 @@ void Planner::part(const std::vector<ElementId>& loop, const Loops::Partings& pa
     make_room_for(made);
     // What isn't in loops is covered at rest, unless all of the net is to be read here.
     for (const ElementId e : loop) in_loop_[index(e)] = wanted_[index(e)];
-    const Cover cover(view, points, partings.is_for_whole_net ? wanted_ : in_loop_, spare_number_of_);
+    const Cover cover(view, points, is_for_whole_net ? wanted_ : in_loop_, spare_number_of_);
     for (const ElementId e : loop) in_loop_[index(e)] = 0;
     add(number, view, cover, cover.readings());
   }

@@ -312,14 +312,17 @@ std::set<PlainEnd> all_lifted(const Planned& planned) {
   return ends;
 }
 
-void check_against_every_lift(const Planned& planned) {
+/// How many more readings the plan has than the fewest.
+std::size_t check_against_every_lift(const Planned& planned, std::size_t most_more = 0) {
   const EveryLift best(planned.copper, rings_in(planned.copper));
   const std::uint32_t all = all_bits(planned.copper.count());
   EXPECT_EQ(check_proofs(planned, all), best.revealed);
   EXPECT_EQ(bits_of_not_covered(planned.plan), all & ~best.revealed);
   EXPECT_EQ(planned.plan.lifts, best.lifts);
   EXPECT_EQ(planned.plan.lifts, all_lifted(planned).size());
-  EXPECT_EQ(planned.plan.readings.size(), best.readings);
+  EXPECT_LE(planned.plan.readings.size(), best.readings + most_more);
+  EXPECT_GE(planned.plan.readings.size(), best.readings);
+  return planned.plan.readings.size() - best.readings;
 }
 
 TEST(PlanDetect, LiftsAreTheFewestAndThenTheReadings) {
@@ -357,17 +360,19 @@ TEST(PlanDetect, LiftsAreTheFewestInCopperThrownAtRandom) {
 
 TEST(PlanDetect, FusesAreTakenOutBeforeAnyEndIsLifted) {
   const unsigned base = test_seed() * 100'000;
-  std::size_t lifts = 0, fuses_out = 0;
+  std::size_t lifts = 0, fuses_out = 0, more = 0;
   for (unsigned seed = 0; seed < 500; ++seed) {
     const Planned planned(random_ring(base + seed, Ring::fuses));
     SCOPED_TRACE("seed " + std::to_string(base + seed) + "\n" + planned.text);
-    check_against_every_lift(planned);
+    // What to pull one after the other is chosen by what shows most, which may take a reading or two more.
+    more += check_against_every_lift(planned, 2);
     lifts += planned.plan.lifts;
     for (std::uint32_t c = 0; c < planned.plan.conditions.size(); ++c)
       fuses_out += setting_of(planned, c).out != 0 ? 1 : 0;
     if (HasFailure()) return;
   }
-  std::printf("%zu lifts, %zu conditions with a fuse out\n", lifts, fuses_out);
+  std::printf("%zu lifts, %zu conditions with a fuse out; %zu readings more than the fewest in 500 plans\n",
+              lifts, fuses_out, more);
   EXPECT_GT(lifts, 100u);
   EXPECT_GT(fuses_out, 100u);
 }
@@ -399,7 +404,8 @@ TEST(PlanDetect, ReadingsTakenAreNotAskedForAgain) {
         for (const ElementId e : planned.plan.readings[taken - 1].proves) proven.insert(e);
       const Plan rest = plan_after(planned, taken);
       ++plans;
-      EXPECT_LE(rest.readings.size(), planned.plan.readings.size() - taken);
+      const bool has_fuses = seed % 3 == 0;  // then the plan may have more than the fewest
+      EXPECT_LE(rest.readings.size(), planned.plan.readings.size() - taken + (has_fuses ? 2 : 0));
       EXPECT_EQ(rest.targets, planned.plan.targets);
       EXPECT_EQ(rest.proven_before, proven.size());
       std::set<ElementId> accounted_for = proven;
