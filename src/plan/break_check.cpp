@@ -25,6 +25,14 @@ bool BreakCheck::is_cut_off(ElementId e) const {
   return cuts_.behind(child).is_more_than(limit) || cuts_.but_behind(child).is_more_than(limit);
 }
 
+bool BreakCheck::is_cut_off_from_both(ElementId e) const {
+  if (!cuts_.has_loads()) return true;
+  const std::uint32_t child = std::max(numbering_.number(view_.end_a(e)), numbering_.number(view_.end_b(e)));
+  constexpr LoadCuts::Counted k_all = LoadCuts::Counted::all;
+  return cuts_.behind(child, k_all).is_more_than(beep_limit(meter_)) &&
+         cuts_.but_behind(child, k_all).is_more_than(beep_limit(meter_));
+}
+
 bool BreakCheck::shows(PointId from, PointId to, ElementId e) const {
   if (is_cut_off(e)) return true;
   Overlay broken = view_.overlay();

@@ -18,6 +18,8 @@ class BreakCheck {
 
   /// Loads let so little past the element that a buzzer falls silent on its break whichever way round it is.
   [[nodiscard]] bool is_cut_off(ElementId e) const;
+  /// The same wherever either end of the element goes.
+  [[nodiscard]] bool is_cut_off_from_both(ElementId e) const;
   /// With the element, a single connection, open a buzzer between the probes, red on `from`, can't beep.
   [[nodiscard]] bool shows(PointId from, PointId to, ElementId e) const;
   /// As drawn it beeps for certain.

@@ -152,14 +152,20 @@ void Planner::add_proposed(const ProposedReading& proposed, const std::vector<st
   reading.expected = proposed.expected == ValueKind::beep   ? Expected::beep
                      : proposed.expected == ValueKind::open ? Expected::open
                                                             : Expected::ohms;
-  reading.polarity_matters = graph_.has_diodes();
+  const View view(graph_, plan_.conditions[reading.condition].made.overlay);
+  Probing probing;
   if (reading.expected == Expected::ohms) {
-    const View view(graph_, plan_.conditions[reading.condition].made.overlay);
-    Probing probing;
     probing.from = reading.from, probing.to = reading.to;
     probing.method = Method::ohms;
     reading.ohms = shown_ohms(expected_resistance(view, probing), options_.meter);
   }
+  if (reading.expected == Expected::open) {
+    probing.from = reading.to, probing.to = reading.from;
+    probing.value = {ValueKind::open, 0};
+  }
+  const bool is_silent_either_way =
+      reading.expected == Expected::open && judge(view, probing, options_.meter) == Verdict::agrees;
+  reading.polarity_matters = graph_.has_diodes() && !is_silent_either_way;
   plan_.readings.push_back(std::move(reading));
 }
 

@@ -141,10 +141,11 @@ void Planner::add_one(std::uint32_t condition, const BreakCheck& check, const St
   PlannedReading reading;
   reading.from = beep.from, reading.to = beep.to, reading.condition = condition;
   reading.proves = shown(beep.from, beep.to);
+  const auto either_way = [&](ElementId e) {
+    return options_.goal == Goal::identify ? check.is_cut_off_from_both(e) : check.is_cut_off(e);
+  };
   reading.polarity_matters =
-      graph_.has_diodes() &&
-      (options_.goal == Goal::identify || !std::all_of(beep.across.begin(), beep.across.end(),
-                                                       [&](ElementId e) { return check.is_cut_off(e); }));
+      graph_.has_diodes() && !std::all_of(beep.across.begin(), beep.across.end(), either_way);
   if (reading.polarity_matters && reading.proves.size() < beep.across.size()) {
     std::vector<ElementId> turned = shown(beep.to, beep.from);
     if (turned.size() > reading.proves.size()) {

@@ -7,6 +7,8 @@
 #include "element_words.hpp"
 #include "next_words.hpp"
 #include "plan_words.hpp"
+#include "reading_words.hpp"
+#include "ringtrue/model/number.hpp"
 #include "text_layout.hpp"
 
 namespace ringtrue::report {
@@ -112,23 +114,57 @@ class ReadingsTable {
   std::array<std::size_t, 4> widths_ = {0, 9, 9, 5};  ///< at least those of the titles
 };
 
-void append_heading(std::string& out, const PlanCondition& condition, std::size_t readings) {
-  // Never cut short: whoever sets the condition needs all of it.
-  const std::string to_do = to_be_done(condition.text, Detail::everything);
+std::vector<std::string_view> settings_of(std::string_view condition) {
+  std::vector<std::string_view> settings;
+  while (!condition.empty()) {
+    const std::size_t end = std::min(condition.find(';'), condition.size());
+    settings.push_back(trimmed(condition.substr(0, end)));
+    condition.remove_prefix(std::min(end + 1, condition.size()));
+  }
+  return settings;
+}
+
+/// Those settings of the one condition that the other has, or has not.
+std::string settings_in(const PlanCondition& one, const PlanCondition& other, bool wanted) {
+  const std::vector<std::string_view> known = settings_of(other.text);
+  std::string text;
+  for (const std::string_view setting : settings_of(one.text))
+    if ((std::find(known.begin(), known.end(), setting) != known.end()) == wanted)
+      text.append(text.empty() ? "" : "; ").append(setting);
+  return text;
+}
+
+/// What is to be done, never cut short: whoever sets the condition needs all of it. Where much of it stands
+/// from the readings before, only what changes.
+std::string what_to_do(const PlanCondition& before, const PlanCondition& now, const std::string& count) {
+  const std::string added = settings_in(now, before, false), removed = settings_in(before, now, false);
+  if (settings_in(now, before, true).empty() || added.size() + removed.size() > now.text.size())
+    return capitalised(to_be_done(now.text, Detail::everything)) + count + "; put it back afterwards";
+  std::string text = "As before";
+  if (!removed.empty()) text += ", without " + condition_words(removed, Detail::everything);
+  if (!added.empty()) text += "; " + to_be_done(added, Detail::everything);
+  return text + count;
+}
+
+void append_heading(std::string& out, const PlanCondition& before, const PlanCondition& now,
+                    std::size_t readings) {
   const std::string count = ": " + counted(readings, "reading");
   out += '\n';
-  if (to_do.empty()) return append_wrapped(out, "At rest, nothing opened or operated" + count, 0, 2);
-  append_wrapped(out, capitalised(to_do) + count + "; put it back afterwards", 0, 2);
+  if (now.text.empty()) return append_wrapped(out, "At rest, nothing opened or operated" + count, 0, 2);
+  append_wrapped(out, what_to_do(before, now, count), 0, 2);
 }
 
 }  // namespace
 
 void append_planned_readings(std::string& out, const PlanReport& report, Detail detail) {
   const std::vector<PlannedReading>& readings = report.plan.readings;
+  const PlanCondition* before = &report.plan.conditions.front();
   for (std::size_t first = 0; first < readings.size();) {
     std::size_t last = first;
     while (last < readings.size() && readings[last].condition == readings[first].condition) ++last;
-    append_heading(out, report.plan.conditions[readings[first].condition], last - first);
+    const PlanCondition& now = report.plan.conditions[readings[first].condition];
+    append_heading(out, *before, now, last - first);
+    before = &now;
     ReadingsTable(report, first, last, detail).append(out);
     first = last;
   }
