@@ -1,4 +1,5 @@
 #pragma once
+#include <set>
 #include <string>
 #include <unordered_map>
 #include <vector>
@@ -61,6 +62,13 @@ class Planner {
   void cover_load(ElementId load, std::uint32_t condition, const View& view);
   void make_sure();
   [[nodiscard]] bool make_sure(const Unsure& unsure);
+  [[nodiscard]] PlannedReading read_under(const PlanCondition& made, const Unsure& unsure,
+                                          const std::vector<ElementId>& asked);
+  [[nodiscard]] PlanCondition pulled_for(const Unsure& unsure);
+  [[nodiscard]] PlanCondition settled_for(const Unsure& unsure);
+  [[nodiscard]] std::string setting_against(ElementId e, const Unsure& unsure,
+                                            const PlanCondition& now) const;
+  [[nodiscard]] PlanCondition with(const PlanCondition& base, const std::vector<std::string>& settings) const;
   void make_sure_in_pieces(const Unsure& unsure);
   bool add_between_own_ends(ElementId e, std::uint32_t condition);
   void leave(ElementId e, WhyNotCovered why, std::vector<ElementId> witness);
@@ -82,6 +90,8 @@ class Planner {
   std::vector<std::uint8_t> in_loop_;  ///< by element: wanted and in the loops at hand; else 0
   std::vector<std::uint32_t> number_of_, spare_number_of_;
   std::vector<Unsure> unsure_;
+  std::size_t settled_ = 0;                  ///< how often the fewest steps were looked for
+  std::set<std::uint32_t> sure_conditions_;  ///< with loads unplugged, so that readings are sure
   std::unordered_map<std::string, std::uint32_t> condition_of_text_;
 };
 

@@ -5,6 +5,7 @@
 #include "planner.hpp"
 #include "ringtrue/expect/currents.hpp"
 #include "ringtrue/expect/explain.hpp"
+#include "ringtrue/expect/openers.hpp"
 
 namespace ringtrue {
 
@@ -79,53 +80,129 @@ bool Planner::add_between_own_ends(ElementId e, std::uint32_t condition) {
 }
 
 bool Planner::make_sure(const Unsure& unsure) {
-  const std::string before = plan_.conditions[unsure.condition].text;
-  const Stretch& stretch = unsure.stretch;
-  const auto why = explain(graph_, beep_between(stretch.from, stretch.to), before, options_.meter);
-  if (!why || !why->steps || why->steps->settings.empty()) return false;
-  std::string text = before;
-  bool lifts = false;
-  for (const std::string& setting : why->steps->settings) {
-    text += (text.empty() ? "" : "; ") + setting;
-    lifts = lifts || setting.ends_with("=lifted");
-  }
-  if (lifts && !options_.lifts) return false;
-  const auto parsed = parse_condition(text, graph_.netlist());
-  if (!parsed) return false;
-  const std::uint32_t number = condition({text, overlay_of(*parsed, graph_)});
-  const PlanCondition& now = plan_.conditions[number];
-  const PointId from = same_point(stretch.from, plan_.conditions[unsure.condition], now);
-  const PointId to = same_point(stretch.to, plan_.conditions[unsure.condition], now);
-
-  const View view(graph_, now.made.overlay);
-  make_room_for(now);
-  const Cover cover(view, std::vector<PointId>{from}, std::vector<std::uint8_t>(wanted_.size(), 0),
-                    spare_number_of_);
-  const Numbering& numbering = cover.numbering();
-  if (numbering.number(to) == Numbering::k_unseen) return false;
-  const BreakCheck check(view, numbering, options_.meter);
-  PlannedReading reading;
-  reading.from = from, reading.to = to, reading.condition = number;
-  const auto is_crossed = [&](ElementId e) {
-    if (!view.is_on(e) || !cover.is_single(e)) return false;
-    const std::uint32_t child = std::max(numbering.number(view.end_a(e)), numbering.number(view.end_b(e)));
-    return numbering.is_behind(numbering.number(from), child) !=
-           numbering.is_behind(numbering.number(to), child);
-  };
-  std::vector<ElementId> asked = stretch.across;
+  std::vector<ElementId> asked = unsure.stretch.across;
   if (unsure.reading < plan_.readings.size()) {
     const std::vector<ElementId>& shown = plan_.readings[unsure.reading].proves;
     asked.insert(asked.end(), shown.begin(), shown.end());
   }
-  for (const ElementId e : asked)
-    if (is_crossed(e) && check.shows(from, to, e)) reading.proves.push_back(e);
-  const bool proves_more =
-      std::any_of(reading.proves.begin(), reading.proves.end(), [this](ElementId e) { return is_wanted(e); });
-  if (!proves_more || !check.beeps(from, to)) return false;
-  reading.polarity_matters = graph_.has_diodes();
-  for (const ElementId e : reading.proves) wanted_[index(e)] = 0;
-  plan_.readings.push_back(std::move(reading));
+  const auto is_left = [this](ElementId e) { return is_wanted(e); };
+  const auto left = std::count_if(asked.begin(), asked.end(), is_left);
+  PlannedReading best;
+  std::ptrdiff_t most = 0;
+  const auto look = [&](const PlanCondition& made) {
+    PlannedReading reading = read_under(made, unsure, asked);
+    const auto news = std::count_if(reading.proves.begin(), reading.proves.end(), is_left);
+    if (news <= most) return false;
+    most = news;
+    best = std::move(reading);
+    return true;
+  };
+  // What was pulled for others may do.
+  for (const std::uint32_t number : sure_conditions_)
+    if (most < left && look(plan_.conditions[number])) best.condition = number;
+  const auto look_at_new = [&](PlanCondition made) {
+    if (made.text.empty() || !look(made)) return;
+    best.condition = condition(std::move(made));
+    sure_conditions_.insert(best.condition);
+  };
+  if (most < left) look_at_new(pulled_for(unsure));
+  if (most < left) look_at_new(settled_for(unsure));
+  if (most == 0) return false;
+  for (const ElementId e : best.proves) wanted_[index(e)] = 0;
+  plan_.readings.push_back(std::move(best));
   return true;
+}
+
+/// The reading under that condition, with those of the elements that it proves there.
+PlannedReading Planner::read_under(const PlanCondition& made, const Unsure& unsure,
+                                   const std::vector<ElementId>& asked) {
+  PlannedReading reading;
+  reading.from = same_point(unsure.stretch.from, plan_.conditions[unsure.condition], made);
+  reading.to = same_point(unsure.stretch.to, plan_.conditions[unsure.condition], made);
+  reading.polarity_matters = graph_.has_diodes();
+  const View view(graph_, made.made.overlay);
+  make_room_for(made);
+  const Cover cover(view, std::vector<PointId>{reading.from}, wanted_, spare_number_of_);
+  const Numbering& numbering = cover.numbering();
+  const std::uint32_t from = numbering.number(reading.from), to = numbering.number(reading.to);
+  if (to == Numbering::k_unseen) return reading;
+  const BreakCheck check(view, numbering, options_.meter);
+  if (!check.beeps(reading.from, reading.to)) return reading;
+  for (const ElementId e : asked) {
+    if (!view.is_on(e) || !cover.is_single(e)) continue;
+    const std::uint32_t child = std::max(numbering.number(view.end_a(e)), numbering.number(view.end_b(e)));
+    if (numbering.is_behind(from, child) != numbering.is_behind(to, child) &&
+        check.shows(reading.from, reading.to, e))
+      reading.proves.push_back(e);
+  }
+  return reading;
+}
+
+/// The condition with loads unplugged until no break on the way can be passed by, as far as that can be done;
+/// nothing is unplugged that isn't needed.
+PlanCondition Planner::pulled_for(const Unsure& unsure) {
+  const PlanCondition& base = plan_.conditions[unsure.condition];
+  std::vector<std::string> settings;
+  constexpr std::size_t k_most = 12;
+  for (const ElementId e : unsure.stretch.across)
+    while (settings.size() < k_most) {
+      const std::string setting = setting_against(e, unsure, with(base, settings));
+      if (setting.empty()) break;
+      settings.push_back(setting);
+    }
+  for (std::size_t i = settings.size(); i-- > 0;) {
+    std::vector<std::string> fewer = settings;
+    fewer.erase(fewer.begin() + static_cast<std::ptrdiff_t>(i));
+    const PlanCondition all = with(base, settings), less = with(base, fewer);
+    const std::vector<ElementId>& asked = unsure.stretch.across;
+    if (read_under(less, unsure, asked).proves.size() == read_under(all, unsure, asked).proves.size())
+      settings = std::move(fewer);
+  }
+  return settings.empty() ? PlanCondition{} : with(base, settings);
+}
+
+/// The condition with the fewest steps of any kind after which a beep proves the whole way; nothing if there
+/// are none, or they take lifts that aren't wanted. Finding them takes long, so only the first few are looked
+/// for.
+PlanCondition Planner::settled_for(const Unsure& unsure) {
+  constexpr std::size_t k_most = 24, k_very_large = 4000;
+  if (graph_.element_count() > k_very_large || settled_++ >= k_most) return {};
+  const PlanCondition& base = plan_.conditions[unsure.condition];
+  const auto why =
+      explain(graph_, beep_between(unsure.stretch.from, unsure.stretch.to), base.text, options_.meter);
+  if (!why || !why->steps || why->steps->settings.empty()) return {};
+  for (const std::string& setting : why->steps->settings)
+    if (setting.ends_with("=lifted") && !options_.lifts) return {};
+  return with(base, why->steps->settings);
+}
+
+/// What to unplug of a way past the element's break; empty if there is none, or it can't be unplugged.
+std::string Planner::setting_against(ElementId e, const Unsure& unsure, const PlanCondition& now) const {
+  const View view(graph_, now.made.overlay);
+  const PointId from = same_point(unsure.stretch.from, plan_.conditions[unsure.condition], now);
+  const PointId to = same_point(unsure.stretch.to, plan_.conditions[unsure.condition], now);
+  Overlay broken = view.overlay();
+  broken.switch_off(graph_, e);
+  const View without(graph_, broken);
+  if (!view.is_on(e) || judge(without, beep_between(from, to), options_.meter) == Verdict::disagrees)
+    return {};
+  const std::vector<Way> ways = ways_between(without, beep_between(from, to), 1);
+  if (ways.empty()) return {};
+  for (const ElementId load : loads_of(ways.front(), graph_))
+    for (const std::string& setting : settings_that_open(load, graph_, {}))
+      if (setting.ends_with("=unplugged")) return setting;
+  return {};
+}
+
+PlanCondition Planner::with(const PlanCondition& base, const std::vector<std::string>& settings) const {
+  PlanCondition made;
+  made.text = base.text;
+  for (const std::string& setting : settings) made.text += (made.text.empty() ? "" : "; ") + setting;
+  if (const auto parsed = parse_condition(made.text, graph_.netlist())) {
+    made.made = overlay_of(*parsed, graph_);
+    return made;
+  }
+  return base;
 }
 
 void Planner::leave_unsure(const Unsure& unsure) {
