@@ -41,13 +41,29 @@ void Consistency::for_each_net_at_rest(std::uint32_t reading, Visit&& visit) con
   };
   add_probe(probing.from, probing.from_either_side);
   add_probe(probing.to, probing.to_either_side);
-  for (const NetId net : nets_through_loads(reading))
+  for (const NetId net :
+       at_rest(nets_through_loads(reading), drawn_views_[readings_.rows[reading].condition]))
     if (!is_known(net)) visit(net);
 }
 
-/// Nets at rest beyond those of the probes where a fault can change the reading, through loads. Before a
-/// reading that's possible becomes impossible, a fault has to touch the way that keeps its resistance down,
-/// or a cut that keeps it up; before one that is not becomes possible, what stands in its way.
+/// The same nets as the reading's condition has them, each once.
+std::vector<NetId> Consistency::nets_under_condition(std::uint32_t reading) const {
+  const Probing& probing = comparison_.probings[reading];
+  const View& view = drawn_views_[readings_.rows[reading].condition];
+  std::vector<NetId> nets = nets_through_loads(reading);
+  for (PointId Probing::*lead : {&Probing::from, &Probing::to}) {
+    const std::vector<NetId> probed = nets_under(view, probing, lead);
+    nets.insert(nets.end(), probed.begin(), probed.end());
+  }
+  std::sort(nets.begin(), nets.end());
+  nets.erase(std::unique(nets.begin(), nets.end()), nets.end());
+  return nets;
+}
+
+/// Nets under its condition beyond those of the probes where a fault can change the reading, through loads.
+/// Before a reading that's possible becomes impossible, a fault has to touch the way that keeps its
+/// resistance down, or a cut that keeps it up; before one that is not becomes possible, what stands in its
+/// way.
 std::vector<NetId> Consistency::nets_through_loads(std::uint32_t reading) const {
   const Probing& probing = comparison_.probings[reading];
   const View& view = drawn_views_[readings_.rows[reading].condition];
@@ -70,8 +86,7 @@ std::vector<NetId> Consistency::nets_through_loads(std::uint32_t reading) const 
     return false;
   };
   if (is_disagreement(ReadingId{reading})) {
-    if (probing.value.kind == ValueKind::beep && add_cut(seen.hi, CutValues::lowest))
-      return at_rest(std::move(nets), view);
+    if (probing.value.kind == ValueKind::beep && add_cut(seen.hi, CutValues::lowest)) return nets;
     return all_joined_by_loads(view, red, black);
   }
   if (seen.hi != k_infinite_ohms) {
@@ -81,7 +96,7 @@ std::vector<NetId> Consistency::nets_through_loads(std::uint32_t reading) const 
   }
   if (seen.lo > Ohms{0} && !add_cut(seen.lo, CutValues::highest))
     return all_joined_by_loads(view, red, black);
-  return at_rest(std::move(nets), view);
+  return nets;
 }
 
 std::vector<NetId> Consistency::all_joined_by_loads(const View& view, const std::vector<NetId>& red,
@@ -92,7 +107,7 @@ std::vector<NetId> Consistency::all_joined_by_loads(const View& view, const std:
       const std::vector<NetId> joined = nets_joined_by_loads(view, net);
       nets.insert(nets.end(), joined.begin(), joined.end());
     }
-  return at_rest(std::move(nets), view);
+  return nets;
 }
 
 /// The nets at rest of which nets under a view are made, each once; more where one was labelled anew.
@@ -115,6 +130,10 @@ bool Consistency::add_reading(std::uint32_t reading) {
       read_in_ohms_[index(net)] = widens = true;
     });
   nets_end_.push_back(static_cast<std::uint32_t>(nets_.size()));
+  const std::uint16_t condition = readings_.rows[reading].condition;
+  if (condition != 0 && is_used(ReadingId{reading}))
+    for (const NetId net : nets_under_condition(reading))
+      others_.push_back({condition, net, ReadingId{reading}});
   return widens;
 }
 
@@ -147,28 +166,39 @@ void Consistency::index_probes() {
   for_each_probe([&](std::uint32_t point, ReadingId reading) { at_probe_[next[point]++] = reading; });
 }
 
-/// Readings by net, then by condition.
+/// Readings at rest by net; behind them the others, by condition and net under it.
 void Consistency::index_readings() {
   index_probes();
   entry_start_.assign(graph_.net_count() + 1, 0);
-  for (const NetId net : nets_) ++entry_start_[index(net) + 1];
+  const auto for_each_at_rest = [this](auto&& visit) {
+    for (std::uint32_t i = 0; i < nets_end_.size(); ++i)
+      if (readings_.rows[i].condition == 0)
+        for (const NetId net : nets_of(ReadingId{i})) visit(index(net), ReadingId{i});
+  };
+  for_each_at_rest([this](std::uint32_t net, ReadingId) { ++entry_start_[net + 1]; });
   for (std::uint32_t net = 0; net < graph_.net_count(); ++net) entry_start_[net + 1] += entry_start_[net];
   entries_.resize(entry_start_.back());
   std::vector<std::uint32_t> next(entry_start_.begin(), entry_start_.end() - 1);
-  for (std::uint32_t i = 0; i < nets_end_.size(); ++i)
-    for (const NetId net : nets_of(ReadingId{i})) entries_[next[index(net)]++] = ReadingId{i};
-  if (readings_.conditions.size() == 1) return;
-  for (std::uint32_t net = 0; net < graph_.net_count(); ++net)
-    std::stable_sort(entries_.begin() + entry_start_[net], entries_.begin() + entry_start_[net + 1],
-                     [this](ReadingId x, ReadingId y) {
-                       return readings_.rows[index(x)].condition < readings_.rows[index(y)].condition;
-                     });
+  for_each_at_rest([&](std::uint32_t net, ReadingId reading) { entries_[next[net]++] = reading; });
+
+  under_condition_.assign(drawn_views_.size(), {});
+  std::sort(others_.begin(), others_.end());
+  for (std::size_t first = 0, last = 0; first < others_.size(); first = last) {
+    const auto begin = static_cast<std::uint32_t>(entries_.size());
+    for (; last < others_.size() && others_[last].condition == others_[first].condition &&
+           others_[last].net == others_[first].net;
+         ++last)
+      entries_.push_back(others_[last].reading);
+    const auto end = static_cast<std::uint32_t>(entries_.size());
+    under_condition_[others_[first].condition].emplace(others_[first].net,
+                                                       Run{others_[first].condition, begin, end});
+  }
 }
 
-std::vector<NetId> Consistency::touched_by(std::span<const Fault> faults) const {
-  std::vector<NetId> nets;
+std::vector<PointId> Consistency::points_of(std::span<const Fault> faults) const {
+  std::vector<PointId> points;
   const auto add = [&](PointId p) {
-    if (p != PointId::none) nets.push_back(graph_.net_at_rest(p));
+    if (p != PointId::none) points.push_back(p);
   };
   for (const Fault& fault : faults) {
     for (const ElementId e : {fault.element, fault.element2})
@@ -179,50 +209,42 @@ std::vector<NetId> Consistency::touched_by(std::span<const Fault> faults) const 
     for (const LandedEnd& landed : landed_ends(fault, graph_))
       add(graph_.end_a(landed.conductor)), add(graph_.end_b(landed.conductor)), add(landed.at);
   }
+  return points;
+}
+
+std::vector<NetId> Consistency::touched_by(std::span<const Fault> faults) const {
+  std::vector<NetId> nets;
+  for (const PointId p : points_of(faults)) nets.push_back(graph_.net_at_rest(p));
   std::sort(nets.begin(), nets.end());
   nets.erase(std::unique(nets.begin(), nets.end()), nets.end());
   return nets;
 }
 
-void Consistency::add_runs(NetId net, std::vector<Run>& runs) const {
-  std::uint32_t at = entry_start_[index(net)];
-  const std::uint32_t end = entry_start_[index(net) + 1];
-  while (at < end) {
-    const std::uint16_t condition = readings_.rows[index(entries_[at])].condition;
-    // A net with one condition, the common case, is one run; else the end is found by halving.
-    const auto last = readings_.rows[index(entries_[end - 1])].condition == condition
-                          ? entries_.begin() + end
-                          : std::partition_point(
-                                entries_.begin() + at, entries_.begin() + end,
-                                [&](ReadingId r) { return readings_.rows[index(r)].condition <= condition; });
-    const auto stop = static_cast<std::uint32_t>(last - entries_.begin());
-    runs.push_back({condition, at, stop});
-    at = stop;
-  }
-}
-
-/// Runs of readings that the faults can change, by condition. Where a condition joins or parts nets that the
-/// faults touch, its readings on all nets that it touches belong too.
+/// Runs of readings that the faults can change, by condition: those that go by a net which the faults touch
+/// under the condition.
 std::vector<Consistency::Run> Consistency::affected_by(std::span<const Fault> faults) const {
-  const std::vector<NetId> nets = touched_by(faults);
+  const std::vector<PointId> points = points_of(faults);
+  std::vector<NetId> nets;
+  const auto find_nets = [&](auto&& net_of) {
+    nets.clear();
+    for (const PointId p : points) nets.push_back(net_of(p));
+    std::sort(nets.begin(), nets.end());
+    nets.erase(std::unique(nets.begin(), nets.end()), nets.end());
+  };
   std::vector<Run> runs;
-  for (const NetId net : nets) add_runs(net, runs);
-  if (!watched_.empty())
-    for (const NetId net : nets) watched_[index(net)] = true;
-  std::vector<Run> more;
-  for (std::uint16_t c = 1; c < drawn_views_.size(); ++c) {
-    const std::span<const NetId> touched = drawn_views_[c].touched_nets();
-    if (std::find_first_of(touched.begin(), touched.end(), nets.begin(), nets.end()) == touched.end())
-      continue;
-    for (const NetId net : touched) {
-      more.clear();
-      add_runs(net, more);
-      for (const Run& run : more)
-        if (run.condition == c) runs.push_back(run);
-    }
+  find_nets([this](PointId p) { return graph_.net_at_rest(p); });
+  for (const NetId net : nets) {
+    if (!watched_.empty()) watched_[index(net)] = true;
+    if (entry_start_[index(net)] != entry_start_[index(net) + 1])
+      runs.push_back({0, entry_start_[index(net)], entry_start_[index(net) + 1]});
   }
-  std::stable_sort(runs.begin(), runs.end(),
-                   [](const Run& x, const Run& y) { return x.condition < y.condition; });
+  for (std::uint16_t c = 1; c < under_condition_.size(); ++c) {
+    if (under_condition_[c].empty()) continue;
+    find_nets([&](PointId p) { return drawn_views_[c].net(p); });
+    for (const NetId net : nets)
+      if (const auto at = under_condition_[c].find(net); at != under_condition_[c].end())
+        runs.push_back(at->second);
+  }
   return runs;
 }
 

@@ -118,7 +118,8 @@ class Consistency {
   [[nodiscard]] PointId clamp_of(std::uint32_t reading, PointId probe) const;
   /// Nets at rest where a fault can change the reading, but for what its condition joins.
   [[nodiscard]] std::span<const NetId> nets_of(ReadingId reading) const;
-  void add_runs(NetId net, std::vector<Run>& runs) const;
+  [[nodiscard]] std::vector<NetId> nets_under_condition(std::uint32_t reading) const;
+  [[nodiscard]] std::vector<PointId> points_of(std::span<const Fault> faults) const;
   [[nodiscard]] std::vector<Run> affected_by(std::span<const Fault> faults) const;
   [[nodiscard]] bool is_disagreement(ReadingId reading) const {
     return comparison_.standing[index(reading)] == Standing::disagrees;
@@ -148,12 +149,21 @@ class Consistency {
   const Comparison& comparison_;
   std::vector<NetId> nets_;  ///< where a fault can change a reading, by reading
   std::vector<std::uint32_t> nets_end_;
-  std::vector<std::uint32_t> entry_start_;    ///< by net at rest
-  std::vector<ReadingId> entries_;            ///< by net, then condition, then reading
-  std::vector<std::uint32_t> probe_start_;    ///< by point
-  std::vector<ReadingId> at_probe_;           ///< by point: the readings taken there
-  std::vector<bool> read_in_ohms_;            ///< by net at rest
-  std::vector<View> drawn_views_;             ///< by condition
+  std::vector<std::uint32_t> entry_start_;  ///< by net at rest
+  std::vector<ReadingId> entries_;          ///< by net at rest, then by condition and net under it
+  /// A reading that isn't taken at rest, and a net where a fault can change it, as its condition has it.
+  struct Other {
+    std::uint16_t condition;
+    NetId net;
+    ReadingId reading;
+    friend auto operator<=>(const Other&, const Other&) = default;
+  };
+  std::vector<Other> others_;
+  std::vector<std::unordered_map<NetId, Run>> under_condition_;  ///< by condition
+  std::vector<std::uint32_t> probe_start_;                       ///< by point
+  std::vector<ReadingId> at_probe_;                              ///< by point: the readings taken there
+  std::vector<bool> read_in_ohms_;                               ///< by net at rest
+  std::vector<View> drawn_views_;                                ///< by condition
   mutable std::vector<std::uint32_t> stamp_;  ///< by reading: the last trial that judged it
   mutable std::uint32_t trial_ = 0;
   mutable std::vector<bool> watched_;                            ///< by net at rest
