@@ -38,6 +38,12 @@ bool Changes::is_there(PointId p, std::uint16_t condition) const {
   return index(p) >= graph_.point_count() || !in_field_[index(p)] || field_is_there_[condition];
 }
 
+/// A point by itself of a field device that is absent under all conditions.
+bool Changes::is_never_there(PointId p) const {
+  return in_field_[index(p)] && graph_.points_of_net(graph_.net_at_rest(p)).size() == 1 &&
+         std::find(field_is_there_.begin(), field_is_there_.end(), true) == field_is_there_.end();
+}
+
 Changes::Found Changes::find(const Fault& fault) const {
   if (const std::optional<Found> apart = find_between_own_points(fault)) return *apart;
   Found found = find(fault, Allowed::buzzer);
@@ -80,6 +86,8 @@ std::optional<Changes::Found> Changes::find_under(std::uint16_t condition, const
 std::optional<Changes::Found> Changes::find_between_own_points(const Fault& fault) const {
   if (fault.kind != FaultKind::short_circuit && fault.kind != FaultKind::extra_bridge) return std::nullopt;
   const Comparison& comparison = consistency_.comparison();
+  if (is_never_there(fault.p) || is_never_there(fault.q))
+    return Found{Fate::hidden, WhyHidden::no_probe_point, {}};
   const auto conditions = static_cast<std::uint16_t>(comparison.conditions.overlays.size());
   for (std::uint16_t c = 0; c < conditions; ++c) {
     const View& drawn = consistency_.drawn_view(c);
