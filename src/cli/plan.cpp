@@ -45,6 +45,10 @@ Result<Certified> certified(const Plan& plan, const Diagnosed& made, const Done&
   CertifyOptions options;
   options.planned_from = result.all.taken;
   options.shown_otherwise = shown_by_group_tests(plan, made.graph);
+  if (has_very_many_faults(made.graph)) {
+    options.comes_first = [&](const Fault& fault) { return is_near(fault, made.graph); };
+    options.first_only = true;
+  }
   result.certificate = certify(made.graph, result.all.readings, result.comparison, options);
   return result;
 }

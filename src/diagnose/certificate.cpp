@@ -55,7 +55,9 @@ class Certifying {
       if (!is_first_round && options_.first_only) break;
       for_each_fault(consistency_, landing_, [&](const Fault& fault) {
         if (fault.kind == FaultKind::bad_reading) return;
-        if (is_first_round == (options_.comes_first && options_.comes_first(fault))) certify(fault);
+        const bool comes_first = options_.comes_first && options_.comes_first(fault);
+        if (comes_first == is_first_round) certify(fault);
+        if (!comes_first && options_.first_only) ++made_.not_asked;
       });
     }
     std::sort(made_.open.begin(), made_.open.end(),
@@ -184,6 +186,27 @@ class Certifying {
 };
 
 }  // namespace
+
+bool is_near(const Fault& fault, const ConductionGraph& graph) {
+  const auto drawn = [&](ElementId e, End end) { return end == End::a ? graph.end_a(e) : graph.end_b(e); };
+  switch (fault.kind) {
+    case FaultKind::miswire:
+      return graph.on_one_part(drawn(fault.element, fault.end), fault.p);
+    case FaultKind::swap:
+      return graph.on_one_part(drawn(fault.element, fault.end), drawn(fault.element2, fault.end2));
+    case FaultKind::short_circuit: {
+      const auto& beside = graph.beside(fault.p);
+      return beside[0] == fault.q || beside[1] == fault.q;
+    }
+    default:
+      return true;
+  }
+}
+
+bool has_very_many_faults(const ConductionGraph& graph) {
+  constexpr std::size_t k_most_conductors = 1500;  // some three million landings, exchanges and joints
+  return graph.conductor_count() > k_most_conductors;
+}
 
 Certificate certify(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison,
                     const CertifyOptions& options) {

@@ -114,17 +114,17 @@ void Planner::identify() {
   if (!comparison) return;
   CertifyOptions asked;
   asked.planned_from = all.taken;
+  plan_.near_faults_only = has_very_many_faults(graph_);
   asked.comes_first = [this](const Fault& fault) {
     switch (fault.kind) {
       case FaultKind::miswire:
       case FaultKind::swap:
+        return !plan_.near_faults_only || is_near(fault, graph_);
       case FaultKind::shift:
       case FaultKind::extra_bridge:
         return true;
-      case FaultKind::short_circuit: {
-        const auto& beside = graph_.beside(fault.p);
-        return beside[0] == fault.q || beside[1] == fault.q;
-      }
+      case FaultKind::short_circuit:
+        return is_near(fault, graph_);
       default:
         return false;
     }

@@ -53,7 +53,7 @@ void write_certificate(JsonWriter& json, const CertificateReport* report) {
     json.null();
     return;
   }
-  json.begin_object().key("counts");
+  json.begin_object().key("not_asked").number(report->certificate.not_asked).key("counts");
   write_counts(json, report->certificate);
   json.key("open").begin_array();
   for (const CertifiedFault& one : report->certificate.open) write_open(json, *report, one);

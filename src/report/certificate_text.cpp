@@ -50,6 +50,11 @@ class CertificateText {
       append_wrapped(out_, "shorts are only counted: a reading between the two points shows each", 4, 6);
     open_faults(Fate::uncertain, "Uncertain; a reading may show them, which rests on the value of a load:");
     open_faults(Fate::hidden, "Hidden:");
+    if (const std::size_t left = report_.certificate.not_asked; left != 0)
+      append_wrapped(out_,
+                     "Not asked, for a panel of this size: " + std::to_string(left) +
+                         " landings, exchanges and joints from one part to another.",
+                     2, 2);
     append_wrapped(out_,
                    "It holds for each fault alone, and for the faults that compare looks for; "
                    "it says nothing of insulation, ratings or the right part.",

@@ -60,7 +60,8 @@ class PlanJson {
     json_.key("targets").number(plan_.targets).key("proven_before").number(plan_.proven_before);
     json_.key("not_covered").number(plan_.not_covered.size());
     json_.key("at_rest").number(plan_.at_rest).key("least_at_rest").number(plan_.least_at_rest);
-    json_.key("lifts").number(plan_.lifts).key("contradictions").number(report_.contradictions);
+    json_.key("lifts").number(plan_.lifts).key("near_faults_only").boolean(plan_.near_faults_only);
+    json_.key("contradictions").number(report_.contradictions);
     json_.end_object();
   }
 

@@ -103,8 +103,12 @@ void PlanText::bounds() {
   }
   if (plan_.lifts != 0)
     append_wrapped(
+        out_, counted(plan_.lifts, "conductor end") + (plan_.lifts == 1 ? " is" : " are") + " lifted", 2, 4);
+  if (plan_.near_faults_only)
+    append_wrapped(
         out_,
-        counted(plan_.lifts, "conductor end") + (plan_.lifts == 1 ? " is" : " are") + " lifted, the fewest",
+        "For a panel of this size landings and exchanges were asked within each part only, not from "
+        "one part to another.",
         2, 4);
 }
 

@@ -53,6 +53,7 @@ struct CertifiedFault {
 using FateCounts = std::array<std::array<std::size_t, k_fates>, k_fault_kinds>;
 
 struct Certificate {
+  std::size_t not_asked = 0;  ///< faults left out of account, see CertifyOptions::first_only
   FateCounts counts{};
   std::vector<ProposedReading> proposed;
   /// All that is left out, uncertain or hidden, but for shorts that are left out: the reading between their
@@ -72,6 +73,12 @@ struct CertifyOptions {
   /// Called for every fault, in no order, if given.
   std::function<void(const CertifiedFault&)> each;
 };
+
+/// A fault as a hand makes it by being one part off at most: a landing or an exchange on one part, a shift, a
+/// joint of neighbours; and every fault of an element by itself.
+[[nodiscard]] bool is_near(const Fault& fault, const ConductionGraph& graph);
+/// There are so many faults, some millions, that asking each would take very long.
+[[nodiscard]] bool has_very_many_faults(const ConductionGraph& graph);
 
 /// Says of every single fault of the universe (`possible_faults`, but for bad readings) whether the agreeing
 /// readings of a comparison reveal it, and if not, whether two probes could under the conditions that they
