@@ -39,6 +39,8 @@ void Planner::cover_prepared() {
   const PlanCondition before = prepared(Pulled::what_may_beep);
   if (before.text.empty()) return;
   cover_pieces(before, plan_.conditions.front());
+  plan_.near_faults_only = has_very_many_faults(graph_);
+  if (plan_.near_faults_only) return;
   for (const ElementId contact : graph_.contacts()) {
     if (!graph_.is_on_at_rest(contact)) continue;
     const Part& part = graph_.netlist().parts[graph_.origin(contact).row];
@@ -114,7 +116,6 @@ void Planner::identify() {
   if (!comparison) return;
   CertifyOptions asked;
   asked.planned_from = all.taken;
-  plan_.near_faults_only = has_very_many_faults(graph_);
   asked.comes_first = [this](const Fault& fault) {
     switch (fault.kind) {
       case FaultKind::miswire:

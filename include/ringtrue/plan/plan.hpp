@@ -121,7 +121,8 @@ struct Plan {
   std::size_t least_at_rest = 0, at_rest = 0;
   std::size_t lifts = 0;  ///< conductor ends to be lifted, the fewest
   WalkFigures walk, wire_by_wire;
-  /// With Goal::identify on a very large panel: landings and exchanges were asked within each part only.
+  /// With Goal::identify on a very large panel: landings and exchanges were asked within each part only, and
+  /// no contacts operated to tell their two sides apart.
   bool near_faults_only = false;
   std::vector<GroupTests> group_tests;  ///< with Isolation::all
 };
