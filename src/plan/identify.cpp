@@ -1,10 +1,9 @@
-// Goal::identify. A wire landed elsewhere parts its net like a break, unless it lands on the same net, beyond
-// a fuse, a link or a contact; so the copper of a net is read piece by piece while all of these are open.
-// What that leaves is found by trying every fault (diagnose/certificate.hpp), and the readings proposed there
-// are added.
+#include "identify.hpp"
+
 #include <algorithm>
 
-#include "planner.hpp"
+#include "loops.hpp"
+#include "ringtrue/diagnose/certificate.hpp"
 #include "ringtrue/expect/openers.hpp"
 
 namespace ringtrue {
@@ -15,86 +14,20 @@ void add_setting(const std::string& setting, std::vector<std::string>& settings)
   if (std::find(settings.begin(), settings.end(), setting) == settings.end()) settings.push_back(setting);
 }
 
-}  // namespace
-
-/// Fuses out, breakers off, links open, plugs pulled; and loads unplugged, at least those that a buzzer's
-/// current could pass.
-PlanCondition Planner::prepared(Pulled pulled) const {
-  Parting all;
-  for (std::uint32_t i = graph_.conductor_count(); i < graph_.element_count(); ++i) {
-    const ElementId e{i};
-    if (!graph_.is_on_at_rest(e)) continue;
-    const bool is_load_in_the_way =
-        !graph_.is_hard(e) &&
-        (pulled == Pulled::every_load || graph_.interval(e).lo <= beep_limit(options_.meter) ||
-         graph_.interval(e).hi == k_infinite_ohms);
-    if (graph_.kind(e) != ElementKind::breakable && !is_load_in_the_way) continue;
-    const std::vector<std::string> settings = settings_that_open(e, graph_, {});
-    if (!settings.empty()) add_setting(settings.back(), all.pulled);
-  }
-  return condition_of(all, graph_);
-}
-
-void Planner::cover_prepared() {
-  const PlanCondition before = prepared(Pulled::what_may_beep);
-  if (before.text.empty()) return;
-  cover_pieces(before, plan_.conditions.front());
-  plan_.near_faults_only = has_very_many_faults(graph_);
-  if (plan_.near_faults_only) return;
-  for (const ElementId contact : graph_.contacts()) {
-    if (!graph_.is_on_at_rest(contact)) continue;
-    const Part& part = graph_.netlist().parts[graph_.origin(contact).row];
-    const std::string operated =
-        std::string(part.actuated_by.empty() ? part.part : part.actuated_by) + "=operated";
-    const std::string text = before.text + "; " + operated;
-    if (condition_of_text_.count(text) != 0) continue;
-    if (const auto parsed = parse_condition(text, graph_.netlist()))
-      cover_pieces({text, overlay_of(*parsed, graph_)}, before);
-  }
-}
-
-/// The conductors of nets that the condition parts further than the one before it.
-void Planner::cover_pieces(PlanCondition made, const PlanCondition& before) {
-  const View view(graph_, made.made.overlay), view_before(graph_, before.made.overlay);
-  std::vector<bool> is_parted(graph_.net_count(), false);
-  for (const ElementChange& change : made.made.overlay.changes()) {
-    const ElementId e = change.element;
-    if (graph_.is_hard(e) && view_before.is_on(e) && !view.is_on(e) &&
-        view.net(graph_.end_a(e)) != view.net(graph_.end_b(e)))
-      is_parted[index(graph_.net_at_rest(graph_.end_a(e)))] = true;
-  }
-  std::vector<PointId> points;
-  for (std::uint32_t net = 0; net < graph_.net_count(); ++net)
-    if (is_parted[net]) {
-      const auto of_net = graph_.points_of_net(NetId{net});
-      points.insert(points.end(), of_net.begin(), of_net.end());
-    }
-  if (points.empty()) return;
-  std::vector<std::uint8_t> wanted(graph_.element_count(), 0);
-  for (const PointId p : points)
-    for (const ElementId e : graph_.elements_at(p))
-      if (view.is_on(e) && (is_wanted(e) || graph_.is_conductor(e))) wanted[index(e)] = 1;
-  const std::uint32_t number = condition(std::move(made));
-  const View under(graph_, plan_.conditions[number].made.overlay);
-  leave_out_done(under, plan_.conditions[number].text, wanted);
-  const Cover cover(under, points, wanted, spare_number_of_);
-  add(number, under, cover, cover.readings());
-}
-
 /// What readings taken under the same condition went over before.
-void Planner::leave_out_done(const View& view, const std::string& condition,
-                             std::vector<std::uint8_t>& wanted) {
-  if (done_.readings == nullptr) return;
+void leave_out_done(Draft& draft, const View& view, const std::string& condition,
+                    std::vector<std::uint8_t>& wanted) {
+  if (draft.done.readings == nullptr) return;
   std::vector<PointId> probes;
-  for (std::uint32_t i = 0; i < done_.readings->rows.size(); ++i) {
-    const Probing& probing = done_.comparison->probings[i];
-    const bool counts = done_.comparison->standing[i] == Standing::agrees &&
+  for (std::uint32_t i = 0; i < draft.done.readings->rows.size(); ++i) {
+    const Probing& probing = draft.done.comparison->probings[i];
+    const bool counts = draft.done.comparison->standing[i] == Standing::agrees &&
                         probing.value.kind == ValueKind::beep && !probing.from_either_side &&
                         !probing.to_either_side &&
-                        done_.readings->conditions[done_.readings->rows[i].condition] == condition;
+                        draft.done.readings->conditions[draft.done.readings->rows[i].condition] == condition;
     if (counts) probes.insert(probes.end(), {probing.from, probing.to});
   }
-  Numbering numbering(view, spare_number_of_);
+  Numbering numbering(view, draft.spare_number_of);
   for (const PointId p : probes) numbering.add(p);
   for (std::size_t i = 0; i < probes.size(); i += 2) {
     std::uint32_t a = numbering.number(probes[i]), b = numbering.number(probes[i + 1]);
@@ -109,23 +42,116 @@ void Planner::leave_out_done(const View& view, const std::string& condition,
   numbering.forget();
 }
 
-void Planner::identify() {
-  const TakenAndPlanned all = taken_and_planned(done_, plan_, graph_);
+/// The conductors of nets that the condition parts further than the one before it.
+void cover_pieces(Draft& draft, PlanCondition made, const PlanCondition& before) {
+  const View view(draft.graph, made.made.overlay), view_before(draft.graph, before.made.overlay);
+  std::vector<bool> is_parted(draft.graph.net_count(), false);
+  for (const ElementChange& change : made.made.overlay.changes()) {
+    const ElementId e = change.element;
+    if (draft.graph.is_hard(e) && view_before.is_on(e) && !view.is_on(e) &&
+        view.net(draft.graph.end_a(e)) != view.net(draft.graph.end_b(e)))
+      is_parted[index(draft.graph.net_at_rest(draft.graph.end_a(e)))] = true;
+  }
+  std::vector<PointId> points;
+  for (std::uint32_t net = 0; net < draft.graph.net_count(); ++net)
+    if (is_parted[net]) {
+      const auto of_net = draft.graph.points_of_net(NetId{net});
+      points.insert(points.end(), of_net.begin(), of_net.end());
+    }
+  if (points.empty()) return;
+  std::vector<std::uint8_t> wanted(draft.graph.element_count(), 0);
+  for (const PointId p : points)
+    for (const ElementId e : draft.graph.elements_at(p))
+      if (view.is_on(e) && (draft.is_wanted(e) || draft.graph.is_conductor(e))) wanted[index(e)] = 1;
+  const std::uint32_t number = draft.condition(std::move(made));
+  const View under(draft.graph, draft.plan.conditions[number].made.overlay);
+  leave_out_done(draft, under, draft.plan.conditions[number].text, wanted);
+  const Cover cover(under, points, wanted, draft.spare_number_of);
+  draft.add(number, under, cover, cover.readings());
+}
+
+void add_proposed(Draft& draft, const ProposedReading& proposed, const std::vector<std::string>& conditions) {
+  PlannedReading reading;
+  reading.from = proposed.from, reading.to = proposed.to;
+  const std::string& text = conditions[proposed.condition];
+  reading.condition =
+      draft.condition_of_text.count(text) != 0
+          ? draft.condition_of_text.at(text)
+          : draft.condition(
+                {text, overlay_of(parse_condition(text, draft.graph.netlist()).value(), draft.graph)});
+  reading.expected = proposed.expected == ValueKind::beep   ? Expected::beep
+                     : proposed.expected == ValueKind::open ? Expected::open
+                                                            : Expected::ohms;
+  const View view(draft.graph, draft.plan.conditions[reading.condition].made.overlay);
+  Probing probing;
+  if (reading.expected == Expected::ohms) {
+    probing.from = reading.from, probing.to = reading.to;
+    probing.method = Method::ohms;
+    reading.ohms = shown_ohms(expected_resistance(view, probing), draft.options.meter);
+  }
+  if (reading.expected == Expected::open) {
+    probing.from = reading.to, probing.to = reading.from;
+    probing.value = {ValueKind::open, 0};
+  }
+  const bool is_silent_either_way =
+      reading.expected == Expected::open && judge(view, probing, draft.options.meter) == Verdict::agrees;
+  reading.polarity_matters = draft.graph.has_diodes() && !is_silent_either_way;
+  draft.plan.readings.push_back(std::move(reading));
+}
+
+}  // namespace
+
+PlanCondition prepared(const Draft& draft, Pulled pulled) {
+  Parting all;
+  for (std::uint32_t i = draft.graph.conductor_count(); i < draft.graph.element_count(); ++i) {
+    const ElementId e{i};
+    if (!draft.graph.is_on_at_rest(e)) continue;
+    const bool is_load_in_the_way =
+        !draft.graph.is_hard(e) &&
+        (pulled == Pulled::every_load || draft.graph.interval(e).lo <= beep_limit(draft.options.meter) ||
+         draft.graph.interval(e).hi == k_infinite_ohms);
+    if (draft.graph.kind(e) != ElementKind::breakable && !is_load_in_the_way) continue;
+    const std::vector<std::string> settings = settings_that_open(e, draft.graph, {});
+    if (!settings.empty()) add_setting(settings.back(), all.pulled);
+  }
+  return condition_of(all, draft.graph);
+}
+
+void cover_prepared(Draft& draft) {
+  const PlanCondition before = prepared(draft, Pulled::what_may_beep);
+  if (before.text.empty()) return;
+  cover_pieces(draft, before, draft.plan.conditions.front());
+  draft.plan.near_faults_only = has_very_many_faults(draft.graph);
+  if (draft.plan.near_faults_only) return;
+  for (const ElementId contact : draft.graph.contacts()) {
+    if (!draft.graph.is_on_at_rest(contact)) continue;
+    const Part& part = draft.graph.netlist().parts[draft.graph.origin(contact).row];
+    const std::string operated =
+        std::string(part.actuated_by.empty() ? part.part : part.actuated_by) + "=operated";
+    const std::string text = before.text + "; " + operated;
+    if (draft.condition_of_text.count(text) != 0) continue;
+    if (const auto parsed = parse_condition(text, draft.graph.netlist()))
+      cover_pieces(draft, {text, overlay_of(*parsed, draft.graph)}, before);
+  }
+}
+
+void identify(Draft& draft) {
+  const TakenAndPlanned all = taken_and_planned(draft.done, draft.plan, draft.graph);
   const Readings& readings = all.readings;
-  const auto comparison = compare(graph_, readings, {}, options_.meters, options_.meter);
+  const auto comparison = compare(draft.graph, readings, {}, draft.options.meters, draft.options.meter);
   if (!comparison) return;
   CertifyOptions asked;
   asked.planned_from = all.taken;
-  asked.comes_first = [this](const Fault& fault) {
+  asked.comes_first = [&draft](const Fault& fault) {
     switch (fault.kind) {
       case FaultKind::miswire:
       case FaultKind::swap:
-        return !plan_.near_faults_only || is_near(fault, graph_);
+        return !draft.plan.near_faults_only || is_near(fault, draft.graph);
       case FaultKind::shift:
       case FaultKind::extra_bridge:
         return true;
       case FaultKind::short_circuit:
-        return is_near(fault, graph_);
+        return is_near(fault, draft.graph);
       default:
         return false;
     }
@@ -137,37 +163,9 @@ void Planner::identify() {
     if (is_asked_for.size() <= one.proposed) is_asked_for.resize(one.proposed + 1, false);
     is_asked_for[one.proposed] = true;
   };
-  const Certificate certificate = certify(graph_, readings, *comparison, asked);
+  const Certificate certificate = certify(draft.graph, readings, *comparison, asked);
   for (std::size_t i = 0; i < is_asked_for.size(); ++i)
-    if (is_asked_for[i]) add_proposed(certificate.proposed[i], readings.conditions);
-}
-
-void Planner::add_proposed(const ProposedReading& proposed, const std::vector<std::string>& conditions) {
-  PlannedReading reading;
-  reading.from = proposed.from, reading.to = proposed.to;
-  const std::string& text = conditions[proposed.condition];
-  reading.condition =
-      condition_of_text_.count(text) != 0
-          ? condition_of_text_.at(text)
-          : condition({text, overlay_of(parse_condition(text, graph_.netlist()).value(), graph_)});
-  reading.expected = proposed.expected == ValueKind::beep   ? Expected::beep
-                     : proposed.expected == ValueKind::open ? Expected::open
-                                                            : Expected::ohms;
-  const View view(graph_, plan_.conditions[reading.condition].made.overlay);
-  Probing probing;
-  if (reading.expected == Expected::ohms) {
-    probing.from = reading.from, probing.to = reading.to;
-    probing.method = Method::ohms;
-    reading.ohms = shown_ohms(expected_resistance(view, probing), options_.meter);
-  }
-  if (reading.expected == Expected::open) {
-    probing.from = reading.to, probing.to = reading.from;
-    probing.value = {ValueKind::open, 0};
-  }
-  const bool is_silent_either_way =
-      reading.expected == Expected::open && judge(view, probing, options_.meter) == Verdict::agrees;
-  reading.polarity_matters = graph_.has_diodes() && !is_silent_either_way;
-  plan_.readings.push_back(std::move(reading));
+    if (is_asked_for[i]) add_proposed(draft, certificate.proposed[i], readings.conditions);
 }
 
 }  // namespace ringtrue

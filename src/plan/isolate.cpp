@@ -1,23 +1,24 @@
-// Isolation::all: two-group tests, with everything out and unplugged that can be.
+#include "isolate.hpp"
+
 #include <algorithm>
 #include <unordered_map>
 
 #include "group_tests.hpp"
-#include "planner.hpp"
+#include "identify.hpp"
 
 namespace ringtrue {
 
-void Planner::isolate_all() {
+void isolate_all(Draft& draft) {
   GroupTests tests;
-  tests.condition = condition(prepared(Pulled::every_load));
-  const View view(graph_, plan_.conditions[tests.condition].made.overlay);
-  std::vector<bool> in_field(graph_.point_count(), false);
-  for (const Part& part : graph_.netlist().parts)
+  tests.condition = draft.condition(prepared(draft, Pulled::every_load));
+  const View view(draft.graph, draft.plan.conditions[tests.condition].made.overlay);
+  std::vector<bool> in_field(draft.graph.point_count(), false);
+  for (const Part& part : draft.graph.netlist().parts)
     if (part.place == PartPlace::field)
-      for (const PointId p : graph_.points_of_part(part.a)) in_field[index(p)] = true;
+      for (const PointId p : draft.graph.points_of_part(part.a)) in_field[index(p)] = true;
 
   std::unordered_map<NetId, std::size_t> bundle_of;
-  for (std::uint32_t p = 0; p < graph_.point_count(); ++p) {
+  for (std::uint32_t p = 0; p < draft.graph.point_count(); ++p) {
     if (in_field[p] || bundle_of.count(view.net(PointId{p})) != 0) continue;
     std::vector<NetId> nets = {view.net(PointId{p})};
     for (std::size_t i = 0; i < nets.size(); ++i) {
@@ -30,7 +31,7 @@ void Planner::isolate_all() {
     tests.bundles.emplace_back();
   }
   std::unordered_map<NetId, bool> has_point;
-  for (std::uint32_t p = 0; p < graph_.point_count(); ++p) {
+  for (std::uint32_t p = 0; p < draft.graph.point_count(); ++p) {
     const NetId net = view.net(PointId{p});
     if (!in_field[p] && has_point.try_emplace(net, true).second)
       tests.bundles[bundle_of.at(net)].push_back(PointId{p});
@@ -39,7 +40,7 @@ void Planner::isolate_all() {
   tests.tests = tests_parting(tests.bundles.size());
   tests.tests_stuck = ringtrue::tests_stuck(tests.bundles.size());
   tests.tests_locating = ringtrue::tests_locating(tests.bundles.size());
-  plan_.group_tests.push_back(std::move(tests));
+  draft.plan.group_tests.push_back(std::move(tests));
 }
 
 std::function<bool(const Fault&)> shown_by_group_tests(const Plan& plan, const ConductionGraph& graph) {

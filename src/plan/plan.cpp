@@ -1,22 +1,29 @@
 #include "ringtrue/plan/plan.hpp"
 
-#include "planner.hpp"
+#include "at_rest.hpp"
+#include "further.hpp"
+#include "identify.hpp"
+#include "isolate.hpp"
+#include "sure.hpp"
 
 namespace ringtrue {
 
 Plan make_plan(const ConductionGraph& graph, const PlanOptions& options, const Done& done) {
-  Planner planner(graph, options, done);
-  if (options.goal == Goal::identify) planner.cover_prepared();
-  planner.cover_at_rest();
+  Draft draft(graph, options, done);
+  MakingSure sure(draft);
+  if (options.goal == Goal::identify) cover_prepared(draft);
+  cover_at_rest(draft);
+  sure.run();
   if (options.all_elements) {
-    planner.cover_operated();
-    planner.cover_loads();
+    cover_operated(draft);
+    sure.run();
+    cover_loads(draft);
   }
   if (options.goal == Goal::identify) {
-    planner.identify();
-    if (options.isolation == Isolation::all) planner.isolate_all();
+    identify(draft);
+    if (options.isolation == Isolation::all) isolate_all(draft);
   }
-  return planner.finish();
+  return draft.finish();
 }
 
 }  // namespace ringtrue

@@ -1,8 +1,8 @@
-// Readings that a load beside the copper could make beep although the copper is broken: with what is to be
-// unplugged before them, or, where nothing helps, the elements that they leave unproven.
-#include <algorithm>
+#include "sure.hpp"
 
-#include "planner.hpp"
+#include <algorithm>
+#include <utility>
+
 #include "ringtrue/expect/currents.hpp"
 #include "ringtrue/expect/explain.hpp"
 #include "ringtrue/expect/openers.hpp"
@@ -29,63 +29,62 @@ PointId same_point(PointId p, const PlanCondition& under, const PlanCondition& n
 
 }  // namespace
 
-void Planner::make_sure() {
-  std::vector<bool> is_replaced(plan_.readings.size(), false);
-  for (const Unsure& unsure : unsure_) {
-    const std::size_t added_at = plan_.readings.size();
+void MakingSure::run() {
+  std::vector<bool> is_replaced(draft_.plan.readings.size(), false);
+  for (const Unsure& unsure : std::exchange(draft_.unsure, {})) {
+    const std::size_t added_at = draft_.plan.readings.size();
     const bool is_added = make_sure(unsure);
     make_sure_in_pieces(unsure);
     leave_unsure(unsure);
     // The reading that carries the pull may prove all that the one without it does.
     if (!is_added || unsure.reading >= is_replaced.size()) continue;
-    const std::vector<ElementId>& before = plan_.readings[unsure.reading].proves;
-    const std::vector<ElementId> now = plan_.readings[added_at].proves;
+    const std::vector<ElementId>& before = draft_.plan.readings[unsure.reading].proves;
+    const std::vector<ElementId> now = draft_.plan.readings[added_at].proves;
     is_replaced[unsure.reading] = std::all_of(before.begin(), before.end(), [&now](ElementId e) {
       return std::find(now.begin(), now.end(), e) != now.end();
     });
   }
-  unsure_.clear();
   std::size_t kept = 0;
-  for (std::size_t i = 0; i < plan_.readings.size(); ++i)
+  for (std::size_t i = 0; i < draft_.plan.readings.size(); ++i)
     if (i >= is_replaced.size() || !is_replaced[i]) {
-      if (kept != i) plan_.readings[kept] = std::move(plan_.readings[i]);
+      if (kept != i) draft_.plan.readings[kept] = std::move(draft_.plan.readings[i]);
       ++kept;
     }
-  plan_.readings.resize(kept);
+  draft_.plan.readings.resize(kept);
 }
 
 /// What the whole way leaves in doubt a reading between the element's own ends may show.
-void Planner::make_sure_in_pieces(const Unsure& unsure) {
+void MakingSure::make_sure_in_pieces(const Unsure& unsure) {
   for (const ElementId e : unsure.stretch.across)
-    if (is_wanted(e) && !add_between_own_ends(e, unsure.condition) && is_wanted(e)) {
-      const View view(graph_, plan_.conditions[unsure.condition].made.overlay);
-      (void)make_sure({unsure.condition, k_no_reading, {view.end_a(e), view.end_b(e), {e}}});
+    if (draft_.is_wanted(e) && !add_between_own_ends(e, unsure.condition) && draft_.is_wanted(e)) {
+      const View view(graph_, draft_.plan.conditions[unsure.condition].made.overlay);
+      (void)make_sure({unsure.condition, Unsure::k_no_reading, {view.end_a(e), view.end_b(e), {e}}});
     }
 }
 
-bool Planner::add_between_own_ends(ElementId e, std::uint32_t condition) {
-  make_room_for(plan_.conditions[condition]);
-  const View view(graph_, plan_.conditions[condition].made.overlay);
+bool MakingSure::add_between_own_ends(ElementId e, std::uint32_t condition) {
+  draft_.make_room_for(draft_.plan.conditions[condition]);
+  const View view(graph_, draft_.plan.conditions[condition].made.overlay);
   const PointId a = view.end_a(e), b = view.end_b(e);
-  const Cover cover(view, std::vector<PointId>{a}, wanted_, spare_number_of_);
-  const BreakCheck check(view, cover.numbering(), options_.meter);
+  const Cover cover(view, std::vector<PointId>{a}, draft_.wanted, draft_.spare_number_of);
+  const BreakCheck check(view, cover.numbering(), draft_.options.meter);
   if (!cover.is_single(e) || !check.beeps(a, b)) return false;
   for (const auto& [from, to] : {std::pair(a, b), std::pair(b, a)})
     if (check.shows(from, to, e)) {
-      plan_.readings.push_back({from, to, condition, Expected::beep, {}, graph_.has_diodes(), {e}});
-      wanted_[index(e)] = 0;
+      draft_.plan.readings.push_back({from, to, condition, Expected::beep, {}, graph_.has_diodes(), {e}});
+      draft_.wanted[index(e)] = 0;
       return true;
     }
   return false;
 }
 
-bool Planner::make_sure(const Unsure& unsure) {
+bool MakingSure::make_sure(const Unsure& unsure) {
   std::vector<ElementId> asked = unsure.stretch.across;
-  if (unsure.reading < plan_.readings.size()) {
-    const std::vector<ElementId>& shown = plan_.readings[unsure.reading].proves;
+  if (unsure.reading < draft_.plan.readings.size()) {
+    const std::vector<ElementId>& shown = draft_.plan.readings[unsure.reading].proves;
     asked.insert(asked.end(), shown.begin(), shown.end());
   }
-  const auto is_left = [this](ElementId e) { return is_wanted(e); };
+  const auto is_left = [this](ElementId e) { return draft_.is_wanted(e); };
   const auto left = std::count_if(asked.begin(), asked.end(), is_left);
   PlannedReading best;
   std::ptrdiff_t most = 0;
@@ -99,34 +98,34 @@ bool Planner::make_sure(const Unsure& unsure) {
   };
   // What was pulled for others may do.
   for (const std::uint32_t number : sure_conditions_)
-    if (most < left && look(plan_.conditions[number])) best.condition = number;
+    if (most < left && look(draft_.plan.conditions[number])) best.condition = number;
   const auto look_at_new = [&](PlanCondition made) {
     if (made.text.empty() || !look(made)) return;
-    best.condition = condition(std::move(made));
+    best.condition = draft_.condition(std::move(made));
     sure_conditions_.insert(best.condition);
   };
   if (most < left) look_at_new(pulled_for(unsure));
   if (most < left) look_at_new(settled_for(unsure));
   if (most == 0) return false;
-  for (const ElementId e : best.proves) wanted_[index(e)] = 0;
-  plan_.readings.push_back(std::move(best));
+  for (const ElementId e : best.proves) draft_.wanted[index(e)] = 0;
+  draft_.plan.readings.push_back(std::move(best));
   return true;
 }
 
 /// The reading under that condition, with those of the elements that it proves there.
-PlannedReading Planner::read_under(const PlanCondition& made, const Unsure& unsure,
-                                   const std::vector<ElementId>& asked) {
+PlannedReading MakingSure::read_under(const PlanCondition& made, const Unsure& unsure,
+                                      const std::vector<ElementId>& asked) {
   PlannedReading reading;
-  reading.from = same_point(unsure.stretch.from, plan_.conditions[unsure.condition], made);
-  reading.to = same_point(unsure.stretch.to, plan_.conditions[unsure.condition], made);
+  reading.from = same_point(unsure.stretch.from, draft_.plan.conditions[unsure.condition], made);
+  reading.to = same_point(unsure.stretch.to, draft_.plan.conditions[unsure.condition], made);
   reading.polarity_matters = graph_.has_diodes();
   const View view(graph_, made.made.overlay);
-  make_room_for(made);
-  const Cover cover(view, std::vector<PointId>{reading.from}, wanted_, spare_number_of_);
+  draft_.make_room_for(made);
+  const Cover cover(view, std::vector<PointId>{reading.from}, draft_.wanted, draft_.spare_number_of);
   const Numbering& numbering = cover.numbering();
   const std::uint32_t from = numbering.number(reading.from), to = numbering.number(reading.to);
   if (to == Numbering::k_unseen) return reading;
-  const BreakCheck check(view, numbering, options_.meter);
+  const BreakCheck check(view, numbering, draft_.options.meter);
   if (!check.beeps(reading.from, reading.to)) return reading;
   for (const ElementId e : asked) {
     if (!view.is_on(e) || !cover.is_single(e)) continue;
@@ -140,8 +139,8 @@ PlannedReading Planner::read_under(const PlanCondition& made, const Unsure& unsu
 
 /// The condition with loads unplugged until no break on the way can be passed by, as far as that can be done;
 /// nothing is unplugged that isn't needed.
-PlanCondition Planner::pulled_for(const Unsure& unsure) {
-  const PlanCondition& base = plan_.conditions[unsure.condition];
+PlanCondition MakingSure::pulled_for(const Unsure& unsure) {
+  const PlanCondition& base = draft_.plan.conditions[unsure.condition];
   std::vector<std::string> settings;
   constexpr std::size_t k_most = 12;
   for (const ElementId e : unsure.stretch.across)
@@ -164,27 +163,27 @@ PlanCondition Planner::pulled_for(const Unsure& unsure) {
 /// The condition with the fewest steps of any kind after which a beep proves the whole way; nothing if there
 /// are none, or they take lifts that aren't wanted. Finding them takes long, so only the first few are looked
 /// for.
-PlanCondition Planner::settled_for(const Unsure& unsure) {
+PlanCondition MakingSure::settled_for(const Unsure& unsure) {
   constexpr std::size_t k_most = 24, k_very_large = 4000;
   if (graph_.element_count() > k_very_large || settled_++ >= k_most) return {};
-  const PlanCondition& base = plan_.conditions[unsure.condition];
+  const PlanCondition& base = draft_.plan.conditions[unsure.condition];
   const auto why =
-      explain(graph_, beep_between(unsure.stretch.from, unsure.stretch.to), base.text, options_.meter);
+      explain(graph_, beep_between(unsure.stretch.from, unsure.stretch.to), base.text, draft_.options.meter);
   if (!why || !why->steps || why->steps->settings.empty()) return {};
   for (const std::string& setting : why->steps->settings)
-    if (setting.ends_with("=lifted") && !options_.lifts) return {};
+    if (setting.ends_with("=lifted") && !draft_.options.lifts) return {};
   return with(base, why->steps->settings);
 }
 
 /// What to unplug of a way past the element's break; empty if there is none, or it can't be unplugged.
-std::string Planner::setting_against(ElementId e, const Unsure& unsure, const PlanCondition& now) const {
+std::string MakingSure::setting_against(ElementId e, const Unsure& unsure, const PlanCondition& now) const {
   const View view(graph_, now.made.overlay);
-  const PointId from = same_point(unsure.stretch.from, plan_.conditions[unsure.condition], now);
-  const PointId to = same_point(unsure.stretch.to, plan_.conditions[unsure.condition], now);
+  const PointId from = same_point(unsure.stretch.from, draft_.plan.conditions[unsure.condition], now);
+  const PointId to = same_point(unsure.stretch.to, draft_.plan.conditions[unsure.condition], now);
   Overlay broken = view.overlay();
   broken.switch_off(graph_, e);
   const View without(graph_, broken);
-  if (!view.is_on(e) || judge(without, beep_between(from, to), options_.meter) == Verdict::disagrees)
+  if (!view.is_on(e) || judge(without, beep_between(from, to), draft_.options.meter) == Verdict::disagrees)
     return {};
   const std::vector<Way> ways = ways_between(without, beep_between(from, to), 1);
   if (ways.empty()) return {};
@@ -194,7 +193,7 @@ std::string Planner::setting_against(ElementId e, const Unsure& unsure, const Pl
   return {};
 }
 
-PlanCondition Planner::with(const PlanCondition& base, const std::vector<std::string>& settings) const {
+PlanCondition MakingSure::with(const PlanCondition& base, const std::vector<std::string>& settings) const {
   PlanCondition made;
   made.text = base.text;
   for (const std::string& setting : settings) made.text += (made.text.empty() ? "" : "; ") + setting;
@@ -205,17 +204,17 @@ PlanCondition Planner::with(const PlanCondition& base, const std::vector<std::st
   return base;
 }
 
-void Planner::leave_unsure(const Unsure& unsure) {
-  const View view(graph_, plan_.conditions[unsure.condition].made.overlay);
+void MakingSure::leave_unsure(const Unsure& unsure) {
+  const View view(graph_, draft_.plan.conditions[unsure.condition].made.overlay);
   for (const ElementId e : unsure.stretch.across) {
-    if (!is_wanted(e)) continue;
+    if (!draft_.is_wanted(e)) continue;
     Overlay broken = view.overlay();
     broken.switch_off(graph_, e);
     std::vector<ElementId> loads;
     for (const Way& way :
          ways_between(View(graph_, broken), beep_between(unsure.stretch.from, unsure.stretch.to), 1))
       loads = loads_of(way, graph_);
-    leave(e, WhyNotCovered::load_may_beep, std::move(loads));
+    draft_.leave(e, WhyNotCovered::load_may_beep, std::move(loads));
   }
 }
 
