@@ -24,12 +24,4 @@ namespace ringtrue {
 /// many bundles, or one of them one more; so neither is empty.
 [[nodiscard]] std::vector<std::uint32_t> codes_parting(std::size_t bundles);
 
-/// The same with `tests_stuck` digits; none of zeros or of ones alone, so every bundle is on each clip once.
-[[nodiscard]] std::vector<std::uint32_t> codes_stuck(std::size_t bundles);
-
-/// Codes of so many digits, each with its complement in the digits above. What two joined bundles show
-/// together, digit by digit "either of them", then has more ones than any bundle's own code.
-[[nodiscard]] std::vector<std::uint64_t> with_complements(const std::vector<std::uint32_t>& codes,
-                                                          std::uint32_t digits);
-
 }  // namespace ringtrue
