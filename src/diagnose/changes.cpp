@@ -208,7 +208,7 @@ bool Changes::is_certain(const Under& under, const ProposedReading& reading) con
   const Probing probing = probing_of(reading);
   if (reading.expected != ValueKind::ohms)
     return judge(under.drawn, probing, meter) == Verdict::agrees &&
-           judge(under.faulty, probing, meter) == Verdict::disagrees;
+           !Judge(under.faulty).is_possible(probing, meter);
   const auto shown = [&](const View& view) { return shown_ohms(expected_resistance(view, probing), meter); };
   const OhmInterval drawn = shown(under.drawn), faulty = shown(under.faulty);
   return drawn.hi < faulty.lo || faulty.hi < drawn.lo;

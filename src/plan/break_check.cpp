@@ -37,7 +37,8 @@ bool BreakCheck::shows(PointId from, PointId to, ElementId e) const {
   if (is_cut_off(e)) return true;
   Overlay broken = view_.overlay();
   broken.switch_off(view_.graph(), e);
-  return judge(View(view_.graph(), broken), buzzing(from, to, ValueKind::beep), meter_) == Verdict::disagrees;
+  const View without(view_.graph(), broken);
+  return !Judge(without).is_possible(buzzing(from, to, ValueKind::beep), meter_);
 }
 
 bool BreakCheck::beeps(PointId from, PointId to) const {

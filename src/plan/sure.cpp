@@ -86,6 +86,7 @@ bool MakingSure::make_sure(const Unsure& unsure) {
   }
   const auto is_left = [this](ElementId e) { return draft_.is_wanted(e); };
   const auto left = std::count_if(asked.begin(), asked.end(), is_left);
+  if (left == 0) return false;
   PlannedReading best;
   std::ptrdiff_t most = 0;
   const auto look = [&](const PlanCondition& made) {
@@ -96,9 +97,12 @@ bool MakingSure::make_sure(const Unsure& unsure) {
     best = std::move(reading);
     return true;
   };
-  // What was pulled for others may do.
-  for (const std::uint32_t number : sure_conditions_)
-    if (most < left && look(draft_.plan.conditions[number])) best.condition = number;
+  // What was pulled for others may do. Most of it doesn't even for the first of the elements.
+  const std::vector<ElementId> first = {*std::find_if(asked.begin(), asked.end(), is_left)};
+  for (const std::uint32_t number : sure_conditions_) {
+    const PlanCondition& made = draft_.plan.conditions[number];
+    if (most < left && !read_under(made, unsure, first).proves.empty() && look(made)) best.condition = number;
+  }
   const auto look_at_new = [&](PlanCondition made) {
     if (made.text.empty() || !look(made)) return;
     best.condition = draft_.condition(std::move(made));
@@ -183,8 +187,7 @@ std::string MakingSure::setting_against(ElementId e, const Unsure& unsure, const
   Overlay broken = view.overlay();
   broken.switch_off(graph_, e);
   const View without(graph_, broken);
-  if (!view.is_on(e) || judge(without, beep_between(from, to), draft_.options.meter) == Verdict::disagrees)
-    return {};
+  if (!view.is_on(e) || !Judge(without).is_possible(beep_between(from, to), draft_.options.meter)) return {};
   const std::vector<Way> ways = ways_between(without, beep_between(from, to), 1);
   if (ways.empty()) return {};
   for (const ElementId load : loads_of(ways.front(), graph_))
