@@ -1,6 +1,8 @@
 #include "identify.hpp"
 
 #include <algorithm>
+#include <functional>
+#include <utility>
 
 #include "loops.hpp"
 #include "ringtrue/diagnose/certificate.hpp"
@@ -99,6 +101,60 @@ void add_proposed(Draft& draft, const ProposedReading& proposed, const std::vect
   draft.plan.readings.push_back(std::move(reading));
 }
 
+/// Whether identifying is about the fault.
+bool is_to_be_shown(const Fault& fault, const Draft& draft) {
+  switch (fault.kind) {
+    case FaultKind::miswire:
+    case FaultKind::swap:
+      return !draft.plan.near_faults_only || is_near(fault, draft.graph);
+    case FaultKind::shift:
+    case FaultKind::extra_bridge:
+      return true;
+    case FaultKind::short_circuit:
+      return is_near(fault, draft.graph);
+    default:
+      return false;
+  }
+}
+
+Certificate certify_plan(const Draft& draft, const TakenAndPlanned& all,
+                         std::function<void(const CertifiedFault&)> each) {
+  CertifyOptions asked;
+  asked.planned_from = all.taken;
+  asked.comes_first = [&draft](const Fault& fault) { return is_to_be_shown(fault, draft); };
+  asked.first_only = true;
+  asked.each = std::move(each);
+  const auto comparison = compare(draft.graph, all.readings, {}, draft.options.meters, draft.options.meter);
+  return comparison ? certify(draft.graph, all.readings, *comparison, asked) : Certificate{};
+}
+
+/// Of the readings that reveal a fault the certificate names one. Those that it names for none, and that
+/// prove no element by themselves, can go.
+void drop_what_is_spared(Draft& draft) {
+  std::vector<PlannedReading>& readings = draft.plan.readings;
+  const TakenAndPlanned all = taken_and_planned(draft.done, draft.plan, draft.graph);
+  std::vector<bool> is_needed(readings.size(), false);
+  (void)certify_plan(draft, all, [&](const CertifiedFault& one) {
+    if (one.fate == Fate::revealed && index(one.reading) >= all.taken)
+      is_needed[index(one.reading) - all.taken] = true;
+  });
+  std::vector<std::uint32_t> proofs(draft.graph.element_count(), 0);
+  for (const PlannedReading& reading : readings)
+    for (const ElementId e : reading.proves) ++proofs[index(e)];
+  std::size_t kept = 0;
+  for (std::size_t i = 0; i < readings.size(); ++i) {
+    const bool is_spared = !is_needed[i] && std::all_of(readings[i].proves.begin(), readings[i].proves.end(),
+                                                        [&](ElementId e) { return proofs[index(e)] > 1; });
+    if (is_spared) {
+      for (const ElementId e : readings[i].proves) --proofs[index(e)];
+    } else {
+      if (kept != i) readings[kept] = std::move(readings[i]);
+      ++kept;
+    }
+  }
+  readings.resize(kept);
+}
+
 }  // namespace
 
 PlanCondition prepared(const Draft& draft, Pulled pulled) {
@@ -136,36 +192,16 @@ void cover_prepared(Draft& draft) {
 }
 
 void identify(Draft& draft) {
-  const TakenAndPlanned all = taken_and_planned(draft.done, draft.plan, draft.graph);
-  const Readings& readings = all.readings;
-  const auto comparison = compare(draft.graph, readings, {}, draft.options.meters, draft.options.meter);
-  if (!comparison) return;
-  CertifyOptions asked;
-  asked.planned_from = all.taken;
-  asked.comes_first = [&draft](const Fault& fault) {
-    switch (fault.kind) {
-      case FaultKind::miswire:
-      case FaultKind::swap:
-        return !draft.plan.near_faults_only || is_near(fault, draft.graph);
-      case FaultKind::shift:
-      case FaultKind::extra_bridge:
-        return true;
-      case FaultKind::short_circuit:
-        return is_near(fault, draft.graph);
-      default:
-        return false;
-    }
-  };
-  asked.first_only = true;
   std::vector<bool> is_asked_for;
-  asked.each = [&](const CertifiedFault& one) {
+  const TakenAndPlanned all = taken_and_planned(draft.done, draft.plan, draft.graph);
+  const Certificate certificate = certify_plan(draft, all, [&](const CertifiedFault& one) {
     if (one.fate != Fate::left_out) return;
     if (is_asked_for.size() <= one.proposed) is_asked_for.resize(one.proposed + 1, false);
     is_asked_for[one.proposed] = true;
-  };
-  const Certificate certificate = certify(draft.graph, readings, *comparison, asked);
+  });
   for (std::size_t i = 0; i < is_asked_for.size(); ++i)
-    if (is_asked_for[i]) add_proposed(draft, certificate.proposed[i], readings.conditions);
+    if (is_asked_for[i]) add_proposed(draft, certificate.proposed[i], all.readings.conditions);
+  drop_what_is_spared(draft);
 }
 
 }  // namespace ringtrue
