@@ -1,9 +1,12 @@
 #include "ringtrue/diagnose/certificate.hpp"
 
 #include <algorithm>
+#include <unordered_map>
+#include <unordered_set>
 
 #include "certain_faults.hpp"
 #include "changes.hpp"
+#include "ringtrue/expect/load_nets.hpp"
 #include "universe.hpp"
 
 namespace ringtrue {
@@ -111,15 +114,29 @@ class Certifying {
     return comparison;
   }
 
-  [[nodiscard]] ReadingId planned_in_ohms(const Fault& fault) const {
+  [[nodiscard]] ReadingId planned_in_ohms(const Fault& fault) {
     for (const ReadingId reading : in_ohms_) {
+      if (!meets(fault, reading)) continue;
       const Probing& probing = consistency_.probing(reading);
-      if (!consistency_.can_change({&fault, 1}, reading)) continue;
       const ProposedReading planned{probing.from, probing.to, consistency_.condition_of(reading),
                                     ValueKind::ohms};
       if (changes_.is_certain(planned, fault)) return reading;
     }
     return ReadingId::none;
+  }
+
+  /// The fault touches a net that current between the probes may take part in.
+  [[nodiscard]] bool meets(const Fault& fault, ReadingId reading) {
+    const View& view = consistency_.drawn_view(consistency_.condition_of(reading));
+    const auto [at, is_new] = nets_in_ohms_.try_emplace(reading);
+    if (is_new)
+      for (const PointId probe : {consistency_.probing(reading).from, consistency_.probing(reading).to}) {
+        const std::vector<NetId> joined = nets_joined_by_loads(view, view.net(probe));
+        at->second.insert(joined.begin(), joined.end());
+      }
+    const std::vector<PointId> points = consistency_.points_of({&fault, 1});
+    return std::any_of(points.begin(), points.end(),
+                       [&](PointId p) { return at->second.count(view.net(p)) != 0; });
   }
 
   /// One of those that were taken before one that is proposed.
@@ -174,6 +191,7 @@ class Certifying {
 
   const CertifyOptions& options_;
   std::vector<ReadingId> in_ohms_;  ///< planned
+  std::unordered_map<ReadingId, std::unordered_set<NetId>> nets_in_ohms_;
   Readings readings_;
   Comparison comparison_;
   std::size_t taken_;

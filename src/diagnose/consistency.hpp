@@ -64,6 +64,8 @@ class Consistency {
   [[nodiscard]] bool is_doubt(std::span<const Fault> faults, ReadingId reading) const;
   /// The faults touch a net where they may change the reading.
   [[nodiscard]] bool can_change(std::span<const Fault> faults, ReadingId reading) const;
+  /// Points that the faults join or part, as far as they are drawn.
+  [[nodiscard]] std::vector<PointId> points_of(std::span<const Fault> faults) const;
   /// Nets at rest that the faults touch, sorted.
   [[nodiscard]] std::vector<NetId> touched_by(std::span<const Fault> faults) const;
   /// Nets at rest of which faults have to touch one before they can change the reading.
@@ -119,7 +121,6 @@ class Consistency {
   /// Nets at rest where a fault can change the reading, but for what its condition joins.
   [[nodiscard]] std::span<const NetId> nets_of(ReadingId reading) const;
   [[nodiscard]] std::vector<NetId> nets_under_condition(std::uint32_t reading) const;
-  [[nodiscard]] std::vector<PointId> points_of(std::span<const Fault> faults) const;
   [[nodiscard]] std::vector<Run> affected_by(std::span<const Fault> faults) const;
   [[nodiscard]] bool is_disagreement(ReadingId reading) const {
     return comparison_.standing[index(reading)] == Standing::disagrees;
