@@ -116,8 +116,8 @@ Result<Netlist> load_stored_netlist(Database& database) {
 
 Result<std::vector<JobNetlist>> stored_netlists(Database& database) {
   auto rows = database.prepare(
-      "SELECT netlist.number, netlist.path, netlist.sha256, name, netlist_file.sha256, length(bytes) FROM "
-      "netlist JOIN netlist_file ON netlist = netlist.number ORDER BY netlist.number, name");
+      "SELECT netlist.number, netlist.path, netlist.sha256, name FROM netlist JOIN netlist_file ON netlist = "
+      "netlist.number ORDER BY netlist.number, name");
   if (!rows) return tl::unexpected(std::move(rows.error()));
   std::vector<JobNetlist> all;
   std::int64_t last = 0;
@@ -126,8 +126,7 @@ Result<std::vector<JobNetlist>> stored_netlists(Database& database) {
     if (rows->number(0) != last)
       all.push_back({std::string(rows->bytes(1)), std::string(rows->bytes(2)), {}});
     last = rows->number(0);
-    all.back().files.push_back({std::string(rows->bytes(3)), std::string(rows->bytes(4)),
-                                static_cast<std::uintmax_t>(rows->number(5))});
+    all.back().files.emplace_back(rows->bytes(3));
   }
   return all;
 }

@@ -11,19 +11,12 @@
 
 namespace ringtrue {
 
-/// A file of a netlist as it was loaded.
-struct JobFile {
-  std::string name;  ///< below the netlist's folder
-  std::string sha256;
-  std::uintmax_t size = 0;  ///< bytes
-};
-
 /// One revision of the netlist, as it was loaded from files.
 struct JobNetlist {
-  std::string path;            ///< as it was named then
-  std::string sha256;          ///< of the lines `SHA256  NAME` of its files in the order of their names: what
-                               ///< `sha256sum * | sha256sum` prints in their folder (byte order)
-  std::vector<JobFile> files;  ///< in the order of their names
+  std::string path;    ///< as it was named then
+  std::string sha256;  ///< of the lines `SHA256  NAME` of its files in the order of their names: what
+                       ///< `sha256sum * | sha256sum` prints in their folder (byte order)
+  std::vector<std::string> files;  ///< names below the netlist's folder, in order
 };
 
 /// What a job holds, counted.
