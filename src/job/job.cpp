@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <deque>
 #include <map>
+#include <optional>
 
 #include "job/database.hpp"
 #include "job/export.hpp"
@@ -186,6 +187,15 @@ Error no_such_job(const fs::path& path) {
   return error;
 }
 
+/// SQLite would take the log of a job that stood here before for one of the new job.
+std::optional<Error> log_left_behind(const fs::path& path) {
+  for (const char* end : {"-wal", "-journal"})
+    if (fs::path log = path.string() + end; files_on_disk().is_there(log))
+      return wrong_file(log, ErrorCode::file_exists, "the log of an earlier job of this name stands here",
+                        "another name, or that job beside it");
+  return std::nullopt;
+}
+
 /// Makes the whole job in a file that nobody else knows yet.
 Result<void> fill(Database& database, const fs::path& netlist, const KeptFiles& files, const Panel& panel) {
   auto filled = in_transaction(database, k_to_write, [&]() -> Result<std::size_t> {
@@ -277,6 +287,7 @@ Result<Job> create_job(const fs::path& path, const PanelSource& source, const Lo
   if (!is_job_name(path))
     return fail(wrong_file(path, ErrorCode::bad_call, "the name of a job ends in .rtj",
                            path.stem().string() + ".rtj"));
+  if (auto error = log_left_behind(path)) return fail(std::move(*error));
   const KeptFiles files;
   const auto panel = load_panel(source, limits, files);
   if (!panel) return tl::unexpected(panel.error());

@@ -430,6 +430,16 @@ TEST_F(JobTest, NothingTakesThePlaceOfWhatIsThere) {
   EXPECT_TRUE(fs::is_empty(at("out")));
 }
 
+TEST_F(JobTest, TheLogOfAnEarlierJobIsNotTakenForThatOfANewOne) {
+  folder_.write("GD1/conductors.csv", k_conductors);
+  folder_.write("a.rtj-wal", "left behind");
+  EXPECT_EQ(
+      errors_of(create_job(at("a.rtj"), {at("GD1")}), folder_),
+      "a.rtj-wal: the log of an earlier job of this name stands here: expected another name, or that job "
+      "beside it");
+  EXPECT_FALSE(fs::exists(at("a.rtj")));
+}
+
 TEST_F(JobTest, TheNameEndsInRtj) {
   EXPECT_EQ(errors_of(create_job(at("a.db"), {at("GD1")}), folder_),
             "a.db: the name of a job ends in .rtj: expected a.rtj");
