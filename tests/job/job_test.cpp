@@ -85,7 +85,16 @@ class JobTest : public ::testing::Test {
   }
 
   static ReadingRow reading(std::string_view id, std::string_view value = "beep") {
-    return {.from = "K1:A1", .to = "X1:5.int", .value = value, .id = id};
+    ReadingRow row;
+    row.from = "K1:A1", row.to = "X1:5.int", row.value = value, row.id = id;
+    return row;
+  }
+
+  static EventRow event(std::string_view id, std::string_view kind, std::string_view points,
+                        std::string_view time) {
+    EventRow row;
+    row.time = time, row.by = "A", row.kind = kind, row.points = points, row.id = id;
+    return row;
   }
 
   std::string ids(const Job& job) {
@@ -188,10 +197,9 @@ TEST_F(JobTest, AReadingSentTwiceIsThereOnce) {
   EXPECT_EQ(must(job.append(reading("R1"))), Appended::added);
   EXPECT_EQ(must(job.append(reading("R1"))), Appended::already_there);
   EXPECT_EQ(ids(job), "R1");
-  const EventRow event{
-      .time = "2026-03-02T09:00:00Z", .by = "A", .kind = "repair", .points = "K1:A1", .id = "E1"};
-  EXPECT_EQ(must(job.append(event)), Appended::added);
-  EXPECT_EQ(must(job.append(event)), Appended::already_there);
+  const EventRow repair = event("E1", "repair", "K1:A1", "2026-03-02T09:00:00Z");
+  EXPECT_EQ(must(job.append(repair)), Appended::added);
+  EXPECT_EQ(must(job.append(repair)), Appended::already_there);
   EXPECT_EQ(must(job.panel()).events.rows.size(), 1u);
 }
 
@@ -209,8 +217,7 @@ TEST_F(JobTest, ARowThatIsWrongIsNotAdded) {
   EXPECT_EQ(first_code(job.append(reading("R1", "maybe"))), ErrorCode::bad_reading);
   EXPECT_EQ(errors_of(job.append(reading("")), folder_),
             "a.rtj: id: a row of a job needs an id: expected an id that no other row has");
-  EXPECT_EQ(first_code(job.append(EventRow{.time = "now", .kind = "repair", .points = "K1:A1", .id = "E1"})),
-            ErrorCode::bad_time);
+  EXPECT_EQ(first_code(job.append(event("E1", "repair", "K1:A1", "now"))), ErrorCode::bad_time);
   EXPECT_EQ(ids(job), "");
 }
 
@@ -469,15 +476,13 @@ TEST_F(JobTest, ExportedReadingsGiveWhatIsCurrent) {
 
 TEST_F(JobTest, ChangesAreOpenUntilTheSamePointsAreUndone) {
   Job job = small_job();
-  const auto event = [&](std::string_view id, std::string_view kind, std::string_view points,
-                         std::string_view time) {
-    must(job.append(EventRow{.time = time, .by = "A", .kind = kind, .points = points, .id = id}));
-  };
-  event("E1", "temporary-made", "K1:A1; X1:5.int", "2026-03-02T09:00:00Z");
-  event("E2", "temporary-made", "K1:A1", "2026-03-02T09:01:00Z");
-  event("E3", "temporary-undone", "K1:A1;X1:5.int", "2026-03-02T09:02:00Z");
-  event("E4", "temporary-undone", "K1:A1", "2026-03-02T08:00:00Z");
-  event("E5", "repair", "K1:A1", "2026-03-02T10:00:00Z");
+  const auto add = [&](std::string_view id, std::string_view kind, std::string_view points,
+                       std::string_view time) { must(job.append(event(id, kind, points, time))); };
+  add("E1", "temporary-made", "K1:A1; X1:5.int", "2026-03-02T09:00:00Z");
+  add("E2", "temporary-made", "K1:A1", "2026-03-02T09:01:00Z");
+  add("E3", "temporary-undone", "K1:A1;X1:5.int", "2026-03-02T09:02:00Z");
+  add("E4", "temporary-undone", "K1:A1", "2026-03-02T08:00:00Z");
+  add("E5", "repair", "K1:A1", "2026-03-02T10:00:00Z");
   const Panel panel = must(job.panel());
   const std::vector<const Event*> open = open_temporary_changes(panel.events);
   ASSERT_EQ(open.size(), 1u);

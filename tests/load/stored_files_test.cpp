@@ -17,7 +17,7 @@ TEST(LoadStoredFiles, AFolderIsThereIfAFileLiesInIt) {
 }
 
 TEST(LoadStoredFiles, MistakesNameTheFile) {
-  const StoredFiles files({{"GD1/conductors.csv", "wire,from,to\n1,K1:A1,\n"}});
+  const StoredFiles files(std::vector<StoredFile>{{"GD1/conductors.csv", "wire,from,to\n1,K1:A1,\n"}});
   const auto netlist = load_netlist("GD1", {}, files);
   ASSERT_FALSE(netlist);
   EXPECT_EQ(netlist.error().front().place.file, "GD1/conductors.csv");
@@ -25,14 +25,14 @@ TEST(LoadStoredFiles, MistakesNameTheFile) {
 }
 
 TEST(LoadStoredFiles, NothingElseIsLookedForOnTheDisk) {
-  const StoredFiles files({});
+  const StoredFiles files(std::vector<StoredFile>{});
   const auto netlist = load_netlist(RINGTRUE_NETLISTS "/quickstart/conductors.csv", {}, files);
   ASSERT_FALSE(netlist);
   EXPECT_EQ(netlist.error().front().message, "there is no such file");
 }
 
 TEST(LoadStoredFiles, TooLargeIsRefused) {
-  const StoredFiles files({{"a.csv", "wire,from,to\n"}});
+  const StoredFiles files(std::vector<StoredFile>{{"a.csv", "wire,from,to\n"}});
   const auto netlist = load_netlist("a.csv", {5}, files);
   ASSERT_FALSE(netlist);
   EXPECT_EQ(netlist.error().front().code, ErrorCode::file_too_large);

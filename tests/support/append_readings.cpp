@@ -11,8 +11,9 @@ int main(int argc, char** argv) {
   auto job = ringtrue::open_job(argv[1]);
   for (int i = 1; job && i <= std::atoi(argv[3]); ++i) {
     const std::string id = argv[2] + std::to_string(i);
-    const auto appended = job->append(ringtrue::ReadingRow{
-        .from = "K1:A1", .to = "X1:5.int", .value = "beep", .note = "\"a, b\"\nline two", .id = id});
+    ringtrue::ReadingRow row;
+    row.from = "K1:A1", row.to = "X1:5.int", row.value = "beep", row.note = "\"a, b\"\nline two", row.id = id;
+    const auto appended = job->append(row);
     if (!appended) {
       std::fprintf(stderr, "%s\n", ringtrue::to_text(appended.error().front()).c_str());
       return 1;
