@@ -24,10 +24,22 @@ Error make_error(const std::string& name, ErrorCode code, std::string message, s
 bool is_no_room(int reason) { return reason == ENOSPC || reason == EFBIG || reason == EDQUOT; }
 bool is_no_permission(int reason) { return reason == EACCES || reason == EPERM || reason == EROFS; }
 
+/// The system's reason for an error of reading or writing. Where a commit fails, SQLite keeps it with the
+/// file alone, the log or the database.
+int reason_of_io_error(sqlite3* connection) {
+  sqlite3_file* log = nullptr;
+  int reason = 0;
+  sqlite3_file_control(connection, "main", SQLITE_FCNTL_JOURNAL_POINTER, &log);
+  if (log != nullptr && log->pMethods != nullptr)
+    log->pMethods->xFileControl(log, SQLITE_FCNTL_LAST_ERRNO, &reason);
+  if (reason == 0) sqlite3_file_control(connection, "main", SQLITE_FCNTL_LAST_ERRNO, &reason);
+  return reason != 0 ? reason : sqlite3_system_errno(connection);
+}
+
 /// What the last call on the connection failed by.
 Error last_error(sqlite3* connection, const std::string& name) {
   const int code = sqlite3_extended_errcode(connection) & 0xFF;
-  const int reason = sqlite3_system_errno(connection);
+  const int reason = code == SQLITE_IOERR ? reason_of_io_error(connection) : sqlite3_system_errno(connection);
   const auto text = [&] { return " (" + std::generic_category().message(reason) + ")"; };
   const bool is_file_error = code == SQLITE_IOERR || code == SQLITE_CANTOPEN;
   if (code == SQLITE_NOMEM) throw std::bad_alloc();
