@@ -6,6 +6,8 @@ find_package(spdlog 1.10 REQUIRED)                # cli: messages
 find_package(CLI11 2.1 REQUIRED)                  # cli: arguments
 find_package(nlohmann_json 3.11 REQUIRED)         # report: JSON
 find_package(tomlplusplus QUIET)                  # cli: settings
+find_package(SQLite3 3.40 REQUIRED)               # job: the file
+find_package(OpenSSL 3.0 REQUIRED COMPONENTS Crypto)  # job: SHA-256
 find_package(tl-expected 1.0 REQUIRED)            # base: results
 
 # Debian's package of toml++ has a pkg-config file only.

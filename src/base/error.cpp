@@ -33,6 +33,13 @@ const std::vector<ErrorCodeInfo>& error_codes() {
       {bad_reading, "bad-reading", "a value that no meter shows"},
       {bad_time, "bad-time", "a time that is not RFC 3339"},
       {unknown_channel, "unknown-channel", "a channel that the drawing lacks"},
+      {unknown_reading, "unknown-reading", "a reading to supersede that the job lacks"},
+      {not_a_job, "not-a-job", "a file that is no job"},
+      {newer_job, "newer-job", "a job of a form that this program does not know yet"},
+      {damaged_job, "damaged-job", "a job whose file is damaged"},
+      {read_only_job, "read-only-job", "a job, or a folder of one, that may not be written to"},
+      {busy_job, "busy-job", "a job that another program keeps to itself"},
+      {disk_full, "disk-full", "no room on the disk for what was to be written"},
       {bad_call, "bad-call", "the command was called the wrong way"},
   };
   return codes;

@@ -6,7 +6,7 @@
 #include "messages.hpp"
 #include "options.hpp"
 #include "output.hpp"
-#include "ringtrue/load/load.hpp"
+#include "panel.hpp"
 #include "ringtrue/report/check_report.hpp"
 #include "verbs.hpp"
 #include "version.hpp"
@@ -28,7 +28,7 @@ std::string report_text(const CheckCall& call, const Netlist& netlist, const Che
 ExitStatus run_check(const CheckCall& call) {
   const Result<CheckOptions> options = call.rules ? read_check_rules(*call.rules) : CheckOptions{};
   if (!options) return refuse(options.error());
-  const auto panel = load_panel({call.netlist, std::nullopt});
+  const auto panel = panel_of({call.netlist, std::nullopt});
   if (!panel) return refuse(panel.error());
   say_notes(panel->netlist.notes, call.detail());
   const ConductionGraph graph(panel->netlist);

@@ -63,6 +63,7 @@ ExitStatus refuse_call(const CLI::ParseError& parse_error, std::string_view verb
     NearestNames nearest(word);
     for (const CLI::Option* option : command.get_options())
       for (const std::string& name : option->get_lnames()) nearest.offer("--" + name);
+    for (const CLI::App* word_of_verb : command.get_subcommands({})) nearest.offer(word_of_verb->get_name());
     error.nearest = nearest.take();
   }
   return refuse(error, "see ringtrue " + (verb.empty() ? "" : std::string(verb) + " ") + "--help");

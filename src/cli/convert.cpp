@@ -5,7 +5,7 @@
 #include "messages.hpp"
 #include "options.hpp"
 #include "output.hpp"
-#include "ringtrue/load/load.hpp"
+#include "panel.hpp"
 #include "ringtrue/report/convert_report.hpp"
 #include "ringtrue/write/write.hpp"
 #include "verbs.hpp"
@@ -24,7 +24,7 @@ struct ConvertOptions {
 void explain_input(const Netlist& netlist, Detail detail) { say_notes(netlist.notes, detail, "--explain"); }
 
 ExitStatus run_convert(const ConvertOptions& options) {
-  const auto panel = load_panel({options.in, std::nullopt});
+  const auto panel = panel_of({options.in, std::nullopt});
   if (!panel) return refuse(panel.error());
   explain_input(panel->netlist, options.explain ? Detail::everything : Detail::short_lists);
   const auto written =

@@ -1,6 +1,8 @@
 #include "diagnosing.hpp"
 
 #include "messages.hpp"
+#include "panel.hpp"
+#include "ringtrue/job/job.hpp"
 
 namespace ringtrue::cli {
 
@@ -28,9 +30,12 @@ Result<Settings> settings_of(const DiagnosingOptions& options) {
 void add_diagnosing_options(CLI::App& command, DiagnosingOptions& options) {
   add_common_options(command, options);
   command
-      .add_option("READINGS", options.readings, "CSV file of readings; events.csv beside it is taken along")
-      ->required()
+      .add_option("READINGS", options.readings,
+                  "CSV file of readings; events.csv beside it is taken along; none with a job")
       ->type_name("");
+  command.callback([&options] {
+    if (!options.has_readings()) throw CLI::RequiredError("READINGS");
+  });
   command
       .add_option("--max-faults", options.max_faults,
                   "Explain each finding by at most this many faults (default 3)")
@@ -50,6 +55,8 @@ void add_diagnosing_options(CLI::App& command, DiagnosingOptions& options) {
       ->option_text("FILE");
 }
 
+bool DiagnosingOptions::has_readings() const { return !readings.empty() || is_job_name(netlist); }
+
 ExitStatus Diagnosed::status() const {
   const bool is_good = findings.clusters.empty() && comparison.unknown == 0 && comparison.unstable == 0;
   return is_good ? ExitStatus::good : ExitStatus::findings;
@@ -60,7 +67,7 @@ Result<std::unique_ptr<Diagnosed>> compare_readings(const DiagnosingOptions& opt
   if (!settings) return tl::unexpected(settings.error());
   PanelSource source{options.netlist, std::nullopt, options.meter.file};
   if (!options.readings.empty()) source.readings = options.readings;
-  auto panel = load_panel(source);
+  auto panel = panel_of(source);
   if (!panel) return tl::unexpected(panel.error());
   say_notes(panel->netlist.notes, options.detail());
   say_notes(panel->readings.notes, options.detail());

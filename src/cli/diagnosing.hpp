@@ -15,11 +15,14 @@
 namespace ringtrue::cli {
 
 struct DiagnosingOptions : CommonOptions {
-  std::string readings;  ///< empty: none, where the verb can do without
+  std::string readings;  ///< empty: none, where the verb can do without, or those of a job
   std::string settings, priors;
   bool joint = false;
   std::optional<std::size_t> max_faults;
   MeterOptions meter;
+
+  /// Named, or in the job that stands in place of the netlist.
+  [[nodiscard]] bool has_readings() const;
 };
 
 /// NETLIST, READINGS and the options. `options` must outlive the parsing.

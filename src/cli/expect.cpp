@@ -3,9 +3,9 @@
 #include "messages.hpp"
 #include "options.hpp"
 #include "output.hpp"
+#include "panel.hpp"
 #include "ringtrue/expect/explain.hpp"
 #include "ringtrue/graph/typed_names.hpp"
-#include "ringtrue/load/load.hpp"
 #include "ringtrue/report/expect_report.hpp"
 #include "settings.hpp"
 #include "verbs.hpp"
@@ -103,7 +103,7 @@ Result<OhmInterval> exchanged(const ConductionGraph& graph, Probing probing, con
 ExitStatus run_expect(const ExpectOptions& options) {
   const auto settings = options.settings.empty() ? Result<Settings>{} : read_settings(options.settings);
   if (!settings) return refuse(settings.error());
-  const auto panel = load_panel({options.netlist, std::nullopt, options.meter.file});
+  const auto panel = panel_of({options.netlist, std::nullopt, options.meter.file});
   if (!panel) return refuse(panel.error());
   say_notes(panel->netlist.notes, options.detail());
   say_notes(panel->meters.notes, options.detail());

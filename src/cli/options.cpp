@@ -24,7 +24,7 @@ CLI::Validator between(Number least, Number most, std::string expected) {
 void add_common_options(CLI::App& command, CommonOptions& options) {
   command
       .add_option("NETLIST", options.netlist,
-                  "Folder with conductors.csv, an .xml file, or a CSV wire list alone")
+                  "Folder with conductors.csv, an .xml file, a CSV wire list alone, or a .rtj job")
       ->required()
       ->type_name("");
   command.add_flag("--json", options.json, "Print JSON for programs instead of text");

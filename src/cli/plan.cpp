@@ -64,11 +64,11 @@ ExitStatus run_plan(const PlanCall& call) {
   if (!call.isolation.empty() && call.goal != word(Goal::identify))
     return refuse(
         {{ErrorCode::bad_call, "it needs --goal identify", {"", 0, "", "--isolation"}, "", "", {}}});
-  const auto made = call.readings.empty() ? compare_readings(call) : diagnose_readings(call);
+  const auto made = call.has_readings() ? diagnose_readings(call) : compare_readings(call);
   if (!made) return refuse(made.error());
   const Diagnosed& panel = **made;
   Done done;
-  if (!call.readings.empty()) done = {&panel.panel.readings, &panel.comparison, &panel.findings.proven};
+  if (call.has_readings()) done = {&panel.panel.readings, &panel.comparison, &panel.findings.proven};
 
   const PlanOptions options = plan_options(call, panel.panel.meters);
   const Plan plan = make_plan(panel.graph, options, done);

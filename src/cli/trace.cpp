@@ -4,8 +4,8 @@
 #include "messages.hpp"
 #include "options.hpp"
 #include "output.hpp"
+#include "panel.hpp"
 #include "ringtrue/graph/trace.hpp"
-#include "ringtrue/load/load.hpp"
 #include "ringtrue/report/trace_report.hpp"
 #include "verbs.hpp"
 
@@ -36,7 +36,7 @@ Result<std::vector<std::size_t>> chosen_channels(const Netlist& netlist,
 }
 
 ExitStatus run_trace(const TraceOptions& options) {
-  const auto panel = load_panel({options.netlist, std::nullopt});
+  const auto panel = panel_of({options.netlist, std::nullopt});
   if (!panel) return refuse(panel.error());
   say_notes(panel->netlist.notes, options.detail());
   const auto channels = chosen_channels(panel->netlist, options.channels);

@@ -18,6 +18,9 @@ std::span<const Verb> verbs() {
        "ringtrue next netlists/grain-dryer netlists/grain-dryer/readings.csv", declare_next},
       {"convert", "Write a netlist in another form: XML, or a folder of CSV files.",
        "ringtrue convert netlists/grain-dryer grain-dryer.xml", declare_convert},
+      {"job", "Keep a panel's netlist, readings, events and meters in one file that loses nothing.",
+       "ringtrue job new quickstart.rtj netlists/quickstart --readings netlists/quickstart/readings.csv",
+       declare_job},
   };
   return k_verbs;
 }

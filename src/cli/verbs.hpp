@@ -33,5 +33,6 @@ struct Verb {
 [[nodiscard]] Run declare_compare(CLI::App& command);
 [[nodiscard]] Run declare_next(CLI::App& command);
 [[nodiscard]] Run declare_convert(CLI::App& command);
+[[nodiscard]] Run declare_job(CLI::App& command);
 
 }  // namespace ringtrue::cli

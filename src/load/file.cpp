@@ -10,7 +10,9 @@
 #include "load/text.hpp"
 #include "ringtrue/base/nearest_names.hpp"
 
-namespace ringtrue::load {
+namespace ringtrue {
+
+namespace load {
 
 namespace {
 
@@ -84,8 +86,8 @@ struct Filling {
 
 }  // namespace
 
-Result<FileText> read_open_file(std::FILE& file, std::string name, std::optional<std::size_t> size_before,
-                                std::uintmax_t max_bytes) {
+Result<FileBytes> read_open_file(std::FILE& file, const std::string& name,
+                                 std::optional<std::size_t> size_before, std::uintmax_t max_bytes) {
   constexpr std::size_t k_pipe_start = 65536;
   max_bytes = capped(max_bytes);
   if (size_before.value_or(0) > max_bytes) return fail(too_large(name, max_bytes));
@@ -103,24 +105,15 @@ Result<FileText> read_open_file(std::FILE& file, std::string name, std::optional
     error.expected = "a file that nobody writes to; try again";
     return fail(std::move(error));
   }
-  filling.bytes.get()[filling.size] = '\0';
-  FileText text{std::move(name), filling.bytes, filling.bytes.get(), filling.size};
-  return as_utf8(std::move(text));
+  return FileBytes{filling.bytes, filling.size};
 }
 
-Result<FileText> read_text_file(const fs::path& path, std::uintmax_t max_bytes) {
-  std::error_code problem;
-  const fs::file_status status = fs::status(path, problem);
-  if (status.type() == fs::file_type::not_found) return fail(missing(path));
-  if (fs::is_directory(status))
-    return fail(
-        error_in(path.string(), ErrorCode::file_unreadable, "this is a folder where a file is needed"));
-  const OpenFile file(std::fopen(path.c_str(), "rb"));
-  if (!file) return fail(unreadable(path.string(), last_error()));
-  std::optional<std::size_t> size;
-  if (fs::is_regular_file(status)) size = fs::file_size(path, problem);
-  if (size && problem) return fail(unreadable(path.string(), problem));
-  return read_open_file(*file, path.string(), size, max_bytes);
+Result<FileText> read_text_file(const fs::path& path, std::uintmax_t max_bytes, const Files& files) {
+  auto read = files.read(path, capped(max_bytes));
+  if (!read) return tl::unexpected(std::move(read.error()));
+  read->bytes.get()[read->size] = '\0';
+  FileText text{path.string(), read->bytes, read->bytes.get(), read->size};
+  return as_utf8(std::move(text));
 }
 
 std::size_t estimated_lines(const FileText& file) {
@@ -129,4 +122,56 @@ std::size_t estimated_lines(const FileText& file) {
   return static_cast<std::size_t>(count_line_ends(sample) + 1) * file.size / sample.size();
 }
 
-}  // namespace ringtrue::load
+}  // namespace load
+
+namespace {
+
+namespace fs = std::filesystem;
+
+class FilesOnDisk final : public Files {
+ public:
+  [[nodiscard]] bool is_there(const fs::path& path) const override {
+    std::error_code ignored;
+    return fs::exists(path, ignored);
+  }
+
+  [[nodiscard]] bool is_folder(const fs::path& path) const override {
+    std::error_code ignored;
+    return fs::is_directory(path, ignored);
+  }
+
+  [[nodiscard]] std::vector<std::string> names_in(const fs::path& folder) const override {
+    std::vector<std::string> names;
+    std::error_code problem;
+    for (fs::directory_iterator entry(folder, problem), end; !problem && entry != end;
+         entry.increment(problem))
+      names.push_back(entry->path().filename().string());
+    std::sort(names.begin(), names.end());
+    return names;
+  }
+
+  [[nodiscard]] Result<FileBytes> read(const fs::path& path, std::uintmax_t max_bytes) const override {
+    using namespace load;
+    std::error_code problem;
+    const fs::file_status status = fs::status(path, problem);
+    if (status.type() == fs::file_type::not_found) return fail(missing(path));
+    if (fs::is_directory(status))
+      return fail(
+          error_in(path.string(), ErrorCode::file_unreadable, "this is a folder where a file is needed"));
+    const OpenFile file(std::fopen(path.c_str(), "rb"));
+    if (!file) return fail(unreadable(path.string(), last_error()));
+    std::optional<std::size_t> size;
+    if (fs::is_regular_file(status)) size = fs::file_size(path, problem);
+    if (size && problem) return fail(unreadable(path.string(), problem));
+    return read_open_file(*file, path.string(), size, max_bytes);
+  }
+};
+
+}  // namespace
+
+const Files& files_on_disk() {
+  static const FilesOnDisk disk;
+  return disk;
+}
+
+}  // namespace ringtrue

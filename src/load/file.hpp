@@ -9,6 +9,7 @@
 #include <string_view>
 
 #include "ringtrue/base/error.hpp"
+#include "ringtrue/load/files.hpp"
 
 namespace ringtrue::load {
 
@@ -36,12 +37,14 @@ struct FileText {
 /// while it
 ///         was read, so that half a file never counts as a whole one), file_too_large, bad_text as `as_utf8`
 ///         says.
-[[nodiscard]] Result<FileText> read_text_file(const std::filesystem::path& path, std::uintmax_t max_bytes);
+[[nodiscard]] Result<FileText> read_text_file(const std::filesystem::path& path, std::uintmax_t max_bytes,
+                                              const Files& files = files_on_disk());
 
-/// The same from an open file. `size_before` is what the file system said on opening; nothing for a pipe.
-[[nodiscard]] Result<FileText> read_open_file(std::FILE& file, std::string name,
-                                              std::optional<std::size_t> size_before,
-                                              std::uintmax_t max_bytes);
+/// Reads an open file to its end. `size_before` is what the file system said on opening; nothing for a pipe.
+/// `name` stands in messages.
+[[nodiscard]] Result<FileBytes> read_open_file(std::FILE& file, const std::string& name,
+                                               std::optional<std::size_t> size_before,
+                                               std::uintmax_t max_bytes);
 
 /// Rough number of lines, from the first 64 KiB: enough to reserve by, without a walk through the whole text.
 [[nodiscard]] std::size_t estimated_lines(const FileText& file);

@@ -307,8 +307,9 @@ class TableReader {
 
 class MappedLoader {
  public:
-  MappedLoader(const std::filesystem::path& mapping_file, const LoadLimits& limits, NetlistBuilder& builder)
-      : path_(mapping_file), limits_(limits), builder_(builder), made_(builder) {}
+  MappedLoader(const std::filesystem::path& mapping_file, const LoadLimits& limits, const Files& files,
+               NetlistBuilder& builder)
+      : path_(mapping_file), limits_(limits), files_(files), builder_(builder), made_(builder) {}
 
   void read() {
     const auto file = read_file(path_);
@@ -321,7 +322,7 @@ class MappedLoader {
 
  private:
   std::optional<FileText> read_file(const std::filesystem::path& path) {
-    Result<FileText> file = read_text_file(path, limits_.max_file_bytes);
+    Result<FileText> file = read_text_file(path, limits_.max_file_bytes, files_);
     if (!file) {
       add(file.error());
       return std::nullopt;
@@ -373,15 +374,16 @@ class MappedLoader {
 
   std::filesystem::path path_;
   LoadLimits limits_;
+  const Files& files_;
   NetlistBuilder& builder_;
   MadeTexts made_;
 };
 
 }  // namespace
 
-void read_mapped(const std::filesystem::path& mapping_file, const LoadLimits& limits,
+void read_mapped(const std::filesystem::path& mapping_file, const LoadLimits& limits, const Files& files,
                  NetlistBuilder& builder) {
-  MappedLoader(mapping_file, limits, builder).read();
+  MappedLoader(mapping_file, limits, files, builder).read();
 }
 
 }  // namespace ringtrue::load

@@ -4,7 +4,6 @@
 #include <algorithm>
 #include <optional>
 #include <string>
-#include <system_error>
 #include <vector>
 
 #include "load/csv_rows.hpp"
@@ -44,39 +43,19 @@ namespace fs = std::filesystem;
 constexpr std::string_view k_table_files[] = {"panel.csv", "conductors.csv", "parts.csv", "channels.csv",
                                               "potentials.csv"};
 
-bool is_there(const fs::path& path) {
-  std::error_code ignored;
-  return fs::exists(path, ignored);
-}
-
-bool is_folder(const fs::path& path) {
-  std::error_code ignored;
-  return fs::is_directory(path, ignored);
-}
-
 bool is_xml(const fs::path& path) { return equal_without_case(path.extension().string(), ".xml"); }
-
-/// Names of the files in a folder, sorted; empty if it cannot be listed.
-std::vector<std::string> file_names(const fs::path& folder) {
-  std::vector<std::string> names;
-  std::error_code problem;
-  for (fs::directory_iterator entry(folder, problem), end; !problem && entry != end; entry.increment(problem))
-    names.push_back(entry->path().filename().string());
-  std::sort(names.begin(), names.end());
-  return names;
-}
 
 class NetlistLoader {
  public:
-  explicit NetlistLoader(const LoadLimits& limits) : limits_(limits) {}
+  NetlistLoader(const LoadLimits& limits, const Files& files) : limits_(limits), files_(files) {}
 
   Result<Netlist> load(const fs::path& path) {
-    if (is_folder(path))
+    if (files_.is_folder(path))
       read_folder(path);
     else if (is_xml(path))
       read_xml(path);
     else if (equal_without_case(path.extension().string(), ".toml"))
-      read_mapped(path, limits_, builder_);
+      read_mapped(path, limits_, files_, builder_);
     else
       read_conductors(path);
     return builder_.finish();
@@ -84,11 +63,11 @@ class NetlistLoader {
 
  private:
   void read_folder(const fs::path& folder) {
-    const std::vector<std::string> names = file_names(folder);
-    if (!is_there(folder / "conductors.csv")) return read_only_xml(folder, names);
+    const std::vector<std::string> names = files_.names_in(folder);
+    if (!files_.is_there(folder / "conductors.csv")) return read_only_xml(folder, names);
     for (const std::string& name : names) note_misspelt(folder, name);
     // The panel comes first: its function and location decide which names are the same point.
-    if (is_there(folder / "panel.csv")) read_panel(folder / "panel.csv");
+    if (files_.is_there(folder / "panel.csv")) read_panel(folder / "panel.csv");
     read_conductors(folder / "conductors.csv");
     read_if_there<PartRow>(folder / "parts.csv");
     read_if_there<ChannelRow>(folder / "channels.csv");
@@ -120,7 +99,7 @@ class NetlistLoader {
     NearestNames nearest(name, 1);
     for (const std::string_view table : k_table_files) {
       if (name == table) return;
-      if (!is_there(folder / table)) nearest.offer(table);
+      if (!files_.is_there(folder / table)) nearest.offer(table);
     }
     for (const std::string& table : nearest.take())
       builder_.add_note({"file not read; nearest: " + table, {(folder / name).string(), 0, "", ""}});
@@ -139,7 +118,7 @@ class NetlistLoader {
 
   template <class Row>
   void read_if_there(const fs::path& path) {
-    if (!is_there(path)) return;
+    if (!files_.is_there(path)) return;
     if (const auto file = read_file(path)) read_rows<Row>(*file);
   }
 
@@ -192,7 +171,7 @@ class NetlistLoader {
   }
 
   std::optional<FileText> read_file(const fs::path& path) {
-    Result<FileText> file = read_text_file(path, limits_.max_file_bytes);
+    Result<FileText> file = read_text_file(path, limits_.max_file_bytes, files_);
     if (file) {
       builder_.keep(file->bytes);
       return std::move(*file);
@@ -202,6 +181,7 @@ class NetlistLoader {
   }
 
   LoadLimits limits_;
+  const Files& files_;
   NetlistBuilder builder_;
 };
 
@@ -209,8 +189,9 @@ class NetlistLoader {
 
 }  // namespace load
 
-Result<Netlist> load_netlist(const std::filesystem::path& path, const LoadLimits& limits) {
-  return load::NetlistLoader(limits).load(path);
+Result<Netlist> load_netlist(const std::filesystem::path& path, const LoadLimits& limits,
+                             const Files& files) {
+  return load::NetlistLoader(limits, files).load(path);
 }
 
 }  // namespace ringtrue

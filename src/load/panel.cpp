@@ -27,10 +27,10 @@ bool is_there(const fs::path& path) {
 
 }  // namespace
 
-Result<Panel> load_panel(const PanelSource& source, const LoadLimits& limits) {
+Result<Panel> load_panel(const PanelSource& source, const LoadLimits& limits, const Files& netlist_files) {
   Panel panel;
   Errors errors;
-  take(load_netlist(source.netlist, limits), panel.netlist, errors);
+  take(load_netlist(source.netlist, limits, netlist_files), panel.netlist, errors);
   if (source.readings) {
     take(load_readings(*source.readings, limits), panel.readings, errors);
     const fs::path events = source.readings->parent_path() / "events.csv";

@@ -1,13 +1,34 @@
 #include "ringtrue/model/readings.hpp"
 
 #include <algorithm>
-#include <optional>
+#include <vector>
 
 #include "load/csv_rows.hpp"
 #include "load/file.hpp"
 #include "ringtrue/load/load.hpp"
 
 namespace ringtrue {
+
+namespace load {
+
+/// A row as an exported job may have it.
+struct ReadingInFile : ReadingRow {
+  std::string_view superseded_by;  ///< the reading that took its place
+};
+
+}  // namespace load
+
+template <>
+std::span<const FieldOf<load::ReadingInFile>> fields_of<load::ReadingInFile>() {
+  static const std::vector<FieldOf<load::ReadingInFile>> fields = [] {
+    std::vector<FieldOf<load::ReadingInFile>> all;
+    for (const FieldOf<ReadingRow>& field : fields_of<ReadingRow>())
+      all.push_back({field.name, field.member, field.required});
+    all.push_back({"superseded_by", &load::ReadingInFile::superseded_by, false});
+    return all;
+  }();
+  return fields;
+}
 
 namespace {
 
@@ -60,8 +81,8 @@ Errors repeated_names(const Meters& meters) {
   return errors;
 }
 
-/// What a sheet of planned readings says beside the readings themselves.
-constexpr std::string_view k_of_the_sheet[] = {"expect", "proves", "sheet"};
+/// What a sheet of planned readings says beside the readings themselves, and an exported job.
+constexpr std::string_view k_for_people[] = {"expect", "proves", "sheet", "supersedes"};
 
 /// Without the apostrophe that keeps a spreadsheet from taking the cell for a formula.
 std::string_view without_text_mark(std::string_view cell) {
@@ -71,21 +92,23 @@ std::string_view without_text_mark(std::string_view cell) {
   return is_marked ? cell.substr(1) : cell;
 }
 
-/// Rows of a sheet that is still being filled in.
-class RowsToBeRead {
+/// Rows that aren't readings, counted.
+class PassedOver {
  public:
-  [[nodiscard]] bool is_one(const ReadingRow& row, std::uint32_t line) {
-    if (!row.value.empty()) return false;
+  PassedOver(std::string_view why, std::string_view field) : why_(why), field_(field) {}
+
+  void count(std::uint32_t line) {
     if (count_++ == 0) first_line_ = line;
-    return true;
   }
-  [[nodiscard]] std::optional<Note> note(const std::string& file) const {
-    if (count_ == 0) return std::nullopt;
+  void tell(ReadingsBuilder& builder, const std::string& file) const {
+    if (count_ == 0) return;
     const std::string rows = std::to_string(count_) + (count_ == 1 ? " row" : " rows");
-    return Note{"no value yet in " + rows + ", passed over", {file, first_line_, "", "value"}};
+    builder.add_note(
+        {std::string(why_) + " " + rows + ", passed over", {file, first_line_, "", std::string(field_)}});
   }
 
  private:
+  std::string_view why_, field_;
   std::size_t count_ = 0;
   std::uint32_t first_line_ = 0;
 };
@@ -98,15 +121,18 @@ Result<Readings> load_readings(const std::filesystem::path& path, const LoadLimi
   ReadingsBuilder builder(file->name);
   builder.keep(file->bytes);
   builder.reserve(load::estimated_lines(*file));
-  RowsToBeRead to_be_read;
-  const auto take = [&](ReadingRow row, std::uint32_t line) {
-    if (to_be_read.is_one(row, line)) return;
+  PassedOver to_be_read("no value yet in", "value");
+  PassedOver superseded("a later reading supersedes", "superseded_by");
+  const auto take = [&](load::ReadingInFile row, std::uint32_t line) {
+    if (row.value.empty()) return to_be_read.count(line);
+    if (!row.superseded_by.empty()) return superseded.count(line);
     for (auto cell : {&ReadingRow::id, &ReadingRow::from, &ReadingRow::to, &ReadingRow::conditions})
       row.*cell = without_text_mark(row.*cell);
     builder.add(row, line);
   };
-  load::read_csv_rows<ReadingRow>(*file, builder, take, k_of_the_sheet);
-  if (const auto note = to_be_read.note(file->name)) builder.add_note(*note);
+  load::read_csv_rows<load::ReadingInFile>(*file, builder, take, k_for_people);
+  to_be_read.tell(builder, file->name);
+  superseded.tell(builder, file->name);
   return builder.finish();
 }
 

@@ -4,8 +4,8 @@
 #include <vector>
 
 #include "ringtrue/base/csv_cell.hpp"
+#include "ringtrue/write/whole_file.hpp"
 #include "write/netlist_rows.hpp"
-#include "write/whole_file.hpp"
 
 namespace ringtrue::write {
 

@@ -1,7 +1,7 @@
 // The output is made inside a folder of its own beside the final name, so that it lies on the same disk and
 // no two writers meet; from there it is renamed. Where it takes the place of something, the two exchange
 // their names in one step, and the old one goes with the temporary folder.
-#include "write/whole_file.hpp"
+#include "ringtrue/write/whole_file.hpp"
 
 #include <fcntl.h>
 #include <sys/stat.h>
@@ -57,6 +57,16 @@ bool sync_folder(const fs::path& folder) {
   return is_synced;
 }
 
+/// The same for a folder and all below it.
+bool sync_folders(const fs::path& folder) {
+  std::error_code problem;
+  for (fs::recursive_directory_iterator entry(folder, problem), end; !problem && entry != end;
+       entry.increment(problem))
+    if (entry->is_directory(problem) && !sync_folder(entry->path())) return false;
+  if (problem) errno = problem.value();
+  return !problem && sync_folder(folder);
+}
+
 Error exists(std::string message, std::string found, std::string expected) {
   Error error;
   error.code = ErrorCode::file_exists;
@@ -82,8 +92,7 @@ std::string foreign_name(const fs::path& folder, std::span<const std::string_vie
 std::optional<Error> obstacle(const fs::path& out, const Shape& shape, Existing existing) {
   std::error_code ignored;
   if (!fs::exists(fs::symlink_status(out, ignored))) return std::nullopt;
-  if (existing == Existing::refuse)
-    return exists("it exists already", "", "a name that is not taken yet, or --force to replace it");
+  if (existing == Existing::refuse) return exists("it exists already", "", std::string(shape.free_name));
   const fs::file_status status = fs::status(out, ignored);
   if (!shape.is_folder && !fs::is_regular_file(status))
     return exists("what stands there is no file, so no file takes its place", "", "the name of a file");
@@ -122,7 +131,7 @@ Result<void> make_whole(const fs::path& out, const Shape& shape, Existing existi
   const fs::path made = folder.path() / out.filename();
   if (shape.is_folder && ::mkdir(made.c_str(), 0777) != 0) return fail(unwritable(errno));
   if (Result<void> done = make(made); !done) return done;
-  if (shape.is_folder && !sync_folder(made)) return fail(unwritable(errno));
+  if (shape.is_folder && !sync_folders(made)) return fail(unwritable(errno));
   if (!take_place(made, out, existing) || !sync_folder(out.parent_path())) return fail(unwritable(errno));
   return {};
 }

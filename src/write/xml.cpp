@@ -6,9 +6,9 @@
 #include <string>
 
 #include "ringtrue/model/number.hpp"
+#include "ringtrue/write/whole_file.hpp"
 #include "write/decimal.hpp"
 #include "write/netlist_rows.hpp"
-#include "write/whole_file.hpp"
 
 namespace ringtrue::write {
 

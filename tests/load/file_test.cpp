@@ -34,7 +34,7 @@ class LoadFile : public ::testing::Test {
     return file ? std::string(file->view()) : errors_of(file, folder_);
   }
   /// Reads an open file of `bytes` of which the file system said it had `size_before`.
-  Result<FileText> read_with_size(std::string_view bytes, std::size_t size_before) {
+  Result<FileBytes> read_with_size(std::string_view bytes, std::size_t size_before) {
     const auto path = folder_.write("X.csv", bytes);
     const std::unique_ptr<std::FILE, int (*)(std::FILE*)> file(std::fopen(path.c_str(), "rb"), &std::fclose);
     return load::read_open_file(*file, "X.csv", size_before, k_no_limit);

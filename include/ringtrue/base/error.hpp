@@ -37,6 +37,13 @@ enum class ErrorCode : std::uint8_t {
   bad_reading,
   bad_time,
   unknown_channel,
+  unknown_reading,
+  not_a_job,
+  newer_job,
+  damaged_job,
+  read_only_job,
+  busy_job,
+  disk_full,
   bad_call,
 };
 

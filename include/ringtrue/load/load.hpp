@@ -2,6 +2,7 @@
 #include <filesystem>
 #include <optional>
 
+#include "ringtrue/load/files.hpp"
 #include "ringtrue/model/meter.hpp"
 #include "ringtrue/model/netlist.hpp"
 #include "ringtrue/model/readings.hpp"
@@ -16,12 +17,15 @@ struct LoadLimits {
 /// Reads a netlist: a folder with `conductors.csv` (and parts, channels, potentials, panel), an `.xml` file,
 /// a `.toml` mapping file that says how to read an export, or a single CSV wire list. A folder that holds
 /// both CSV and XML is read as CSV.
+/// @param files  where all of them are looked for.
 /// @errors all of ErrorCode that can stand in a file, each with its place; up to `k_max_errors`, then none of
 /// it is loaded.
-[[nodiscard]] Result<Netlist> load_netlist(const std::filesystem::path& path, const LoadLimits& limits = {});
+[[nodiscard]] Result<Netlist> load_netlist(const std::filesystem::path& path, const LoadLimits& limits = {},
+                                           const Files& files = files_on_disk());
 
 /// Reads a CSV file of readings. Rows without a value are no readings yet, as in a sheet that is still being
-/// filled in: they are passed over, and one note counts them.
+/// filled in: they are passed over, and one note counts them. The same for rows that name another in
+/// `superseded_by`, as an exported job has them.
 [[nodiscard]] Result<Readings> load_readings(const std::filesystem::path& path,
                                              const LoadLimits& limits = {});
 
@@ -31,7 +35,7 @@ struct LoadLimits {
 /// Reads a CSV file of meters.
 [[nodiscard]] Result<Meters> load_meters(const std::filesystem::path& path, const LoadLimits& limits = {});
 
-/// Everything known about a panel. Every verb gets its data through this one, whatever it is read from.
+/// Everything known about a panel, whatever it is read from: files here, or a job (ringtrue/job/job.hpp).
 struct Panel {
   Netlist netlist;
   Readings readings;  ///< empty where none were given
@@ -39,13 +43,16 @@ struct Panel {
   Meters meters;  ///< likewise
 };
 
-/// Where a panel's data comes from. Files today; a job file is a further source behind the same door.
+/// The files that a panel's data comes from.
 struct PanelSource {
   std::filesystem::path netlist;
   std::optional<std::filesystem::path> readings = {};  ///< `events.csv` beside it is taken along
   std::optional<std::filesystem::path> meters = {};
 };
 
-[[nodiscard]] Result<Panel> load_panel(const PanelSource& source, const LoadLimits& limits = {});
+/// @param netlist_files  where the files of the netlist are looked for; the others lie on the disk.
+/// @errors those of all files together.
+[[nodiscard]] Result<Panel> load_panel(const PanelSource& source, const LoadLimits& limits = {},
+                                       const Files& netlist_files = files_on_disk());
 
 }  // namespace ringtrue

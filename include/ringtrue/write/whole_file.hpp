@@ -35,10 +35,11 @@ class OutputFile {
   int reason_ = 0;  ///< `errno` of the first thing that went wrong
 };
 
-/// What is made: one file, or a folder that may hold these files.
+/// What is made: one file, or a folder.
 struct Shape {
   bool is_folder = false;
-  std::span<const std::string_view> files = {};
+  std::span<const std::string_view> files = {};  ///< that a folder may hold whose place is taken
+  std::string_view free_name = "a name that is not taken yet";  ///< what to ask for where one is
 };
 
 /// Lets `make` write the file or folder under a temporary name on the same disk, and gives it its final name

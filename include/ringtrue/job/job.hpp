@@ -1,0 +1,101 @@
+#pragma once
+#include <cstddef>
+#include <cstdint>
+#include <filesystem>
+#include <memory>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "ringtrue/load/load.hpp"
+
+namespace ringtrue {
+
+/// One revision of the netlist, as it was loaded from files.
+struct JobNetlist {
+  std::string path;    ///< as it was named then
+  std::string sha256;  ///< of the lines `SHA256  NAME` of its files in the order of their names: what
+                       ///< `sha256sum * | sha256sum` prints in their folder (byte order)
+  std::vector<std::string> files;  ///< names below the netlist's folder, in order
+};
+
+/// What a job holds, counted.
+struct JobContents {
+  std::vector<JobNetlist> netlists;  ///< oldest first; never empty
+  std::size_t superseded_readings = 0;
+  Panel panel;  ///< what is current
+};
+
+enum class Appended : std::uint8_t {
+  added,
+  already_there,  ///< the same row stood in the job under this id; nothing was added
+};
+
+/// A file that holds all that is known of a panel: netlist revisions byte for byte, every reading, event and
+/// meter. Rows are added and never changed or taken away; triggers in the file refuse that.
+///
+/// Several processes may append to and read one job at once; an object of this class belongs to one thread at
+/// a time. What `append` has acknowledged is on the disk and outlives a kill or a power cut (SQLite, WAL,
+/// synchronous FULL). Where a call fails, the job is as before.
+/// @errors of every call: damaged_job, busy_job (another process kept it for ten seconds), file_unwritable;
+///         of those that append also read_only_job and disk_full.
+class Job {
+ public:
+  Job(Job&&) noexcept;
+  Job& operator=(Job&&) noexcept;
+  ~Job();
+
+  /// Adds a reading. Its id must be given: sent again with the same id, it is not added twice.
+  /// @param supersedes  id of the reading that this one corrects: that one stays, but is no longer current.
+  /// @errors missing_field (no id); repeated_row (another reading has this id); unknown_reading (nothing to
+  ///         supersede under that id); what is wrong with the row, as for `ReadingsBuilder`.
+  [[nodiscard]] Result<Appended> append(const ReadingRow& row, std::string_view supersedes = {});
+  /// Adds an event; the same rules.
+  [[nodiscard]] Result<Appended> append(const EventRow& row);
+  /// Adds readings of a file, all or none; one without an id gets one made from its text.
+  /// @return how many weren't in the job yet.
+  /// @errors as `append`, with the place in the file.
+  [[nodiscard]] Result<std::size_t> append(const Readings& readings);
+  /// Adds a revision of the netlist, which must load. The newest one once more adds nothing.
+  /// @errors as `load_netlist`; bad_mapping for a mapping file whose tables don't lie beside or below it.
+  [[nodiscard]] Result<Appended> append_netlist(const std::filesystem::path& path,
+                                                const LoadLimits& limits = {});
+
+  /// The same that `load_panel` gives of the files: the newest netlist, loaded from the stored bytes;
+  /// readings that no other supersedes, events and meters in the order in which they were added. Their `file`
+  /// is the job, their `line` that of the row in the exported CSV file.
+  [[nodiscard]] Result<Panel> panel() const;
+  [[nodiscard]] Result<JobContents> contents() const;
+
+  /// Writes the job as files into a new folder: readings.csv, events.csv, meters.csv, and the files of the
+  /// netlist, byte for byte, below `netlist` (of earlier revisions `netlist-1`, ...). Readings have two more
+  /// columns: `supersedes`, and `superseded_by`, by which loaders leave out what isn't current.
+  /// Nothing partial ever stands under the name.
+  /// @errors file_exists, file_unwritable.
+  [[nodiscard]] Result<void> export_to(const std::filesystem::path& folder) const;
+
+ private:
+  friend Result<Job> create_job(const std::filesystem::path&, const PanelSource&, const LoadLimits&);
+  friend Result<Job> open_job(const std::filesystem::path&);
+  struct Connection;
+  explicit Job(std::unique_ptr<Connection> connection);
+  std::unique_ptr<Connection> connection_;
+};
+
+/// A job is told by the end of its name, `.rtj`.
+[[nodiscard]] bool is_job_name(const std::filesystem::path& path);
+
+/// Makes a job of a netlist and, where they are given, readings, events beside them, and meters.
+/// @errors bad_call (the name doesn't end in .rtj); file_exists; file_unwritable; those of `load_panel` and
+///         `Job::append`. Then no file is there.
+[[nodiscard]] Result<Job> create_job(const std::filesystem::path& path, const PanelSource& source,
+                                     const LoadLimits& limits = {});
+
+/// Opens a job; one of an older form is brought to today's.
+/// @errors file_unreadable (no such file, with the nearest names); not_a_job; newer_job; read_only_job.
+[[nodiscard]] Result<Job> open_job(const std::filesystem::path& path);
+
+/// Temporary changes that were made and not undone: no later event undoes the same points.
+[[nodiscard]] std::vector<const Event*> open_temporary_changes(const Events& events);
+
+}  // namespace ringtrue

@@ -1,0 +1,276 @@
+#include "ringtrue/job/job.hpp"
+
+#include <algorithm>
+#include <deque>
+#include <map>
+#include <optional>
+
+#include "job/database.hpp"
+#include "job/export.hpp"
+#include "job/netlists.hpp"
+#include "job/panel.hpp"
+#include "job/schema.hpp"
+#include "job/table.hpp"
+#include "ringtrue/base/nearest_names.hpp"
+#include "ringtrue/write/whole_file.hpp"
+
+namespace ringtrue {
+
+using namespace job;
+namespace fs = std::filesystem;
+
+struct Job::Connection {
+  std::unique_ptr<Database> database;
+};
+
+namespace {
+
+/// Ids for rows of a file that have none.
+template <class Row>
+class Ids {
+ public:
+  std::string of(const Row& row) {
+    std::string id = made_id(row, 0);
+    const std::size_t earlier = seen_[id]++;
+    return earlier == 0 ? id : made_id(row, earlier);
+  }
+
+ private:
+  std::map<std::string, std::size_t> seen_;
+};
+
+LoggedReading logged(const ReadingRow& row, std::string_view supersedes) {
+  LoggedReading reading;
+  static_cast<ReadingRow&>(reading) = row;
+  reading.supersedes = supersedes;
+  return reading;
+}
+
+/// All rows of a file or none; goes on to gather what is wrong with them. `row_of(i, made)` gives each row,
+/// with an id.
+template <class Row, class RowOf>
+Result<std::size_t> append_rows(Database& database, std::size_t count, RowOf row_of) {
+  auto appender = Appender<Row>::open(database);
+  if (!appender) return tl::unexpected(std::move(appender.error()));
+  std::size_t added = 0;
+  Errors errors;
+  for (std::size_t i = 0; i < count && errors.size() < k_max_errors; ++i) {
+    std::string id;
+    Place place;
+    const Row row = row_of(i, id, place);
+    auto appended = appender->add(row, std::move(place));
+    if (appended)
+      added += *appended == Appended::added;
+    else if (appended.error().front().code == ErrorCode::repeated_row)
+      errors.push_back(std::move(appended.error().front()));
+    else
+      return tl::unexpected(std::move(appended.error()));
+  }
+  if (!errors.empty()) return tl::unexpected(std::move(errors));
+  return added;
+}
+
+Result<std::size_t> append_readings(Database& database, const Readings& readings) {
+  Ids<ReadingRow> ids;
+  return append_rows<LoggedReading>(database, readings.rows.size(),
+                                    [&](std::size_t i, std::string& id, Place& place) {
+                                      ReadingRow row = row_of(readings, i);
+                                      if (row.id.empty()) row.id = id = ids.of(row);
+                                      place = {readings.file, readings.rows[i].line, "", ""};
+                                      return logged(row, {});
+                                    });
+}
+
+Result<std::size_t> append_events(Database& database, const Events& events) {
+  Ids<EventRow> ids;
+  std::deque<MadeEventRow> made;
+  return append_rows<EventRow>(database, events.rows.size(),
+                               [&](std::size_t i, std::string& id, Place& place) {
+                                 EventRow row = made.emplace_back(events.rows[i]).row;
+                                 if (row.id.empty()) row.id = id = ids.of(row);
+                                 place = {events.file, events.rows[i].line, "", ""};
+                                 return row;
+                               });
+}
+
+Result<std::size_t> append_meters(Database& database, const Meters& meters) {
+  std::deque<MadeMeterRow> made;
+  return append_rows<MeterRow>(database, meters.rows.size(), [&](std::size_t i, std::string&, Place& place) {
+    place = {meters.file, meters.rows[i].line, "", ""};
+    return made.emplace_back(meters.rows[i]).row;
+  });
+}
+
+Result<Appended> append_one(Database& database, const LoggedReading& row) {
+  if (!row.supersedes.empty()) {
+    auto find = database.prepare("SELECT 1 FROM reading WHERE id = ?");
+    if (!find) return tl::unexpected(std::move(find.error()));
+    find->bind(1, row.supersedes);
+    const auto there = find->step();
+    if (!there) return tl::unexpected(there.error());
+    if (!*there)
+      return fail({ErrorCode::unknown_reading,
+                   "no reading of this id is in the job, so there is nothing to supersede",
+                   {database.name(), 0, "", "supersedes"},
+                   std::string(row.supersedes),
+                   "the id of a reading in the job",
+                   {}});
+  }
+  auto appender = Appender<LoggedReading>::open(database);
+  if (!appender) return tl::unexpected(std::move(appender.error()));
+  return appender->add(row, {database.name(), 0, "", ""});
+}
+
+Error wrong_file(const fs::path& path, ErrorCode code, std::string message, std::string expected) {
+  return {code, std::move(message), {path.string(), 0, "", ""}, "", std::move(expected), {}};
+}
+
+Error no_such_job(const fs::path& path) {
+  Error error = wrong_file(path, ErrorCode::file_unreadable, "there is no such file", "");
+  NearestNames nearest(path.filename().string());
+  const fs::path folder = path.has_parent_path() ? path.parent_path() : fs::path(".");
+  for (const std::string& name : files_on_disk().names_in(folder)) nearest.offer(name);
+  for (const std::string& name : nearest.take())
+    error.nearest.push_back((path.parent_path() / name).string());
+  return error;
+}
+
+/// SQLite would take the log of a job that stood here before for one of the new job.
+std::optional<Error> log_left_behind(const fs::path& path) {
+  for (const char* end : {"-wal", "-journal"})
+    if (fs::path log = path.string() + end; files_on_disk().is_there(log))
+      return wrong_file(log, ErrorCode::file_exists, "the log of an earlier job of this name stands here",
+                        "another name, or that job beside it");
+  return std::nullopt;
+}
+
+/// Makes the whole job in a file that nobody else knows yet.
+Result<void> fill(Database& database, const fs::path& netlist, const KeptFiles& files, const Panel& panel) {
+  auto filled = in_transaction(database, k_to_write, [&]() -> Result<std::size_t> {
+    return make_schema(database)
+        .and_then([&] { return store_netlist(database, netlist, files); })
+        .and_then([&](Appended) { return append_readings(database, panel.readings); })
+        .and_then([&](std::size_t) { return append_events(database, panel.events); })
+        .and_then([&](std::size_t) { return append_meters(database, panel.meters); });
+  });
+  if (!filled) return tl::unexpected(std::move(filled.error()));
+  const auto mode = database.cell("PRAGMA journal_mode = WAL");
+  if (!mode) return tl::unexpected(mode.error());
+  if (*mode != "wal")
+    return fail(wrong_file(database.name(), ErrorCode::file_unwritable,
+                           "on this file system a job cannot be shared by several programs",
+                           "a folder on a local disk"));
+  return {};
+}
+
+}  // namespace
+
+Job::Job(std::unique_ptr<Connection> connection) : connection_(std::move(connection)) {}
+Job::Job(Job&&) noexcept = default;
+Job& Job::operator=(Job&&) noexcept = default;
+Job::~Job() = default;
+
+Result<Appended> Job::append(const ReadingRow& row, std::string_view supersedes) {
+  Database& database = *connection_->database;
+  ReadingsBuilder builder(database.name());
+  builder.add(row, 0);
+  if (const auto sound = builder.finish(); !sound) return tl::unexpected(sound.error());
+  return in_transaction(database, k_to_write, [&] { return append_one(database, logged(row, supersedes)); });
+}
+
+Result<Appended> Job::append(const EventRow& row) {
+  Database& database = *connection_->database;
+  if (const auto sound = event_from_row(row, 0, database.name()); !sound)
+    return tl::unexpected(sound.error());
+  return in_transaction(database, k_to_write, [&]() -> Result<Appended> {
+    return Appender<EventRow>::open(database).and_then([&](Appender<EventRow> appender) {
+      return appender.add(row, {database.name(), 0, "", ""});
+    });
+  });
+}
+
+Result<std::size_t> Job::append(const Readings& readings) {
+  Database& database = *connection_->database;
+  return in_transaction(database, k_to_write, [&] { return append_readings(database, readings); });
+}
+
+Result<Appended> Job::append_netlist(const fs::path& path, const LoadLimits& limits) {
+  Database& database = *connection_->database;
+  const KeptFiles files;
+  if (const auto netlist = load_netlist(path, limits, files); !netlist)
+    return tl::unexpected(netlist.error());
+  return in_transaction(database, k_to_write, [&] { return store_netlist(database, path, files); });
+}
+
+Result<Panel> Job::panel() const {
+  Database& database = *connection_->database;
+  return in_transaction(database, k_to_read, [&] { return read_panel(database); });
+}
+
+Result<JobContents> Job::contents() const {
+  Database& database = *connection_->database;
+  return in_transaction(database, k_to_read, [&]() -> Result<JobContents> {
+    JobContents contents;
+    auto netlists = stored_netlists(database);
+    if (!netlists) return tl::unexpected(std::move(netlists.error()));
+    contents.netlists = std::move(*netlists);
+    const auto readings = database.number("SELECT count(*) FROM reading");
+    if (!readings) return tl::unexpected(readings.error());
+    auto panel = read_panel(database);
+    if (!panel) return tl::unexpected(std::move(panel.error()));
+    contents.panel = std::move(*panel);
+    contents.superseded_readings = static_cast<std::size_t>(*readings) - contents.panel.readings.rows.size();
+    return contents;
+  });
+}
+
+Result<void> Job::export_to(const fs::path& folder) const {
+  Database& database = *connection_->database;
+  return in_transaction(database, k_to_read, [&] { return export_files(database, folder); });
+}
+
+bool is_job_name(const fs::path& path) { return path.extension() == ".rtj"; }
+
+Result<Job> create_job(const fs::path& path, const PanelSource& source, const LoadLimits& limits) {
+  if (!is_job_name(path))
+    return fail(wrong_file(path, ErrorCode::bad_call, "the name of a job ends in .rtj",
+                           path.stem().string() + ".rtj"));
+  if (auto error = log_left_behind(path)) return fail(std::move(*error));
+  const KeptFiles files;
+  const auto panel = load_panel(source, limits, files);
+  if (!panel) return tl::unexpected(panel.error());
+  const auto make = [&](const fs::path& made) {
+    return Database::open(made, path.string(), Open::create)
+        .and_then([&](std::unique_ptr<Database> database) {
+          return fill(*database, source.netlist, files, *panel);
+        });
+  };
+  return write::write_whole(path, {}, Existing::refuse, make).and_then([&] { return open_job(path); });
+}
+
+Result<Job> open_job(const fs::path& path) {
+  if (!files_on_disk().is_there(path)) return fail(no_such_job(path));
+  if (files_on_disk().is_folder(path))
+    return fail(
+        wrong_file(path, ErrorCode::not_a_job, "this is a folder", "a file that ringtrue job new made"));
+  auto database = Database::open(path, path.string(), Open::existing);
+  if (!database) return tl::unexpected(std::move(database.error()));
+  if (auto checked = check_schema(**database); !checked) return tl::unexpected(std::move(checked.error()));
+  return Job(std::make_unique<Job::Connection>(Job::Connection{std::move(*database)}));
+}
+
+std::vector<const Event*> open_temporary_changes(const Events& events) {
+  const auto undoes = [](const Event& later, const Event& made) {
+    return later.kind == EventKind::temporary_undone && later.points == made.points &&
+           *seconds_of_time(later.time) >= *seconds_of_time(made.time);
+  };
+  std::vector<const Event*> open;
+  for (const Event& event : events.rows)
+    if (event.kind == EventKind::temporary_made &&
+        std::none_of(events.rows.begin(), events.rows.end(),
+                     [&](const Event& later) { return undoes(later, event); }))
+      open.push_back(&event);
+  return open;
+}
+
+}  // namespace ringtrue

@@ -1,0 +1,59 @@
+#pragma once
+#include <cstddef>
+#include <span>
+#include <string>
+#include <string_view>
+
+#include "ringtrue/model/meter.hpp"
+#include "ringtrue/model/netlist_builder.hpp"
+#include "ringtrue/model/readings.hpp"
+
+// Records turned back into the rows of text that a job holds.
+
+namespace ringtrue::job {
+
+/// A reading with what only a job knows of it.
+struct LoggedReading : ReadingRow {
+  std::string_view supersedes;
+};
+
+/// Where rows of a kind are kept, and the column that no two of them share.
+struct TableOf {
+  std::string_view table, key;
+};
+template <class Row>
+inline constexpr TableOf k_table_of{};
+template <>
+inline constexpr TableOf k_table_of<LoggedReading>{"reading", "id"};
+template <>
+inline constexpr TableOf k_table_of<EventRow>{"event", "id"};
+template <>
+inline constexpr TableOf k_table_of<MeterRow>{"meter", "meter"};
+
+/// The row that a reading was made from.
+[[nodiscard]] ReadingRow row_of(const Readings& readings, std::size_t at);
+
+/// A row that keeps the texts which were put together for it.
+struct MadeEventRow {
+  explicit MadeEventRow(const Event& event);
+  std::string points;
+  EventRow row;
+};
+struct MadeMeterRow {
+  explicit MadeMeterRow(const Meter& meter);
+  std::string threshold, range, lead_ohms, accuracy;
+  MeterRow row;
+};
+
+/// An id made from the text of a row, the same whenever the row comes again: twelve hexadecimal digits.
+/// @param earlier  how many rows of the same text stood before it in its file, so that none of them is taken
+///                 for another.
+template <class Row>
+[[nodiscard]] std::string made_id(const Row& row, std::size_t earlier);
+
+}  // namespace ringtrue::job
+
+namespace ringtrue {
+template <>
+std::span<const FieldOf<job::LoggedReading>> fields_of<job::LoggedReading>();
+}

@@ -1,0 +1,122 @@
+// The form of a job's file. Version n is what the first n steps make, for a new job and for an old one alike.
+// A step that was ever released is never changed: a new form is a new step at the end.
+#include "job/schema.hpp"
+
+#include <iterator>
+#include <string>
+
+namespace ringtrue::job {
+
+namespace {
+
+/// "RTJ" and a 1, in SQLite's header: tells a job from any other database.
+constexpr std::int64_t k_application_id = 0x52544A31;
+
+/// Numbers count from 1 without gaps, since nothing is ever taken away. The triggers on INSERT are for INSERT
+/// OR REPLACE, which would take a row away without asking those on DELETE.
+constexpr std::string_view k_steps[] = {
+    R"(
+CREATE TABLE netlist (number INTEGER PRIMARY KEY, path TEXT NOT NULL, sha256 TEXT NOT NULL);
+CREATE TABLE netlist_file (number INTEGER PRIMARY KEY, netlist INTEGER NOT NULL REFERENCES netlist (number),
+  path TEXT NOT NULL, name TEXT NOT NULL, sha256 TEXT NOT NULL, bytes BLOB NOT NULL, UNIQUE (netlist, name));
+CREATE TABLE reading (number INTEGER PRIMARY KEY, "from" TEXT NOT NULL, "to" TEXT, "value" TEXT NOT NULL,
+  "time" TEXT, "by" TEXT, conditions TEXT, meter TEXT, method TEXT, witness TEXT, note TEXT,
+  id TEXT NOT NULL UNIQUE);
+CREATE TABLE event (number INTEGER PRIMARY KEY, "time" TEXT NOT NULL, "by" TEXT, kind TEXT NOT NULL,
+  points TEXT NOT NULL, "text" TEXT, id TEXT NOT NULL UNIQUE);
+CREATE TABLE meter (number INTEGER PRIMARY KEY, meter TEXT NOT NULL UNIQUE, kind TEXT, serial TEXT,
+  calibrated_until TEXT, threshold TEXT, "range" TEXT, lead_ohms TEXT, accuracy TEXT);
+
+CREATE TRIGGER netlist_not_changed BEFORE UPDATE ON netlist
+  BEGIN SELECT RAISE(ABORT, 'rows of a job are never changed'); END;
+CREATE TRIGGER netlist_not_deleted BEFORE DELETE ON netlist
+  BEGIN SELECT RAISE(ABORT, 'rows of a job are never deleted'); END;
+CREATE TRIGGER netlist_not_replaced BEFORE INSERT ON netlist
+  WHEN EXISTS (SELECT 1 FROM netlist WHERE number = NEW.number)
+  BEGIN SELECT RAISE(ABORT, 'rows of a job are never replaced'); END;
+
+CREATE TRIGGER netlist_file_not_changed BEFORE UPDATE ON netlist_file
+  BEGIN SELECT RAISE(ABORT, 'rows of a job are never changed'); END;
+CREATE TRIGGER netlist_file_not_deleted BEFORE DELETE ON netlist_file
+  BEGIN SELECT RAISE(ABORT, 'rows of a job are never deleted'); END;
+CREATE TRIGGER netlist_file_not_replaced BEFORE INSERT ON netlist_file
+  WHEN EXISTS (SELECT 1 FROM netlist_file
+               WHERE number = NEW.number OR (netlist = NEW.netlist AND name = NEW.name))
+  BEGIN SELECT RAISE(ABORT, 'rows of a job are never replaced'); END;
+
+CREATE TRIGGER reading_not_changed BEFORE UPDATE ON reading
+  BEGIN SELECT RAISE(ABORT, 'rows of a job are never changed'); END;
+CREATE TRIGGER reading_not_deleted BEFORE DELETE ON reading
+  BEGIN SELECT RAISE(ABORT, 'rows of a job are never deleted'); END;
+CREATE TRIGGER reading_not_replaced BEFORE INSERT ON reading
+  WHEN EXISTS (SELECT 1 FROM reading WHERE number = NEW.number OR id = NEW.id)
+  BEGIN SELECT RAISE(ABORT, 'rows of a job are never replaced'); END;
+
+CREATE TRIGGER event_not_changed BEFORE UPDATE ON event
+  BEGIN SELECT RAISE(ABORT, 'rows of a job are never changed'); END;
+CREATE TRIGGER event_not_deleted BEFORE DELETE ON event
+  BEGIN SELECT RAISE(ABORT, 'rows of a job are never deleted'); END;
+CREATE TRIGGER event_not_replaced BEFORE INSERT ON event
+  WHEN EXISTS (SELECT 1 FROM event WHERE number = NEW.number OR id = NEW.id)
+  BEGIN SELECT RAISE(ABORT, 'rows of a job are never replaced'); END;
+
+CREATE TRIGGER meter_not_changed BEFORE UPDATE ON meter
+  BEGIN SELECT RAISE(ABORT, 'rows of a job are never changed'); END;
+CREATE TRIGGER meter_not_deleted BEFORE DELETE ON meter
+  BEGIN SELECT RAISE(ABORT, 'rows of a job are never deleted'); END;
+CREATE TRIGGER meter_not_replaced BEFORE INSERT ON meter
+  WHEN EXISTS (SELECT 1 FROM meter WHERE number = NEW.number OR meter = NEW.meter)
+  BEGIN SELECT RAISE(ABORT, 'rows of a job are never replaced'); END;
+)",
+    // 2: a reading may supersede an earlier one.
+    R"(
+ALTER TABLE reading ADD COLUMN supersedes TEXT REFERENCES reading (id);
+CREATE INDEX reading_supersedes ON reading (supersedes);
+)"};
+
+/// Within a transaction, so that of two processes that open an old job at once the second finds it done.
+Result<void> bring_to_newest(Database& database) {
+  auto version = database.number("PRAGMA user_version");
+  if (!version) return tl::unexpected(std::move(version.error()));
+  for (std::int64_t done = *version; done < newest_schema(); ++done)
+    if (auto step = database.run(std::string(k_steps[done])); !step) return step;
+  return database.run("PRAGMA user_version = " + std::to_string(newest_schema()));
+}
+
+Error make_error(const Database& database, ErrorCode code, std::string message, std::string found,
+                 std::string expected) {
+  return {code, std::move(message), {database.name(), 0, "", ""}, std::move(found), std::move(expected), {}};
+}
+
+}  // namespace
+
+std::int64_t newest_schema() { return std::size(k_steps); }
+
+Result<void> make_schema(Database& database) {
+  return database.run("PRAGMA application_id = " + std::to_string(k_application_id)).and_then([&] {
+    return bring_to_newest(database);
+  });
+}
+
+Result<void> check_schema(Database& database) {
+  const auto id = database.number("PRAGMA application_id");
+  if (!id) return tl::unexpected(id.error());
+  if (*id != k_application_id)
+    return fail(make_error(database, ErrorCode::not_a_job, "this is no job", "",
+                           "a file that ringtrue job new made"));
+  const auto version = database.number("PRAGMA user_version");
+  if (!version) return tl::unexpected(version.error());
+  if (*version > newest_schema())
+    return fail(make_error(database, ErrorCode::newer_job, "a newer ringtrue made this job",
+                           "version " + std::to_string(*version),
+                           "at most version " + std::to_string(newest_schema()) + "; use the newer program"));
+  const auto integrity = database.cell("PRAGMA integrity_check(1)");
+  if (!integrity) return tl::unexpected(integrity.error());
+  if (*integrity != "ok")
+    return fail(make_error(database, ErrorCode::damaged_job, "the job is damaged", *integrity,
+                           "a whole one; a copy from before may be"));
+  if (*version == newest_schema()) return {};
+  return in_transaction(database, k_to_write, [&] { return bring_to_newest(database); });
+}
+
+}  // namespace ringtrue::job

@@ -1,0 +1,85 @@
+#include <algorithm>
+
+#include "report/element_words.hpp"
+#include "report/text_layout.hpp"
+#include "ringtrue/report/job_report.hpp"
+
+namespace ringtrue {
+
+namespace {
+
+using report::append_entry;
+using report::counted;
+
+constexpr std::size_t k_label_width = 20;
+
+std::string netlist_text(const JobContents& contents) {
+  const Netlist& netlist = contents.panel.netlist;
+  std::string text = contents.netlists.back().path + ", " + counted(netlist.conductors.size(), "conductor") +
+                     ", " + counted(netlist.channels.size(), "channel");
+  if (contents.netlists.size() > 1)
+    text += "; the newest of " + std::to_string(contents.netlists.size()) + " revisions";
+  return text;
+}
+
+/// The last by time; among those of one time, or without any, the last that was added.
+std::string last_reading_text(const Readings& readings) {
+  if (readings.rows.empty()) return "none";
+  const auto seconds = [&](std::size_t at) {
+    return seconds_of_time(readings.text.get(ReadingText::time, at)).value_or(0);
+  };
+  std::size_t last = 0;
+  for (std::size_t i = 1; i < readings.rows.size(); ++i)
+    if (seconds(i) >= seconds(last)) last = i;
+  const Reading& reading = readings.rows[last];
+  const auto text = [&](ReadingText field) { return std::string(readings.text.get(field, last)); };
+  std::string all = readings.name(ReadingId{static_cast<std::uint32_t>(last)}) + ": " +
+                    std::string(reading.from) + (reading.to.empty() ? "" : " to ") + std::string(reading.to) +
+                    ", " + text(ReadingText::value);
+  for (const ReadingText field : {ReadingText::by, ReadingText::time})
+    if (!text(field).empty()) all += ", " + text(field);
+  return all;
+}
+
+void append_open_changes(std::string& out, const Events& events) {
+  const std::vector<const Event*> open = open_temporary_changes(events);
+  append_entry(out, 2, "temporary changes", k_label_width,
+               open.empty() ? "none open" : std::to_string(open.size()) + " still open:");
+  for (const Event* event : open) {
+    std::string text = report::joined(event->points, "; ") + ", " + event->by + ", " + event->time;
+    if (!event->text.empty()) text += ": " + event->text;
+    report::append_wrapped(out, text, 4, 6);
+  }
+}
+
+}  // namespace
+
+std::string job_text(const JobContents& contents, const std::filesystem::path& job) {
+  const Panel& panel = contents.panel;
+  std::string out = report::panel_label(panel.netlist.panel) + ": " + job.string() + "\n";
+  const auto entry = [&](std::string_view label, const std::string& text) {
+    append_entry(out, 2, label, k_label_width, text);
+  };
+  entry("netlist", netlist_text(contents));
+  entry("SHA-256", contents.netlists.back().sha256);
+  entry("of the files", report::joined(contents.netlists.back().files));
+  entry("readings", std::to_string(panel.readings.rows.size()) + " current, " +
+                        std::to_string(contents.superseded_readings) + " superseded");
+  entry("last reading", last_reading_text(panel.readings));
+  entry("events", std::to_string(panel.events.rows.size()));
+  entry("meters", std::to_string(panel.meters.rows.size()));
+  append_open_changes(out, panel.events);
+  return out;
+}
+
+std::string import_text(std::size_t added, std::size_t readings, const std::filesystem::path& job) {
+  return job.string() + ": " + counted(added, "reading") + " added, " + std::to_string(readings - added) +
+         " there already\n";
+}
+
+std::string export_text(const std::filesystem::path& job, const std::filesystem::path& folder) {
+  return job.string() + ": written to " + folder.string() +
+         "\n  readings.csv, events.csv, meters.csv, and the files of the netlist in netlist\n";
+}
+
+}  // namespace ringtrue
