@@ -117,9 +117,10 @@ struct Plan {
   std::vector<NotCovered> not_covered;    ///< by element
   /// What was to be covered, and how much of it the readings taken before (`done`) prove already.
   std::size_t targets = 0, proven_before = 0;
-  /// No plan has fewer beep readings at rest; equal to those here unless something is in `split`.
+  /// The fewest beeps that show at rest alone what can be shown so, and the beeps at rest of this plan: fewer
+  /// where whole nets are read under another condition, more where copper is too long for one beep.
   std::size_t least_at_rest = 0, at_rest = 0;
-  std::size_t lifts = 0;  ///< conductor ends to be lifted, the fewest
+  std::size_t lifts = 0;  ///< conductor ends to be lifted; for breaks in copper alone the fewest (Loops)
   WalkFigures walk, wire_by_wire;
   /// With Goal::identify on a very large panel: landings and exchanges were asked within each part only, and
   /// no contacts operated to tell their two sides apart.
