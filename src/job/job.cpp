@@ -8,6 +8,7 @@
 #include "job/database.hpp"
 #include "job/export.hpp"
 #include "job/netlists.hpp"
+#include "job/news.hpp"
 #include "job/panel.hpp"
 #include "job/schema.hpp"
 #include "job/table.hpp"
@@ -222,6 +223,11 @@ Result<JobContents> Job::contents() const {
     contents.superseded_readings = static_cast<std::size_t>(*readings) - contents.panel.readings.rows.size();
     return contents;
   });
+}
+
+Result<JobNews> Job::news(const JobMark& since) const {
+  Database& database = *connection_->database;
+  return in_transaction(database, k_to_read, [&] { return read_news(database, since); });
 }
 
 Result<void> Job::export_to(const fs::path& folder) const {

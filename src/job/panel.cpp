@@ -22,18 +22,6 @@ Row kept_row(Row row, std::deque<std::string>& kept) {
 constexpr const char* k_current =
     " WHERE NOT EXISTS (SELECT 1 FROM reading AS later WHERE later.supersedes = reading.id)";
 
-Result<Readings> current_readings(Database& database) {
-  ReadingsBuilder builder(database.name());
-  const auto texts = std::make_shared<std::deque<std::string>>();
-  builder.keep(texts);
-  auto read = for_each_row<LoggedReading>(
-      database, "", k_current, [&](const LoggedReading& row, std::uint32_t number, const Statement&) {
-        builder.add(kept_row<ReadingRow>(row, *texts), number + 1);
-      });
-  if (!read) return tl::unexpected(std::move(read.error()));
-  return builder.finish();
-}
-
 /// Events or meters: `make(row, line, file)` gives a record.
 template <class Table, class Row, class Make>
 Result<Table> all_rows(Database& database, Make make) {
@@ -53,12 +41,24 @@ Result<Table> all_rows(Database& database, Make make) {
 
 }  // namespace
 
+Result<Readings> readings_of(Database& database, const std::string& where) {
+  ReadingsBuilder builder(database.name());
+  const auto texts = std::make_shared<std::deque<std::string>>();
+  builder.keep(texts);
+  auto read = for_each_row<LoggedReading>(
+      database, "", where, [&](const LoggedReading& row, std::uint32_t number, const Statement&) {
+        builder.add(kept_row<ReadingRow>(row, *texts), number + 1);
+      });
+  if (!read) return tl::unexpected(std::move(read.error()));
+  return builder.finish();
+}
+
 Result<Panel> read_panel(Database& database) {
   Panel panel;
   const auto into = [](auto& target) { return [&target](auto value) { target = std::move(value); }; };
   return load_stored_netlist(database)
       .map(into(panel.netlist))
-      .and_then([&] { return current_readings(database).map(into(panel.readings)); })
+      .and_then([&] { return readings_of(database, k_current).map(into(panel.readings)); })
       .and_then([&] { return all_rows<Events, EventRow>(database, event_from_row).map(into(panel.events)); })
       .and_then([&] { return all_rows<Meters, MeterRow>(database, meter_from_row).map(into(panel.meters)); })
       .map([&] { return std::move(panel); });

@@ -1,4 +1,6 @@
 #pragma once
+#include <string>
+
 #include "job/database.hpp"
 #include "ringtrue/load/load.hpp"
 
@@ -6,5 +8,8 @@ namespace ringtrue::job {
 
 /// What is current, as `Job::panel` says, within a transaction of the caller.
 [[nodiscard]] Result<Panel> read_panel(Database& database);
+
+/// Readings of the rows that meet the condition ` WHERE ...`, in the order in which they were added.
+[[nodiscard]] Result<Readings> readings_of(Database& database, const std::string& where);
 
 }  // namespace ringtrue::job

@@ -3,6 +3,7 @@
 #include <cstdint>
 #include <filesystem>
 #include <memory>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -24,6 +25,19 @@ struct JobContents {
   std::vector<JobNetlist> netlists;  ///< oldest first; never empty
   std::size_t superseded_readings = 0;
   Panel panel;  ///< what is current
+};
+
+/// How far someone has read a job: how many rows of each kind. Rows are only ever added.
+struct JobMark {
+  std::int64_t netlists = 0, readings = 0, events = 0, meters = 0;
+  friend bool operator==(const JobMark&, const JobMark&) = default;
+};
+
+/// What came into a job after a mark.
+struct JobNews {
+  JobMark mark;                ///< how far it is read now
+  std::optional<Panel> panel;  ///< where more came than readings that supersede none: all that is current
+  Readings readings;           ///< else: those readings, in the order in which they were added
 };
 
 enum class Appended : std::uint8_t {
@@ -66,6 +80,8 @@ class Job {
   /// is the job, their `line` that of the row in the exported CSV file.
   [[nodiscard]] Result<Panel> panel() const;
   [[nodiscard]] Result<JobContents> contents() const;
+  /// What any process added since. Of a mark that is all zero: everything.
+  [[nodiscard]] Result<JobNews> news(const JobMark& since) const;
 
   /// Writes the job as files into a new folder: readings.csv, events.csv, meters.csv, and the files of the
   /// netlist, byte for byte, below `netlist` (of earlier revisions `netlist-1`, ...). Readings have two more
