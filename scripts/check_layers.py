@@ -26,7 +26,9 @@ MAY_INCLUDE = {
     "diagnose": {"base", "model", "graph", "expect", "compare"},
     "plan": {"base", "model", "graph", "expect", "compare", "diagnose"},
     "report": {"base", "model", "load", "job", "graph", "expect", "check", "compare", "diagnose", "plan"},
-    "cli": {"base", "model", "load", "write", "job", "graph", "expect", "check", "compare", "diagnose", "plan", "report"},
+    "live": {"base", "model", "load", "job", "graph", "expect", "compare", "diagnose", "plan", "report"},
+    "serve": {"base", "model", "load", "job", "graph", "expect", "compare", "diagnose", "plan", "report", "live"},
+    "cli": {"base", "model", "load", "write", "job", "graph", "expect", "check", "compare", "diagnose", "plan", "report", "live", "serve"},
 }
 
 # Has no public headers: nobody may include the command itself.
@@ -34,7 +36,7 @@ SRC_ONLY = {"cli"}
 
 # A user of the library must need none of these installed. The tl::expected header is the one exception,
 # because Result<T> is part of every signature; it comes in through base alone.
-THIRD_PARTY = re.compile(r"(boost/|Eigen/|pugi|nlohmann/|spdlog/|fmt/|CLI/|toml\+\+|toml\.hpp|tl/|sqlite3|openssl/|gtest/|gmock/)")
+THIRD_PARTY = re.compile(r"(boost/|Eigen/|pugi|nlohmann/|spdlog/|fmt/|CLI/|toml\+\+|toml\.hpp|tl/|sqlite3|openssl/|httplib|histedit|editline/|gtest/|gmock/)")
 ALLOWED_THIRD_PARTY = {"base": {"tl/expected.hpp"}}
 
 SUFFIXES = {".hpp", ".cpp", ".h", ".cc", ".ipp", ".inl"}

@@ -112,6 +112,27 @@ std::string in_sheets(std::initializer_list<ElementId> elements, const Conductio
   return text + ")";
 }
 
+bool is_absent_field(ElementId element, const ConductionGraph& graph) {
+  // A conductor is only ever off at rest because one of its ends is on a field device.
+  if (graph.is_conductor(element)) return !graph.is_on_at_rest(element);
+  const Part* part = part_of(element, graph);
+  return part != nullptr && part->place == PartPlace::field;
+}
+
+std::optional<ElementId> changeover_partner(ElementId element, const ConductionGraph& graph) {
+  const Part* own = part_of(element, graph);
+  if (own == nullptr || graph.kind(element) != ElementKind::contact) return std::nullopt;
+  for (const std::uint32_t row : graph.netlist().parts_named(own->part)) {
+    const Part& other = graph.netlist().parts[row];
+    const bool is_contact = other.kind == PartKind::contact_no || other.kind == PartKind::contact_nc;
+    const bool shares_pin = other.a == own->a || other.a == own->b || other.b == own->a || other.b == own->b;
+    if (is_contact && other.kind != own->kind && shares_pin) return graph.element_of_part(row);
+  }
+  return std::nullopt;
+}
+
+}  // namespace report
+
 std::string list_of(std::span<const ElementId> elements, const ConductionGraph& graph, std::size_t limit) {
   struct Group {
     std::string_view kind;
@@ -141,24 +162,4 @@ std::string list_of(std::span<const ElementId> elements, const ConductionGraph& 
   return text;
 }
 
-bool is_absent_field(ElementId element, const ConductionGraph& graph) {
-  // A conductor is only ever off at rest because one of its ends is on a field device.
-  if (graph.is_conductor(element)) return !graph.is_on_at_rest(element);
-  const Part* part = part_of(element, graph);
-  return part != nullptr && part->place == PartPlace::field;
-}
-
-std::optional<ElementId> changeover_partner(ElementId element, const ConductionGraph& graph) {
-  const Part* own = part_of(element, graph);
-  if (own == nullptr || graph.kind(element) != ElementKind::contact) return std::nullopt;
-  for (const std::uint32_t row : graph.netlist().parts_named(own->part)) {
-    const Part& other = graph.netlist().parts[row];
-    const bool is_contact = other.kind == PartKind::contact_no || other.kind == PartKind::contact_nc;
-    const bool shares_pin = other.a == own->a || other.a == own->b || other.b == own->a || other.b == own->b;
-    if (is_contact && other.kind != own->kind && shares_pin) return graph.element_of_part(row);
-  }
-  return std::nullopt;
-}
-
-}  // namespace report
 }  // namespace ringtrue

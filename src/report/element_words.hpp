@@ -6,8 +6,11 @@
 #include <string_view>
 
 #include "ringtrue/graph/graph.hpp"
+#include "ringtrue/report/panel_words.hpp"
 
 namespace ringtrue::report {
+
+using ringtrue::list_of;
 
 /// `Panel GD1, revision B`, for the heading of a report.
 [[nodiscard]] std::string panel_label(const PanelInfo& panel);
@@ -23,10 +26,6 @@ namespace ringtrue::report {
 
 /// ` (sheet 1.3)`, ` (sheets 1.4, 2.4)`, or nothing where the drawing names no sheet.
 [[nodiscard]] std::string in_sheets(std::initializer_list<ElementId> elements, const ConductionGraph& graph);
-
-/// `wires 501, 502; fuse X2:2 and 4 more`: alike ones together, at most `limit` of them.
-[[nodiscard]] std::string list_of(std::span<const ElementId> elements, const ConductionGraph& graph,
-                                  std::size_t limit);
 
 /// Of a field device or its cable: not there in the shop, so that no reading can prove it.
 [[nodiscard]] bool is_absent_field(ElementId element, const ConductionGraph& graph);

@@ -199,3 +199,13 @@ void FindingText::append_unexplained(std::string& out, const Cluster& cluster) {
 }
 
 }  // namespace ringtrue::report
+
+namespace ringtrue {
+
+std::string finding_text(const CompareReport& report, std::size_t number, Detail detail) {
+  std::string text;
+  report::FindingText(report, detail).append(text, number);
+  return text;
+}
+
+}  // namespace ringtrue

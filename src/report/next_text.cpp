@@ -19,7 +19,6 @@ using report::counted;
 using report::per_cent;
 
 constexpr std::size_t k_few_left = 4;
-constexpr std::size_t k_few_wires = 4;
 
 class NextText {
  public:
@@ -93,17 +92,17 @@ void NextText::finding(std::size_t number) {
 }
 
 void NextText::reading(const Cluster& cluster, const NextReading& next) {
-  const report::NextPoints points = report::points_of(next, report_.graph, report_.readings);
+  const NextPoints points = points_of(next, report_.graph, report_.readings);
   std::string line = "Read " + points.from + " to " + points.to;
   if (next.again != ReadingId::none)
     line += " again, as " + report::reading_label(report_.readings, next.again);
   line += next.in_ohms ? ", in ohms" : ", with the buzzer";
-  if (!next.conditions.empty()) line += "; " + report::condition_words(next.conditions, detail_);
+  if (!next.conditions.empty()) line += "; " + condition_words(next.conditions, detail_);
   append_wrapped(out_, line + ".", 2, 4);
   place(points.from, next.from);
   place(points.to, next.to);
   for (const NextOutcome& one : next.outcomes) outcome(cluster, next, one);
-  const std::string to_do = report::to_be_done(next.conditions, detail_);
+  const std::string to_do = to_be_done(next.conditions, detail_);
   append_wrapped(out_,
                  to_do.empty() ? "Effort: one reading, nothing to open or to operate."
                                : "Effort: " + to_do + "; put it back afterwards.",
@@ -119,22 +118,9 @@ void NextText::reading(const Cluster& cluster, const NextReading& next) {
                    2, 4);
 }
 
-/// Which conductors to look for at the point, and on which sheets.
 void NextText::place(const std::string& point, PointId p) {
-  if (index(p) >= report_.graph.point_count()) return;
-  std::vector<ElementId> conductors;
-  std::vector<std::string> sheets;
-  for (const ElementId e : report_.graph.elements_at(p)) {
-    const std::string sheet(report_.graph.element_sheet(e));
-    if (!sheet.empty() && std::find(sheets.begin(), sheets.end(), sheet) == sheets.end())
-      sheets.push_back(sheet);
-    if (report_.graph.is_conductor(e)) conductors.push_back(e);
-  }
-  std::string text = report::list_of(conductors, report_.graph, at_most(k_few_wires, conductors.size()));
-  if (!sheets.empty())
-    text += (text.empty() ? "" : ", ") + std::string(sheets.size() == 1 ? "sheet " : "sheets ") +
-            report::joined(std::span(sheets).first(at_most(k_few_wires, sheets.size())));
-  if (!text.empty()) append_wrapped(out_, point + ": " + text, 4, 6);
+  const std::string place = point_place(p, report_.graph, detail_);
+  if (!place.empty()) append_wrapped(out_, point + ": " + place, 4, 6);
 }
 
 void NextText::outcome(const Cluster& cluster, const NextReading& next, const NextOutcome& outcome) {

@@ -39,50 +39,7 @@ std::string left_in_short(const NextOutcome& outcome, const Cluster& cluster, co
   return any_of(named) + " (" + per_cent(outcome.probability) + ")";
 }
 
-/// A setting taken apart at its last `=`.
-struct Wanted {
-  std::string_view object, state;
-};
-
-std::vector<Wanted> wanted_by(std::string_view condition) {
-  std::vector<Wanted> all;
-  while (!condition.empty()) {
-    const std::size_t end = std::min(condition.find(';'), condition.size());
-    std::string_view setting = condition.substr(0, end);
-    condition.remove_prefix(std::min(end + 1, condition.size()));
-    setting.remove_prefix(std::min(setting.find_first_not_of(' '), setting.size()));
-    const std::size_t equals = setting.rfind('=');
-    if (equals != std::string_view::npos)
-      all.push_back({setting.substr(0, equals), setting.substr(equals + 1)});
-  }
-  return all;
-}
-
-std::string doing(std::string_view state, const std::string& objects) {
-  if (state == "lifted") return "lift conductor " + objects;
-  if (state == "out") return "take out " + objects;
-  if (state == "unplugged") return "unplug " + objects;
-  if (state == "off" || state == "on") return "switch " + objects + " " + std::string(state);
-  if (state == "open") return "open the link of " + objects;
-  if (state == "operated") return "hold " + objects + " operated";
-  if (state == "jumpered") return "join " + objects + " by a lead";
-  if (state == "connected") return "connect " + objects;
-  return "bring " + objects + " to " + std::string(state);
-}
-
-std::string at_its_point(std::string_view object) {
-  const std::size_t at = object.find('@');
-  if (at == std::string_view::npos) return std::string(object);
-  return std::string(object.substr(0, at)) + " at " + std::string(object.substr(at + 1));
-}
-
 }  // namespace
-
-NextPoints points_of(const NextReading& next, const ConductionGraph& graph, const Readings& readings) {
-  if (next.again == ReadingId::none) return {name(next.from, graph), name(next.to, graph)};
-  const Reading& row = readings.rows[index(next.again)];
-  return {std::string(row.from), std::string(row.to)};
-}
 
 std::string in_short(const Fault& fault, const ConductionGraph& graph, const Readings& readings) {
   const auto noun = [&](ElementId e) { return element_noun(e, graph); };
@@ -121,43 +78,6 @@ std::string what_is_read(const NextReading& next, const NextOutcome& outcome) {
   return range_text(ohms);
 }
 
-std::string next_in_short(const NextReading& next, const Cluster& cluster, const ConductionGraph& graph,
-                          const Readings& readings) {
-  const NextPoints points = points_of(next, graph, readings);
-  std::string text = "Next: read " + points.from + " to " + points.to;
-  if (next.again != ReadingId::none) text += " again";
-  if (next.in_ohms) text += " in ohms";
-  if (!next.conditions.empty()) text += ", " + condition_words(next.conditions, Detail::short_lists);
-  for (std::size_t i = 0; i < next.outcomes.size(); ++i) {
-    const NextOutcome& outcome = next.outcomes[i];
-    std::string read = what_is_read(next, outcome);
-    if (!next.in_ohms) read = outcome.beeps ? "a beep" : "none";
-    text += (i == 0 ? "; " : ", ") + read + (i == 0 ? " means " : ": ") +
-            left_in_short(outcome, cluster, graph, readings);
-  }
-  return text + ".";
-}
-
-std::string to_be_done(std::string_view condition, Detail detail) {
-  constexpr std::size_t few = 4;
-  std::vector<Wanted> all = wanted_by(condition);
-  std::string text;
-  for (std::size_t i = 0; i < all.size(); ++i) {
-    const std::string_view state = all[i].state;
-    const auto is_same = [state](const Wanted& one) { return one.state == state; };
-    if (std::any_of(all.begin(), all.begin() + static_cast<std::ptrdiff_t>(i), is_same)) continue;
-    const auto count = static_cast<std::size_t>(std::count_if(all.begin(), all.end(), is_same));
-    const std::size_t shown = detail == Detail::everything || count <= few + 1 ? count : few;
-    std::vector<std::string> objects;
-    for (const Wanted& one : all)
-      if (is_same(one) && objects.size() < shown) objects.push_back(at_its_point(one.object));
-    std::string list = joined(objects);
-    if (shown < count) list += " and " + std::to_string(count - shown) + " more";
-    text += (text.empty() ? "" : "; ") + doing(state, list);
-  }
-  return text;
-}
-
 void write_next_reading(JsonWriter& json, const NextReading* next, const ConductionGraph& graph,
                         const Readings& readings) {
   if (next == nullptr || next->state != NextState::reading) {
@@ -171,3 +91,31 @@ void write_next_reading(JsonWriter& json, const NextReading* next, const Conduct
 }
 
 }  // namespace ringtrue::report
+
+namespace ringtrue {
+
+NextPoints points_of(const NextReading& next, const ConductionGraph& graph, const Readings& readings) {
+  const PointTable& points = graph.netlist().points;
+  if (next.again == ReadingId::none) return {points.name(next.from), points.name(next.to)};
+  const Reading& row = readings.rows[index(next.again)];
+  return {std::string(row.from), std::string(row.to)};
+}
+
+std::string next_in_short(const NextReading& next, const Cluster& cluster, const ConductionGraph& graph,
+                          const Readings& readings) {
+  const NextPoints points = points_of(next, graph, readings);
+  std::string text = "Next: read " + points.from + " to " + points.to;
+  if (next.again != ReadingId::none) text += " again";
+  if (next.in_ohms) text += " in ohms";
+  if (!next.conditions.empty()) text += ", " + condition_words(next.conditions, Detail::short_lists);
+  for (std::size_t i = 0; i < next.outcomes.size(); ++i) {
+    const NextOutcome& outcome = next.outcomes[i];
+    std::string read = report::what_is_read(next, outcome);
+    if (!next.in_ohms) read = outcome.beeps ? "a beep" : "none";
+    text += (i == 0 ? "; " : ", ") + read + (i == 0 ? " means " : ": ") +
+            report::left_in_short(outcome, cluster, graph, readings);
+  }
+  return text + ".";
+}
+
+}  // namespace ringtrue

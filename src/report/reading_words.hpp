@@ -6,13 +6,18 @@
 
 #include "ringtrue/graph/view.hpp"
 #include "ringtrue/report/compare_report.hpp"
+#include "ringtrue/report/panel_words.hpp"
 
 namespace ringtrue::report {
 
 /// Readings put beside what the drawing lets one expect.
 class ReadingWords {
  public:
-  explicit ReadingWords(const CompareReport& report) : report_(report) {}
+  /// All must outlive it.
+  ReadingWords(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison)
+      : graph_(graph), readings_(readings), comparison_(comparison) {}
+  explicit ReadingWords(const CompareReport& report)
+      : ReadingWords(report.graph, report.readings, report.comparison) {}
 
   /// `S1:13 to A1:0.1`, the points as they were written.
   [[nodiscard]] std::string points(ReadingId reading) const;
@@ -27,7 +32,9 @@ class ReadingWords {
   [[nodiscard]] std::string expected(ReadingId reading);
   [[nodiscard]] const View& view(std::uint16_t condition);
 
-  const CompareReport& report_;
+  const ConductionGraph& graph_;
+  const Readings& readings_;
+  const Comparison& comparison_;
   bool rests_on_loads_ = false;
   std::map<std::uint16_t, std::unique_ptr<View>>
       views_;  ///< the graph under each condition that was asked for
@@ -36,7 +43,6 @@ class ReadingWords {
 /// `R015`; `line 16` for a reading without id.
 [[nodiscard]] std::string reading_label(const Readings& readings, ReadingId reading);
 
-/// `S1 operated; A0, A1, A2 and 13 more unplugged`: objects in the same state together.
-[[nodiscard]] std::string condition_words(std::string_view condition, Detail detail);
+using ringtrue::condition_words;
 
 }  // namespace ringtrue::report

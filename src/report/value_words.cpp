@@ -54,20 +54,6 @@ std::string ohms_text(Ohms ohms) {
   return digits(value) + " Ω";
 }
 
-std::string range_text(OhmInterval ohms) {
-  if (ohms.is_open()) return "open";
-  if (ohms.hi == Ohms{0}) return "0 Ω";
-  if (ohms.hi == k_infinite_ohms)
-    return ohms.lo == Ohms{0} ? "any resistance" : ohms_text(ohms.lo) + " or more";
-  if (ohms.lo == Ohms{0}) return "up to " + ohms_text(ohms.hi);
-  const std::string lo = ohms_text(ohms.lo), hi = ohms_text(ohms.hi);
-  if (lo == hi) return lo;
-  // One unit for both: `38.4 to 576 Ω`.
-  const std::size_t blank = lo.find(' ');
-  const bool same_unit = lo.substr(blank) == hi.substr(hi.find(' '));
-  return (same_unit ? lo.substr(0, blank) : lo) + " to " + hi;
-}
-
 std::string value_words(ElementId element, OhmInterval ohms, const ConductionGraph& graph) {
   const ElementOrigin origin = graph.origin(element);
   if (ohms.hi == Ohms{0}) return "0 Ω";
@@ -79,3 +65,21 @@ std::string value_words(ElementId element, OhmInterval ohms, const ConductionGra
 }
 
 }  // namespace ringtrue::report
+
+namespace ringtrue {
+
+std::string range_text(OhmInterval ohms) {
+  if (ohms.is_open()) return "open";
+  if (ohms.hi == Ohms{0}) return "0 Ω";
+  if (ohms.hi == k_infinite_ohms)
+    return ohms.lo == Ohms{0} ? "any resistance" : report::ohms_text(ohms.lo) + " or more";
+  if (ohms.lo == Ohms{0}) return "up to " + report::ohms_text(ohms.hi);
+  const std::string lo = report::ohms_text(ohms.lo), hi = report::ohms_text(ohms.hi);
+  if (lo == hi) return lo;
+  // One unit for both: `38.4 to 576 Ω`.
+  const std::size_t blank = lo.find(' ');
+  const bool same_unit = lo.substr(blank) == hi.substr(hi.find(' '));
+  return (same_unit ? lo.substr(0, blank) : lo) + " to " + hi;
+}
+
+}  // namespace ringtrue

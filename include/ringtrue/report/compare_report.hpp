@@ -26,6 +26,10 @@ struct CompareReport {
 /// characters.
 [[nodiscard]] std::string compare_text(const CompareReport& report, Detail detail = Detail::short_lists);
 
+/// One finding of it, by its place in `Findings::clusters`.
+[[nodiscard]] std::string finding_text(const CompareReport& report, std::size_t number,
+                                       Detail detail = Detail::short_lists);
+
 /// The report for programs, as netlists/schema/compare.schema.json describes it. Readings that agree are only
 /// counted. Cost: linear in findings, channels and elements that are not proven; no allocation per key.
 [[nodiscard]] std::string compare_json(const CompareReport& report);

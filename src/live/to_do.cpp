@@ -1,0 +1,143 @@
+#include "live/to_do.hpp"
+
+#include <algorithm>
+
+#include "ringtrue/report/next_report.hpp"
+
+namespace ringtrue::live {
+
+namespace {
+
+/// Its settings in one order, without blanks, so that the same condition is the same text.
+std::string in_order(std::string_view condition) {
+  std::vector<std::string> settings;
+  while (!condition.empty()) {
+    const std::size_t end = std::min(condition.find(';'), condition.size());
+    std::string setting;
+    for (const char c : condition.substr(0, end))
+      if (c != ' ') setting += c;
+    if (!setting.empty()) settings.push_back(std::move(setting));
+    condition.remove_prefix(std::min(end + 1, condition.size()));
+  }
+  std::sort(settings.begin(), settings.end());
+  std::string text;
+  for (const std::string& setting : settings) text += setting + ';';
+  return text;
+}
+
+std::string key_of(PointId from, PointId to, const std::string& condition_in_order) {
+  const auto [first, second] = std::minmax(index(from), index(to));
+  return std::to_string(first) + ' ' + std::to_string(second) + ' ' + condition_in_order;
+}
+
+bool is_current(Standing standing) {
+  return standing != Standing::stale && standing != Standing::unknown_point;
+}
+
+/// What the drawing lets one expect of the reading.
+void expect(Upcoming& reading, const Known& known, const Overlay& overlay, bool in_ohms) {
+  const View view(known.graph, overlay);
+  Probing probing;
+  probing.from = reading.from_point, probing.to = reading.to_point;
+  probing.method = in_ohms ? Method::ohms : Method::beep;
+  const OhmInterval ohms = expected_resistance(view, probing, in_ohms ? Counting::whole : Counting::limited);
+  const Ohms limit = beep_limit(known.meter);
+  if (!in_ohms && ohms.hi <= limit) return;
+  reading.expected = !in_ohms && ohms.lo > limit ? Expected::open : Expected::ohms;
+  reading.ohms = ohms;
+}
+
+}  // namespace
+
+ReadPairs::ReadPairs(const DiagnosisState& state) {
+  const Readings& readings = state.readings();
+  const Comparison& comparison = state.comparison();
+  std::vector<std::string> conditions;
+  for (const std::string& condition : readings.conditions) conditions.push_back(in_order(condition));
+  keys_.reserve(readings.rows.size());
+  for (std::size_t i = 0; i < readings.rows.size(); ++i)
+    if (is_current(comparison.standing[i]))
+      keys_.insert(key_of(comparison.probings[i].from, comparison.probings[i].to,
+                          conditions[readings.rows[i].condition]));
+}
+
+bool ReadPairs::holds(PointId from, PointId to, std::string_view condition) const {
+  return keys_.contains(key_of(from, to, in_order(condition)));
+}
+
+void ReadPairs::add(PointId from, PointId to, std::string_view condition) {
+  keys_.insert(key_of(from, to, in_order(condition)));
+}
+
+std::vector<Upcoming> to_take_again(const Known& known, ReadPairs& pairs) {
+  const Readings& readings = known.state.readings();
+  const Comparison& comparison = known.state.comparison();
+  std::vector<Upcoming> again;
+  for (std::size_t i = 0; i < readings.rows.size(); ++i) {
+    if (comparison.standing[i] != Standing::stale) continue;
+    const Reading& row = readings.rows[i];
+    const Probing& probing = comparison.probings[i];
+    const std::string& condition = readings.conditions[row.condition];
+    if (pairs.holds(probing.from, probing.to, condition)) continue;
+    pairs.add(probing.from, probing.to, condition);
+    Upcoming reading;
+    reading.from = row.from, reading.to = row.to, reading.conditions = condition;
+    reading.from_point = probing.from, reading.to_point = probing.to;
+    reading.why = Upcoming::Why::again;
+    expect(reading, known, comparison.conditions.overlays[row.condition].overlay,
+           row.value.kind == ValueKind::ohms);
+    again.push_back(std::move(reading));
+  }
+  return again;
+}
+
+std::vector<Upcoming> to_tell_apart(const Known& known, const std::vector<NextReading>& next) {
+  std::vector<Upcoming> telling;
+  for (std::size_t i = 0; i < next.size(); ++i) {
+    if (next[i].state != NextState::reading) continue;
+    const NextPoints points = points_of(next[i], known.graph, known.state.readings());
+    Upcoming reading;
+    reading.from = points.from, reading.to = points.to, reading.conditions = next[i].conditions;
+    reading.from_point = next[i].from, reading.to_point = next[i].to;
+    if (next[i].again != ReadingId::none) {
+      const Probing& probing = known.state.comparison().probings[index(next[i].again)];
+      reading.from_point = probing.from, reading.to_point = probing.to;
+    }
+    reading.why = Upcoming::Why::finding;
+    reading.finding = i;
+    const auto condition = parse_condition(next[i].conditions, known.graph.netlist());
+    const Overlay overlay = condition ? overlay_of(*condition, known.graph).overlay : Overlay{};
+    expect(reading, known, overlay, next[i].in_ohms);
+    telling.push_back(std::move(reading));
+  }
+  return telling;
+}
+
+std::vector<bool> done_of(const Plan& plan, const Known& known, const ReadPairs& pairs) {
+  const std::vector<std::uint8_t>& proven = known.state.findings().proven;
+  std::vector<bool> done(plan.readings.size());
+  for (std::size_t i = 0; i < plan.readings.size(); ++i) {
+    const PlannedReading& reading = plan.readings[i];
+    const bool is_proven =
+        !reading.proves.empty() && std::all_of(reading.proves.begin(), reading.proves.end(),
+                                               [&](ElementId e) { return proven[index(e)] != 0; });
+    done[i] = is_proven || pairs.holds(reading.from, reading.to, plan.conditions[reading.condition].text);
+  }
+  return done;
+}
+
+Upcoming planned(const Plan& plan, std::size_t number, const ConductionGraph& graph) {
+  const PlannedReading& reading = plan.readings[number];
+  const PlanCondition& condition = plan.conditions[reading.condition];
+  Upcoming upcoming;
+  upcoming.from = point_name(reading.from, condition.made, graph);
+  upcoming.to = point_name(reading.to, condition.made, graph);
+  upcoming.conditions = condition.text;
+  upcoming.from_point = reading.from, upcoming.to_point = reading.to;
+  upcoming.expected = reading.expected;
+  upcoming.ohms = reading.ohms;
+  upcoming.proves = reading.proves;
+  return upcoming;
+}
+
+}  // namespace ringtrue::live
