@@ -22,7 +22,8 @@ struct JobNetlist {
 /// What a job holds, counted.
 struct JobContents {
   std::vector<JobNetlist> netlists;  ///< oldest first; never empty
-  std::size_t superseded_readings = 0;
+  std::size_t superseded_readings = 0;  ///< by a correction; those that are withdrawn besides don't count
+  std::size_t withdrawn_readings = 0;
   Panel panel;  ///< what is current
 };
 
@@ -47,6 +48,8 @@ class Job {
 
   /// Adds a reading. Its id must be given: sent again with the same id, it is not added twice.
   /// @param supersedes  id of the reading that this one corrects: that one stays, but is no longer current.
+  ///   A row without a value withdraws it and is no reading itself. Nothing brings a reading back, neither
+  ///   the withdrawal of its withdrawal nor that of its correction: what was read is read and logged anew.
   /// @errors missing_field (no id); repeated_row (another reading has this id); unknown_reading (nothing to
   ///         supersede under that id); what is wrong with the row, as for `ReadingsBuilder`.
   [[nodiscard]] Result<Appended> append(const ReadingRow& row, std::string_view supersedes = {});
@@ -62,7 +65,7 @@ class Job {
                                                 const LoadLimits& limits = {});
 
   /// The same that `load_panel` gives of the files: the newest netlist, loaded from the stored bytes;
-  /// readings that no other supersedes, events and meters in the order in which they were added. Their `file`
+  /// readings that no other row supersedes, events and meters in the order in which they were added. Their `file`
   /// is the job, their `line` that of the row in the exported CSV file.
   [[nodiscard]] Result<Panel> panel() const;
   [[nodiscard]] Result<JobContents> contents() const;
