@@ -6,6 +6,7 @@
 #include "job/append.hpp"
 #include "job/database.hpp"
 #include "job/export.hpp"
+#include "job/journal.hpp"
 #include "job/netlists.hpp"
 #include "job/panel.hpp"
 #include "job/schema.hpp"
@@ -121,6 +122,16 @@ Result<JobContents> Job::contents() const {
                                    contents.panel.readings.rows.size();
     return contents;
   });
+}
+
+Result<std::vector<JournalReading>> Job::journal(std::size_t newest) const {
+  Database& database = *connection_->database;
+  return in_transaction(database, k_to_read, [&] { return newest_readings(database, newest); });
+}
+
+Result<std::optional<JournalReading>> Job::find_reading(std::string_view id) const {
+  Database& database = *connection_->database;
+  return in_transaction(database, k_to_read, [&] { return job::find_reading(database, id); });
 }
 
 Result<void> Job::export_to(const fs::path& folder) const {

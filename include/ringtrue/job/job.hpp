@@ -3,6 +3,7 @@
 #include <cstdint>
 #include <filesystem>
 #include <memory>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -25,6 +26,13 @@ struct JobContents {
   std::size_t superseded_readings = 0;  ///< by a correction; those that are withdrawn besides don't count
   std::size_t withdrawn_readings = 0;
   Panel panel;  ///< what is current
+};
+
+/// A row of readings as it stands in a job.
+struct JournalReading {
+  std::string from, to, value, time, by, conditions, meter, method, witness, note, id;
+  std::string supersedes;     ///< id of the reading that this one corrects; without a value: withdraws
+  std::string superseded_by;  ///< ids of the rows that take its place, `; ` between them; empty: none does
 };
 
 enum class Appended : std::uint8_t {
@@ -69,6 +77,11 @@ class Job {
   /// is the job, their `line` that of the row in the exported CSV file.
   [[nodiscard]] Result<Panel> panel() const;
   [[nodiscard]] Result<JobContents> contents() const;
+  /// The rows of readings that were added last, newest first, whether current or not, withdrawals too.
+  /// @param newest  at most so many.
+  [[nodiscard]] Result<std::vector<JournalReading>> journal(std::size_t newest) const;
+  /// The row of readings under this id, whether current or not; nothing if there is none.
+  [[nodiscard]] Result<std::optional<JournalReading>> find_reading(std::string_view id) const;
 
   /// Writes the job as files into a new folder: readings.csv, events.csv, meters.csv, and the files of the
   /// netlist, byte for byte, below `netlist` (of earlier revisions `netlist-1`, ...). Readings have two more
