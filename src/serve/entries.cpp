@@ -1,0 +1,150 @@
+#include "serve/entries.hpp"
+
+#include "ringtrue/live/entry.hpp"
+#include "ringtrue/report/panel_words.hpp"
+#include "ringtrue/report/words.hpp"
+#include "serve/body.hpp"
+#include "serve/json.hpp"
+
+namespace ringtrue::serve {
+
+namespace {
+
+Answer taken(Appended appended, const Json& body) {
+  constexpr int k_created = 201, k_ok = 200;
+  return {appended == Appended::added ? k_created : k_ok, text_of(body)};
+}
+
+/// Read now, so that a time that is none never gets into the job.
+Result<void> check_time(std::string_view time) {
+  if (seconds_of_time(time)) return {};
+  return fail({ErrorCode::bad_time,
+               "it is no time",
+               {"", 0, "", "time"},
+               std::string(time),
+               "one such as 2026-03-02T07:15:00.123Z (RFC 3339)",
+               {}});
+}
+
+}  // namespace
+
+template <class Row>
+Result<Appended> Entries::append(const Row& row, std::string_view supersedes) {
+  const std::lock_guard lock(mutex_);
+  if constexpr (std::is_same_v<Row, ReadingRow>)
+    return job_.append(row, supersedes);
+  else
+    return job_.append(row);
+}
+
+Answer Entries::reading(std::string_view text) {
+  const auto body = Body::read(text, {"id", "from", "to", "value", "time"},
+                               {"conditions", "by", "meter", "note", "witness", "method", "supersedes"});
+  if (!body) return refusal(body.error());
+  if (const auto time = check_time(body->text("time")); !time) return refusal(time.error());
+  ReadingRow row{body->text("from"),  body->text("to"),      body->text("value"), body->text("time"),
+                 body->text("by"),    body->text("conditions"), body->text("meter"), body->text("method"),
+                 body->text("witness"), body->text("note"),  body->text("id")};
+  const auto published = watch_.published();
+  const auto entry = make_entry(*published->drawing, published->meters, unnamed_, row);
+  if (!entry) return refusal(entry.error());
+  row.from = entry->from, row.to = entry->to;
+  const auto appended = append(row, body->text("supersedes"));
+  if (!appended) return refusal(appended.error());
+  watch_.wake();
+  const std::string words =
+      read_and_drawn(published->drawing->graph, entry->reading, entry->comparison, ReadingId{0});
+  return taken(*appended, {{"id", row.id}, {"standing", word(entry->standing())}, {"words", words}});
+}
+
+Answer Entries::withdrawal(std::string_view text) {
+  const auto body = Body::read(text, {"id", "supersedes", "time"}, {"by"});
+  if (!body) return refusal(body.error());
+  if (const auto time = check_time(body->text("time")); !time) return refusal(time.error());
+  const auto withdrawn =
+      watch_.with_job([&](const Job& job) { return job.find_reading(body->text("supersedes")); });
+  if (!withdrawn) return refusal(withdrawn.error());
+  ReadingRow row;
+  row.id = body->text("id"), row.time = body->text("time"), row.by = body->text("by");
+  if (*withdrawn) row.from = (*withdrawn)->from, row.to = (*withdrawn)->to;
+  const auto appended = append(row, body->text("supersedes"));
+  if (!appended) return refusal(appended.error());
+  watch_.wake();
+  return taken(*appended, {{"id", row.id}});
+}
+
+namespace {
+
+/// What putting a finding right comes to.
+struct Repair {
+  std::vector<std::string> points;
+  std::string action;
+  bool is_there = false;  ///< logged before under this id
+};
+
+Repair repair_of(const LiveJob& live, std::string_view id, std::string_view key) {
+  for (const Event& event : live.events().rows)
+    if (event.id == id) return {event.points, event.text, true};
+  const ConductionGraph& graph = live.drawing()->graph;
+  for (const Cluster& cluster : live.state().findings().clusters) {
+    if (cluster.diagnoses.empty() || diagnosis_key(cluster.diagnoses.front()) != key) continue;
+    const Diagnosis& first = cluster.diagnoses.front();
+    return {clamps_to_open(first, graph), fault_words(first.faults, graph, live.state().readings()).action};
+  }
+  return {};
+}
+
+std::string joined(const std::vector<std::string>& points) {
+  std::string all;
+  for (const std::string& point : points) all += (all.empty() ? "" : "; ") + point;
+  return all;
+}
+
+}  // namespace
+
+Answer Entries::repair(std::string_view text) {
+  const auto body = Body::read(text, {"id", "finding", "time"}, {"by"});
+  if (!body) return refusal(body.error());
+  if (const auto time = check_time(body->text("time")); !time) return refusal(time.error());
+  const auto repair = watch_.with_live([&](const LiveJob& live) -> Result<Repair> {
+    return repair_of(live, body->text("id"), body->text("finding"));
+  });
+  if (!repair) return refusal(repair.error());
+  constexpr int k_conflict = 409;
+  if (repair->points.empty())
+    return refusal(k_conflict, "this finding is gone, or there is nothing to move for it",
+                   body->text("finding"), "a finding that stands");
+  auto appended = Appended::already_there;
+  if (!repair->is_there) {
+    const std::string points = joined(repair->points);
+    const auto added = append(EventRow{body->text("time"), body->text("by"), word(EventKind::repair), points,
+                                       repair->action, body->text("id")});
+    if (!added) return refusal(added.error());
+    appended = *added;
+    watch_.wake();
+  }
+  const auto again = watch_.with_live(
+      [](const LiveJob& live) -> Result<std::size_t> { return live.state().comparison().stale; });
+  if (!again) return refusal(again.error());
+  return taken(appended, {{"id", body->text("id")}, {"points", repair->points}, {"again", *again}});
+}
+
+Answer Entries::change(std::string_view text) {
+  const auto body = Body::read(text, {"id", "kind", "points", "time"}, {"by", "text"});
+  if (!body) return refusal(body.error());
+  if (body->text("kind") != word(EventKind::temporary_made) &&
+      body->text("kind") != word(EventKind::temporary_undone))
+    return refusal(422, "kind: no kind of temporary change", body->text("kind"),
+                   "temporary-made or temporary-undone");
+  const std::string points = body->list("points");
+  const EventRow row{body->text("time"), body->text("by"),  body->text("kind"),
+                     points,             body->text("text"), body->text("id")};
+  const auto made = find_clamps(*watch_.published()->drawing, points);
+  if (!made) return refusal(made.error());
+  const auto appended = append(EventRow{row.time, row.by, row.kind, *made, row.text, row.id});
+  if (!appended) return refusal(appended.error());
+  watch_.wake();
+  return taken(*appended, {{"id", row.id}, {"points", *made}});
+}
+
+}  // namespace ringtrue::serve

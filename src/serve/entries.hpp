@@ -1,0 +1,35 @@
+#pragma once
+#include <mutex>
+#include <string_view>
+
+#include "ringtrue/job/job.hpp"
+#include "ringtrue/model/meter.hpp"
+#include "serve/answer.hpp"
+#include "serve/watch.hpp"
+
+namespace ringtrue::serve {
+
+/// Takes what pages send into the job: each call is one POST, its body a JSON object of texts. 201 where a row was
+/// added, 200 where the same was there already; either only once it is on the disk. Thread-safe.
+class Entries {
+ public:
+  /// `unnamed`: the meter of readings that name none. The watch must outlive it.
+  Entries(Job job, Watch& watch, const MeterSettings& unnamed)
+      : job_(std::move(job)), watch_(watch), unnamed_(unnamed) {}
+
+  [[nodiscard]] Answer reading(std::string_view body);
+  [[nodiscard]] Answer withdrawal(std::string_view body);
+  [[nodiscard]] Answer repair(std::string_view body);
+  [[nodiscard]] Answer change(std::string_view body);
+
+ private:
+  template <class Row>
+  [[nodiscard]] Result<Appended> append(const Row& row, std::string_view supersedes = {});
+
+  std::mutex mutex_;  ///< of the job
+  Job job_;
+  Watch& watch_;
+  MeterSettings unnamed_;
+};
+
+}  // namespace ringtrue::serve
