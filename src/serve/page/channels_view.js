@@ -1,0 +1,87 @@
+// How far each channel is proven, and its path as a picture.
+import { by, fill, make, mark, press } from './dom.js';
+import { ask } from './link.js';
+
+const states = { proven: ['■', 'proven'], unproven: ['□', 'not proven'], faulty: ['✗', 'faulty'] };
+
+export function startChannels(bench, whileShown) {
+  let channels = [];
+  let words = '';
+  let only = 'all';
+  const list = make('ul', { class: 'list' });
+  const found = make('p', { role: 'status' });
+  const path = make('section', { id: 'path', hidden: true, 'aria-label': 'Path of a channel' });
+  const field = make('input', { id: 'channel-words', type: 'search', autocomplete: 'off', oninput: (event) => {
+    words = event.target.value.toLowerCase();
+    draw();
+  } });
+  const choices = make('div', { class: 'choices', role: 'group', 'aria-label': 'Which channels' });
+
+  function wanted(channel) {
+    const text = [channel.point, channel.type, channel.address, channel.tag, channel.text].join(' ').toLowerCase();
+    return (only === 'all' || channel.state === only) && text.includes(words);
+  }
+
+  function row(channel) {
+    const [shape, word] = states[channel.state];
+    const lacks = channel.unproven.length ? `Not proven: ${channel.unproven.join(', ')}` : '';
+    const why = channel.findings.length ? `Finding ${channel.findings.join(', ')}` : '';
+    return make('li', { class: 'card channel' },
+      make('div', { class: 'head' }, mark(channel.state, shape, word),
+        press('Path', () => showPath(channel.point), { 'data-focus': `path ${channel.point}`, 'aria-label': `Path of ${channel.point}` })),
+      make('p', {}, make('strong', {}, channel.point), ` ${channel.type} ${channel.address}`),
+      make('p', {}, make('strong', {}, channel.tag), channel.text ? `: ${channel.text}` : ''),
+      channel.isolated ? null : make('p', { class: 'faint' }, 'Not yet shown apart from the others'),
+      lacks || why ? make('p', { class: 'faint' }, [why, lacks].filter(Boolean).join('. ')) : null);
+  }
+
+  function draw() {
+    const shown = channels.filter(wanted);
+    const names = { all: 'All', ...Object.fromEntries(Object.entries(states).map(([state, [, word]]) => [state, word])) };
+    fill(choices, Object.entries(names).map(([state, name]) => press(name, () => {
+      only = state;
+      draw();
+    }, { 'aria-pressed': String(only === state) })));
+    found.textContent = `${shown.length} of ${channels.length} channels`;
+    fill(list, shown.map(row));
+  }
+
+  async function showPath(point) {
+    path.hidden = false;
+    const close = press('Close the path', () => {
+      path.hidden = true;
+      list.querySelector(`[data-focus="${CSS.escape(`path ${point}`)}"]`)?.focus();
+    });
+    const box = make('div', { class: 'picture', tabindex: '0', role: 'region', 'aria-label': `Picture of the path of ${point}` });
+    fill(path, make('h2', { tabindex: '-1' }, `Path of ${point}`), box, close);
+    path.querySelector('h2').focus();
+    try {
+      const answer = await fetch(`path?channel=${encodeURIComponent(point)}`, { cache: 'no-store' });
+      const picture = new DOMParser().parseFromString(await answer.text(), 'image/svg+xml').documentElement;
+      if (!answer.ok || picture.localName !== 'svg') throw new Error('no picture');
+      picture.querySelectorAll('script, foreignObject').forEach((element) => element.remove());
+      box.replaceChildren(document.importNode(picture, true));
+    } catch {
+      box.replaceChildren(make('p', {}, 'The job gave no picture of this path. Try again when it is reached.'));
+    }
+  }
+
+  async function load() {
+    try {
+      channels = (await ask('channels')).channels;
+      draw();
+    } catch {
+      found.textContent = channels.length ? 'The job is not reached; this may be out of date.' : 'The job is not reached.';
+    }
+  }
+
+  by('channels').append(make('h1', { tabindex: '-1' }, 'Channels'), path,
+    make('label', { for: 'channel-words' }, 'Part of a point, address or tag'), field, choices, found, list);
+  whileShown('channels', load);
+  return {
+    showPath(point) {
+      field.value = words = point.toLowerCase();
+      showPath(point);
+    },
+  };
+}
