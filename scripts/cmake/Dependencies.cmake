@@ -9,10 +9,13 @@ find_package(tomlplusplus QUIET)                  # cli: settings
 find_package(SQLite3 3.40 REQUIRED)               # job: the file
 find_package(OpenSSL 3.0 REQUIRED COMPONENTS Crypto)  # job: SHA-256
 find_package(tl-expected 1.0 REQUIRED)            # base: results
+find_package(Threads REQUIRED)                    # serve
 
-# Debian's package of toml++ has a pkg-config file only.
+# Debian's packages of these have pkg-config files only.
+find_package(PkgConfig REQUIRED)
+pkg_check_modules(httplib REQUIRED IMPORTED_TARGET cpp-httplib>=0.11)  # serve: HTTP; its flags belong to its ABI
+
 if(NOT TARGET tomlplusplus::tomlplusplus)
-  find_package(PkgConfig REQUIRED)
   pkg_check_modules(tomlplusplus REQUIRED IMPORTED_TARGET tomlplusplus>=3.0)
   add_library(tomlplusplus::tomlplusplus ALIAS PkgConfig::tomlplusplus)
 endif()

@@ -85,8 +85,11 @@ class Search {
   }
 
   [[nodiscard]] Match of_channel(const Channel& channel) const {
-    Match match{Match::Kind::channel, std::string(channel.tag.empty() ? channel.address : channel.tag), name(channel.point),
-                "", {name(channel.point)}};
+    Match match{Match::Kind::channel,
+                std::string(channel.tag.empty() ? channel.address : channel.tag),
+                name(channel.point),
+                "",
+                {name(channel.point)}};
     if (match.name.empty()) match.name = name(channel.point);
     if (!channel.text.empty()) match.text.append(", ").append(channel.text);
     if (channel.field != PointId::none) match.points.push_back(name(channel.field));
@@ -95,8 +98,11 @@ class Search {
 
   [[nodiscard]] Match of_wire(std::uint32_t number) const {
     const Conductor& wire = net_.conductors[number];
-    return {Match::Kind::wire, net_.conductor_name(number), name(wire.from) + " to " + name(wire.to),
-            std::string(net_.conductor_text.get(ConductorText::sheet, number)), {name(wire.from), name(wire.to)}};
+    return {Match::Kind::wire,
+            net_.conductor_name(number),
+            name(wire.from) + " to " + name(wire.to),
+            std::string(net_.conductor_text.get(ConductorText::sheet, number)),
+            {name(wire.from), name(wire.to)}};
   }
 
   [[nodiscard]] Match of_place(PlaceId place) const {
@@ -108,7 +114,10 @@ class Search {
         if (!graph_.is_conductor(e) || ++all > k_few_wires) continue;
         ++told;
         const PointId other = graph_.end_a(e) == p ? graph_.end_b(e) : graph_.end_a(e);
-        match.text.append(match.text.empty() ? "" : ", ").append(element_noun(e, graph_)).append(" to ").append(name(other));
+        match.text.append(match.text.empty() ? "" : ", ")
+            .append(element_noun(e, graph_))
+            .append(" to ")
+            .append(name(other));
       }
     }
     if (told < all) match.text += " and " + std::to_string(all - told) + " more";

@@ -9,12 +9,8 @@ namespace ringtrue::serve {
 namespace {
 
 Error wrong(std::string message, std::string_view field, std::string_view found, std::string expected) {
-  return {ErrorCode::bad_text,
-          std::move(message),
-          {"", 0, "", std::string(field)},
-          std::string(found),
-          std::move(expected),
-          {}};
+  return {ErrorCode::bad_text, std::move(message),  {"", 0, "", std::string(field)},
+          std::string(found),  std::move(expected), {}};
 }
 
 std::string kind_of(const Json& value) { return value.type_name(); }
@@ -60,7 +56,8 @@ Result<Body> Body::read(std::string_view json, std::initializer_list<std::string
   }
   for (const std::string_view field : required)
     if (body.list(field).empty())
-      return fail({ErrorCode::missing_field, "it is missing", {"", 0, "", std::string(field)}, "", "a text", {}});
+      return fail(
+          {ErrorCode::missing_field, "it is missing", {"", 0, "", std::string(field)}, "", "a text", {}});
   return body;
 }
 

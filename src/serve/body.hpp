@@ -12,9 +12,11 @@ namespace ringtrue::serve {
 /// The body of a POST: a JSON object whose values are texts, or lists of texts.
 class Body {
  public:
-  /// @errors bad_text for what is no such object, names a field that isn't among `known`, or holds a text above
+  /// @errors bad_text for what is no such object, names a field that isn't among `known`, or holds a text
+  /// above
   ///         `k_most_bytes`; missing_field for a required one that is missing or empty.
-  [[nodiscard]] static Result<Body> read(std::string_view json, std::initializer_list<std::string_view> required,
+  [[nodiscard]] static Result<Body> read(std::string_view json,
+                                         std::initializer_list<std::string_view> required,
                                          std::initializer_list<std::string_view> known);
   static constexpr std::size_t k_most_bytes = 1000;
 

@@ -1,8 +1,10 @@
 #include "serve/entries.hpp"
 
+#include <optional>
+
 #include "ringtrue/live/entry.hpp"
+#include "ringtrue/live/repair.hpp"
 #include "ringtrue/report/panel_words.hpp"
-#include "ringtrue/report/words.hpp"
 #include "serve/body.hpp"
 #include "serve/json.hpp"
 
@@ -26,6 +28,12 @@ Result<void> check_time(std::string_view time) {
                {}});
 }
 
+std::string joined(const std::vector<std::string>& points) {
+  std::string all;
+  for (const std::string& point : points) all += (all.empty() ? "" : "; ") + point;
+  return all;
+}
+
 }  // namespace
 
 template <class Row>
@@ -42,9 +50,9 @@ Answer Entries::reading(std::string_view text) {
                                {"conditions", "by", "meter", "note", "witness", "method", "supersedes"});
   if (!body) return refusal(body.error());
   if (const auto time = check_time(body->text("time")); !time) return refusal(time.error());
-  ReadingRow row{body->text("from"),  body->text("to"),      body->text("value"), body->text("time"),
-                 body->text("by"),    body->text("conditions"), body->text("meter"), body->text("method"),
-                 body->text("witness"), body->text("note"),  body->text("id")};
+  ReadingRow row{body->text("from"),    body->text("to"),         body->text("value"), body->text("time"),
+                 body->text("by"),      body->text("conditions"), body->text("meter"), body->text("method"),
+                 body->text("witness"), body->text("note"),       body->text("id")};
   const auto published = watch_.published();
   const auto entry = make_entry(*published->drawing, published->meters, unnamed_, row);
   if (!entry) return refusal(entry.error());
@@ -75,29 +83,23 @@ Answer Entries::withdrawal(std::string_view text) {
 
 namespace {
 
-/// What putting a finding right comes to.
-struct Repair {
-  std::vector<std::string> points;
-  std::string action;
-  bool is_there = false;  ///< logged before under this id
+/// What is logged for a finding, or was logged before under this id.
+struct Logged {
+  Repair repair;
+  bool is_there = false;
 };
 
-Repair repair_of(const LiveJob& live, std::string_view id, std::string_view key) {
-  for (const Event& event : live.events().rows)
-    if (event.id == id) return {event.points, event.text, true};
-  const ConductionGraph& graph = live.drawing()->graph;
-  for (const Cluster& cluster : live.state().findings().clusters) {
-    if (cluster.diagnoses.empty() || diagnosis_key(cluster.diagnoses.front()) != key) continue;
-    const Diagnosis& first = cluster.diagnoses.front();
-    return {clamps_to_open(first, graph), fault_words(first.faults, graph, live.state().readings()).action};
-  }
-  return {};
-}
+constexpr int k_conflict = 409;
 
-std::string joined(const std::vector<std::string>& points) {
-  std::string all;
-  for (const std::string& point : points) all += (all.empty() ? "" : "; ") + point;
-  return all;
+/// Nothing if no finding has the key.
+Result<std::optional<Logged>> repair_for(const LiveJob& live, std::string_view id, std::string_view key) {
+  for (const Event& event : live.events().rows)
+    if (event.id == id) return Logged{{joined(event.points), event.text}, true};
+  for (const Cluster& cluster : live.state().findings().clusters)
+    if (!cluster.diagnoses.empty() && diagnosis_key(cluster.diagnoses.front()) == key)
+      return repair_of(cluster, live.drawing()->graph, live.state().readings())
+          .map([](Repair repair) -> std::optional<Logged> { return Logged{std::move(repair)}; });
+  return std::nullopt;
 }
 
 }  // namespace
@@ -106,19 +108,16 @@ Answer Entries::repair(std::string_view text) {
   const auto body = Body::read(text, {"id", "finding", "time"}, {"by"});
   if (!body) return refusal(body.error());
   if (const auto time = check_time(body->text("time")); !time) return refusal(time.error());
-  const auto repair = watch_.with_live([&](const LiveJob& live) -> Result<Repair> {
-    return repair_of(live, body->text("id"), body->text("finding"));
-  });
-  if (!repair) return refusal(repair.error());
-  constexpr int k_conflict = 409;
-  if (repair->points.empty())
-    return refusal(k_conflict, "this finding is gone, or there is nothing to move for it",
-                   body->text("finding"), "a finding that stands");
+  const auto found = watch_.with_live(
+      [&](const LiveJob& live) { return repair_for(live, body->text("id"), body->text("finding")); });
+  if (!found) return refusal(found.error());
+  if (!*found)
+    return refusal(k_conflict, "this finding is gone", body->text("finding"), "a finding that stands");
+  const auto& [repair, is_there] = **found;
   auto appended = Appended::already_there;
-  if (!repair->is_there) {
-    const std::string points = joined(repair->points);
-    const auto added = append(EventRow{body->text("time"), body->text("by"), word(EventKind::repair), points,
-                                       repair->action, body->text("id")});
+  if (!is_there) {
+    const auto added = append(EventRow{body->text("time"), body->text("by"), word(EventKind::repair),
+                                       repair.points, repair.text, body->text("id")});
     if (!added) return refusal(added.error());
     appended = *added;
     watch_.wake();
@@ -126,7 +125,7 @@ Answer Entries::repair(std::string_view text) {
   const auto again = watch_.with_live(
       [](const LiveJob& live) -> Result<std::size_t> { return live.state().comparison().stale; });
   if (!again) return refusal(again.error());
-  return taken(appended, {{"id", body->text("id")}, {"points", repair->points}, {"again", *again}});
+  return taken(appended, {{"id", body->text("id")}, {"points", repair.points}, {"again", *again}});
 }
 
 Answer Entries::change(std::string_view text) {
@@ -137,8 +136,8 @@ Answer Entries::change(std::string_view text) {
     return refusal(422, "kind: no kind of temporary change", body->text("kind"),
                    "temporary-made or temporary-undone");
   const std::string points = body->list("points");
-  const EventRow row{body->text("time"), body->text("by"),  body->text("kind"),
-                     points,             body->text("text"), body->text("id")};
+  const EventRow row{body->text("time"), body->text("by"), body->text("kind"), points,
+                     body->text("text"), body->text("id")};
   const auto made = find_clamps(*watch_.published()->drawing, points);
   if (!made) return refusal(made.error());
   const auto appended = append(EventRow{row.time, row.by, row.kind, *made, row.text, row.id});

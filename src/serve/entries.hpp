@@ -9,8 +9,8 @@
 
 namespace ringtrue::serve {
 
-/// Takes what pages send into the job: each call is one POST, its body a JSON object of texts. 201 where a row was
-/// added, 200 where the same was there already; either only once it is on the disk. Thread-safe.
+/// Takes what pages send into the job: each call is one POST, its body a JSON object of texts. 201 where a
+/// row was added, 200 where the same was there already; either only once it is on the disk. Thread-safe.
 class Entries {
  public:
   /// `unnamed`: the meter of readings that name none. The watch must outlive it.

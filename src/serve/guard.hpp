@@ -12,16 +12,17 @@ struct Origin {
   std::string_view host, origin, fetch_site;  ///< Host, Origin, Sec-Fetch-Site
 };
 
-/// A page of another origin must not be able to log readings, nor to read them: the request names no origin, or
-/// that of the server itself. At an address of this machine alone the name it was asked by counts as well, for
-/// a name of somebody else's may lead here (DNS rebinding).
-/// Source: the Fetch standard's Origin and the Fetch Metadata headers.
+/// A page of another origin must not be able to log readings, nor to read them: the request names no origin,
+/// or that of the server itself. At an address of this machine alone the name it was asked by counts as well,
+/// for a name of somebody else's may lead here (DNS rebinding). Source: the Fetch standard's Origin and the
+/// Fetch Metadata headers.
 [[nodiscard]] bool is_own_origin(const Origin& origin, bool is_loopback_only);
 
 /// A body is JSON, whatever parameters its type carries; no form of a web page can send that.
 [[nodiscard]] bool is_json(std::string_view content_type);
 
-/// So many requests a second from one address, in the long run, and so many at once: a bucket of tokens for each.
+/// So many requests a second from one address, in the long run, and so many at once: a bucket of tokens for
+/// each.
 class RateLimit {
  public:
   RateLimit(double per_second, double at_once) : per_second_(per_second), at_once_(at_once) {}

@@ -2,8 +2,11 @@
 #include <httplib.h>
 #include <sys/socket.h>
 
+#include <array>
 #include <atomic>
 #include <chrono>
+#include <cstdio>
+#include <ctime>
 #include <functional>
 #include <optional>
 #include <utility>
@@ -49,6 +52,20 @@ void send(Response& response, const Answer& answer) {
   response.set_content(answer.body, std::string(answer.type));
 }
 
+/// `Sun, 06 Nov 1994 08:49:37 GMT`; source: RFC 9110, 5.6.7.
+std::string http_date(std::time_t time) {
+  constexpr const char* k_days[] = {"Sun", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat"};
+  constexpr const char* k_months[] = {"Jan", "Feb", "Mar", "Apr", "May", "Jun",
+                                      "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
+  std::tm parts{};
+  gmtime_r(&time, &parts);
+  std::array<char, 40> text{};
+  std::snprintf(text.data(), text.size(), "%s, %02d %s %d %02d:%02d:%02d GMT", k_days[parts.tm_wday],
+                parts.tm_mday, k_months[parts.tm_mon], parts.tm_year + 1900, parts.tm_hour, parts.tm_min,
+                parts.tm_sec);
+  return text.data();
+}
+
 std::size_t number_in(const std::string& text, std::size_t usual, std::size_t most) {
   std::size_t number = 0;
   for (const char c : text) {
@@ -80,8 +97,9 @@ class BenchServer::Impl {
  public:
   Impl(LiveJob live, Job to_read, Job to_write, const std::string& job_name, const ServeOptions& options)
       : options_(options),
-        watch_(std::move(live), std::move(to_read),
-               [job_name](const serve::Watch::Source& source) { return serve::state_text(source, job_name); }),
+        watch_(
+            std::move(live), std::move(to_read),
+            [job_name](const serve::Watch::Source& source) { return serve::state_text(source, job_name); }),
         entries_(std::move(to_write), watch_, options.live.meter) {
     set_up();
     declare_routes();
@@ -150,6 +168,9 @@ class BenchServer::Impl {
                                                   : "the request can't be taken";
       send(response, refusal(response.status, text));
     });
+    server_.set_post_routing_handler([](const Request&, Response& response) {
+      response.set_header("Date", http_date(std::time(nullptr)));
+    });
     server_.set_exception_handler([](const Request&, Response& response, std::exception_ptr) {
       send(response, refusal(500, "a fault of ringtrue; what was sent was not taken"));
     });
@@ -167,25 +188,25 @@ class BenchServer::Impl {
       return found(search(*watch_.published()->drawing, request.get_param_value("q"), k_most_matches));
     });
     get("/channels", [this](const Request&) {
-      return answer_of(watch_.with_live([](LiveJob& live) -> Result<std::string> { return serve::channels_text(live); }));
+      return answer_of(
+          watch_.with_live([](LiveJob& live) -> Result<std::string> { return serve::channels_text(live); }));
     });
-    get("/readings", [this](const Request& request) { return journal(request); },
+    get(
+        "/readings", [this](const Request& request) { return journal(request); },
         [this](const Request& request) { return entries_.reading(request.body); });
     post("/withdrawals", [this](const Request& request) { return entries_.withdrawal(request.body); });
     post("/repairs", [this](const Request& request) { return entries_.repair(request.body); });
     post("/changes", [this](const Request& request) { return entries_.change(request.body); });
     stream("/stream");
     if (!options_.token.empty())
-      server_.Get(prefix(), [this](const Request&, Response& response) {
-        response.set_redirect(prefix() + "/", 308);
-      });
+      server_.Get(prefix(),
+                  [this](const Request&, Response& response) { response.set_redirect(prefix() + "/", 308); });
   }
 
   Answer journal(const Request& request) {
     const std::size_t newest = number_in(request.get_param_value("newest"), k_usual_journal, k_most_journal);
-    return answer_of(watch_.with_live_and_job([&](const LiveJob& live, const Job& job) {
-      return serve::journal_text(live, job, newest);
-    }));
+    return answer_of(watch_.with_live_and_job(
+        [&](const LiveJob& live, const Job& job) { return serve::journal_text(live, job, newest); }));
   }
 
   void get(const std::string& path, Handle handle) { get(path, std::move(handle), nullptr); }
@@ -275,7 +296,8 @@ class BenchServer::Impl {
     if (watch_.has_ended()) return false;
     std::string text = ": still here\n\n";
     if (next->version != shown) {
-      text = "event: state\nid: " + std::to_string(next->version) + "\nretry: 1000\ndata: " + next->state + "\n\n";
+      text = "event: state\nid: " + std::to_string(next->version) + "\nretry: 1000\ndata: " + next->state +
+             "\n\n";
       shown = next->version;
     }
     return sink.write(text.data(), text.size());

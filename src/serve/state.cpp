@@ -56,9 +56,8 @@ Json upcoming(const Upcoming& reading, const ConductionGraph& graph) {
   return {{"from", reading.from},
           {"to", reading.to},
           {"conditions", reading.conditions},
-          {"condition_words", reading.conditions.empty()
-                                  ? "at rest"
-                                  : condition_words(reading.conditions, Detail::everything)},
+          {"condition_words",
+           reading.conditions.empty() ? "at rest" : condition_words(reading.conditions, Detail::everything)},
           {"to_do", to_be_done(reading.conditions, Detail::everything)},
           {"method", in_ohms ? "ohms" : "beep"},
           {"expect", expected_text(reading)},
@@ -74,9 +73,9 @@ Json finding(const LiveJob& live, std::size_t number) {
   const ConductionGraph& graph = live.drawing()->graph;
   const DiagnosisState& state = live.state();
   const Cluster& cluster = state.findings().clusters[number];
-  Json made{{"key", ""},         {"number", number + 1}, {"text", ""},
-            {"action", ""},      {"probability", 0.0},   {"others", 0},
-            {"readings", Json::array()}, {"next", ""},   {"repairable", false}};
+  Json made{
+      {"key", ""},   {"number", number + 1},      {"text", ""}, {"action", ""},       {"probability", 0.0},
+      {"others", 0}, {"readings", Json::array()}, {"next", ""}, {"repairable", false}};
   for (const ReadingId reading : cluster.readings)
     made["readings"].push_back(reading_line(graph, state.readings(), state.comparison(), reading));
   if (cluster.diagnoses.empty()) {
@@ -102,8 +101,7 @@ class Standings {
  public:
   explicit Standings(const DiagnosisState& state) : state_(state) {
     const Readings& readings = state.readings();
-    for (std::size_t i = 0; i < readings.rows.size(); ++i)
-      at_[readings.text.get(ReadingText::id, i)] = i;
+    for (std::size_t i = 0; i < readings.rows.size(); ++i) at_[readings.text.get(ReadingText::id, i)] = i;
   }
   [[nodiscard]] std::string_view of(std::string_view id) const {
     const auto found = at_.find(id);
@@ -143,7 +141,7 @@ std::string state_text(const Watch::Source& source, const std::string& job_name)
   LiveJob& live = source.live;
   const ConductionGraph& graph = live.drawing()->graph;
   const PanelInfo& panel = live.drawing()->netlist.panel;
-  Json state{{"version", source.version}, {"now", time_now()},  {"panel", panel.name},
+  Json state{{"version", source.version},  {"now", time_now()}, {"panel", panel.name},
              {"revision", panel.revision}, {"job", job_name},   {"trouble", source.trouble},
              {"counts", counts(live)}};
   Json& next = state["next"] = Json::array();

@@ -20,7 +20,8 @@ struct Published {
   Meters meters;
 };
 
-/// Follows a job in a thread of its own and publishes what follows from it. Its calls may come from any thread.
+/// Follows a job in a thread of its own and publishes what follows from it. Its calls may come from any
+/// thread.
 class Watch {
  public:
   /// What a state is written from.

@@ -11,7 +11,8 @@ thread_local bool turning_away = false;
 
 Workers::Workers(std::size_t count) : free_(count) {
   for (std::size_t i = 0; i < count; ++i) threads_.emplace_back([this] { work(held_, false); });
-  for (std::size_t i = 0; i < k_turning_away; ++i) threads_.emplace_back([this] { work(turned_away_, true); });
+  for (std::size_t i = 0; i < k_turning_away; ++i)
+    threads_.emplace_back([this] { work(turned_away_, true); });
 }
 
 void Workers::enqueue(std::function<void()> connection) {

@@ -1,9 +1,9 @@
 #pragma once
+#include <httplib.h>
 #include <condition_variable>
 #include <cstddef>
 #include <deque>
 #include <functional>
-#include <httplib.h>
 #include <mutex>
 #include <thread>
 #include <vector>

@@ -3,8 +3,8 @@
 
 namespace ringtrue {
 
-/// The time now as a job keeps it, `2026-03-02T07:15:00.123Z` (RFC 3339). Within one process each call gives a
-/// later one, so that what was read before a repair can be told from what was read after it. Thread-safe.
+/// The time now as RFC 3339 in UTC with milliseconds, `2026-03-02T06:15:00.125Z`. Later than any that this
+/// process was given before, so that rows keep their order. Thread-safe.
 [[nodiscard]] std::string time_now();
 
 }  // namespace ringtrue

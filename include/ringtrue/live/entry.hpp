@@ -28,8 +28,8 @@ struct Entry {
 [[nodiscard]] Result<Entry> make_entry(const Drawing& drawing, const Meters& meters,
                                        const MeterSettings& unnamed, const ReadingRow& typed);
 
-/// Clamps of a repair or a temporary change as somebody names them, as they go into the job: looked up as the points
-/// of a reading are, `; ` between them.
+/// Clamps of a repair or a temporary change as somebody names them, as they go into the job: looked up as the
+/// points of a reading are, `; ` between them.
 /// @errors what is wrong with one of them.
 [[nodiscard]] Result<std::string> find_clamps(const Drawing& drawing, std::string_view typed);
 

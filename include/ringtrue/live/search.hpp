@@ -20,9 +20,8 @@ struct Match {
 };
 [[nodiscard]] std::string_view word(Match::Kind kind);  ///< `point`, `wire`, `channel`
 
-/// Points, wires and channels whose name is `text`, begins with it, or holds it, in this order and without regard
-/// to case; channels also by address and text. At most `most`.
-/// Cost: linear in the names. Thread-safe.
+/// Points, wires and channels whose name is `text`, begins with it, or holds it, in this order and without
+/// regard to case; channels also by address and text. At most `most`. Cost: linear in the names. Thread-safe.
 [[nodiscard]] std::vector<Match> search(const Drawing& drawing, std::string_view text, std::size_t most);
 
 }  // namespace ringtrue

@@ -27,9 +27,11 @@ struct ServeOptions {
 class BenchServer {
  public:
   /// Opens the job and listens.
-  /// @errors those of `open_job` and `LiveJob::open`; bad_call for an address that can't be listened at, or one
+  /// @errors those of `open_job` and `LiveJob::open`; bad_call for an address that can't be listened at, or
+  /// one
   ///         beyond this machine without a token.
-  [[nodiscard]] static Result<BenchServer> open(const std::filesystem::path& job, const ServeOptions& options);
+  [[nodiscard]] static Result<BenchServer> open(const std::filesystem::path& job,
+                                                const ServeOptions& options);
   BenchServer(BenchServer&&) noexcept;
   BenchServer& operator=(BenchServer&&) noexcept;
   ~BenchServer();
