@@ -26,7 +26,8 @@ MAY_INCLUDE = {
     "diagnose": {"base", "model", "graph", "expect", "compare"},
     "plan": {"base", "model", "graph", "expect", "compare", "diagnose"},
     "report": {"base", "model", "load", "job", "graph", "expect", "check", "compare", "diagnose", "plan"},
-    "cli": {"base", "model", "load", "write", "job", "graph", "expect", "check", "compare", "diagnose", "plan", "report"},
+    "picture": {"base", "model", "graph", "expect", "compare", "diagnose", "report"},
+    "cli": {"base", "model", "load", "write", "job", "graph", "expect", "check", "compare", "diagnose", "plan", "report", "picture"},
 }
 
 # Has no public headers: nobody may include the command itself.
