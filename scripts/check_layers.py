@@ -26,9 +26,10 @@ MAY_INCLUDE = {
     "diagnose": {"base", "model", "graph", "expect", "compare"},
     "plan": {"base", "model", "graph", "expect", "compare", "diagnose"},
     "report": {"base", "model", "load", "job", "graph", "expect", "check", "compare", "diagnose", "plan"},
+    "picture": {"base", "model", "graph", "expect", "compare", "diagnose", "report"},
     "live": {"base", "model", "load", "job", "graph", "expect", "compare", "diagnose", "plan", "report"},
-    "serve": {"base", "model", "load", "job", "graph", "expect", "compare", "diagnose", "plan", "report", "live"},
-    "cli": {"base", "model", "load", "write", "job", "graph", "expect", "check", "compare", "diagnose", "plan", "report", "live", "serve"},
+    "serve": {"base", "model", "load", "job", "graph", "expect", "compare", "diagnose", "plan", "report", "picture", "live"},
+    "cli": {"base", "model", "load", "write", "job", "graph", "expect", "check", "compare", "diagnose", "plan", "report", "picture", "live", "serve"},
 }
 
 # Has no public headers: nobody may include the command itself.

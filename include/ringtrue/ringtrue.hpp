@@ -1,6 +1,6 @@
 #pragma once
-/// Everything that a program needs to load a panel, check its drawing, trace its channels, plan and compare
-/// readings, name the faults, keep all of it in a job, and write its netlist.
+/// Everything that a program needs to load a panel, check its drawing, trace and draw its channels, plan and
+/// compare readings, name the faults, keep all of it in a job, and write its netlist.
 #include "ringtrue/check/check.hpp"
 #include "ringtrue/compare/compare.hpp"
 #include "ringtrue/diagnose/diagnose.hpp"
@@ -8,5 +8,6 @@
 #include "ringtrue/graph/trace.hpp"
 #include "ringtrue/job/job.hpp"
 #include "ringtrue/load/load.hpp"
+#include "ringtrue/picture/path_picture.hpp"
 #include "ringtrue/plan/plan.hpp"
 #include "ringtrue/write/write.hpp"

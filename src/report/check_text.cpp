@@ -1,7 +1,7 @@
 #include <algorithm>
 
-#include "element_words.hpp"
 #include "ringtrue/report/check_report.hpp"
+#include "ringtrue/report/words.hpp"
 #include "text_layout.hpp"
 
 namespace ringtrue {
@@ -50,7 +50,7 @@ std::string numbering_text(const NumberingFound& found) {
 std::string check_text(const Netlist& netlist, const CheckReport& report, Detail detail) {
   using report::counted;
   std::string out;
-  report::append_wrapped(out, report::panel_label(netlist.panel), 0, 2);
+  report::append_wrapped(out, panel_label(netlist.panel), 0, 2);
   out += '\n';
   for (const Problem& problem : report.problems) append_problem(out, netlist, problem, detail);
   if (!report.problems.empty()) out += '\n';

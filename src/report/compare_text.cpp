@@ -4,6 +4,7 @@
 #include "finding_text.hpp"
 #include "notes_text.hpp"
 #include "ringtrue/report/compare_report.hpp"
+#include "ringtrue/report/words.hpp"
 #include "text_layout.hpp"
 #include "unproven.hpp"
 
@@ -73,9 +74,8 @@ std::size_t CompareText::count(ChannelState state) const {
 
 void CompareText::summary() {
   const Comparison& c = report_.comparison;
-  append_wrapped(
-      out_, report::panel_label(netlist().panel) + ": " + counted(report_.readings.rows.size(), "reading"), 0,
-      2);
+  append_wrapped(out_, panel_label(netlist().panel) + ": " + counted(report_.readings.rows.size(), "reading"),
+                 0, 2);
   std::string line = std::to_string(c.agree) + " agree, " + std::to_string(c.disagree) + " disagree";
   if (c.either != 0) line += ", " + std::to_string(c.either) + " fit either way";
   if (c.unknown != 0) line += ", " + std::to_string(c.unknown) + " at points the drawing lacks";

@@ -1,12 +1,12 @@
-#include "report/element_words.hpp"
 #include "report/text_layout.hpp"
 #include "ringtrue/report/convert_report.hpp"
+#include "ringtrue/report/words.hpp"
 
 namespace ringtrue {
 
 std::string convert_text(const Netlist& netlist, const std::filesystem::path& out) {
   using report::counted;
-  return report::panel_label(netlist.panel) + ": written to " + out.string() + "\n  " +
+  return panel_label(netlist.panel) + ": written to " + out.string() + "\n  " +
          counted(netlist.conductors.size(), "conductor") + ", " + counted(netlist.parts.size(), "part") +
          ", " + counted(netlist.channels.size(), "channel") + ", " +
          counted(netlist.potentials.size(), "potential") + "\n";

@@ -56,13 +56,13 @@ std::string element_noun(ElementId element, const ConductionGraph& graph) {
   return noun.kind.empty() ? noun.name : std::string(noun.kind) + " " + noun.name;
 }
 
-namespace report {
-
 std::string panel_label(const PanelInfo& panel) {
   std::string label = panel.name.empty() ? "Panel without a name" : "Panel " + panel.name;
   if (!panel.revision.empty()) label += ", revision " + panel.revision;
   return label;
 }
+
+namespace report {
 
 std::optional<RowSource> row_of(ElementId element, const ConductionGraph& graph) {
   const ElementOrigin origin = graph.origin(element);

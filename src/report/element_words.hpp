@@ -12,9 +12,6 @@ namespace ringtrue::report {
 
 using ringtrue::list_of;
 
-/// `Panel GD1, revision B`, for the heading of a report.
-[[nodiscard]] std::string panel_label(const PanelInfo& panel);
-
 /// The row of the drawing that an element stands in; nothing for what the graph adds by itself.
 [[nodiscard]] std::optional<RowSource> row_of(ElementId element, const ConductionGraph& graph);
 

@@ -61,8 +61,8 @@ class ExpectText {
 void ExpectText::heading() {
   const std::string condition = report::condition_words(report_.when, detail_);
   append_wrapped(out_,
-                 report::panel_label(graph_.netlist().panel) + ": " + report_.from + " (red lead) to " +
-                     report_.to + " (black lead), " + (condition.empty() ? "at rest" : condition),
+                 panel_label(graph_.netlist().panel) + ": " + report_.from + " (red lead) to " + report_.to +
+                     " (black lead), " + (condition.empty() ? "at rest" : condition),
                  0, 2);
 }
 

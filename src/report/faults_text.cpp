@@ -1,6 +1,5 @@
 #include <numeric>
 
-#include "element_words.hpp"
 #include "reading_words.hpp"
 #include "ringtrue/report/faults_report.hpp"
 #include "ringtrue/report/words.hpp"
@@ -66,7 +65,7 @@ class FaultsText {
   void heading() {
     const std::size_t all = std::accumulate(report_.counts.begin(), report_.counts.end(), std::size_t{0});
     append_wrapped(out_,
-                   report::panel_label(report_.graph.netlist().panel) + ": " +
+                   panel_label(report_.graph.netlist().panel) + ": " +
                        report::counted(all, "possible fault") +
                        ", of which explanations of these readings are made",
                    0, 2);

@@ -1,8 +1,8 @@
 #include <algorithm>
 
-#include "report/element_words.hpp"
 #include "report/text_layout.hpp"
 #include "ringtrue/report/job_report.hpp"
+#include "ringtrue/report/words.hpp"
 
 namespace ringtrue {
 
@@ -56,7 +56,7 @@ void append_open_changes(std::string& out, const Events& events) {
 
 std::string job_text(const JobContents& contents, const std::filesystem::path& job) {
   const Panel& panel = contents.panel;
-  std::string out = report::panel_label(panel.netlist.panel) + ": " + job.string() + "\n";
+  std::string out = panel_label(panel.netlist.panel) + ": " + job.string() + "\n";
   const auto entry = [&](std::string_view label, const std::string& text) {
     append_entry(out, 2, label, k_label_width, text);
   };

@@ -57,10 +57,9 @@ class NextText {
 };
 
 void NextText::summary() {
-  append_wrapped(
-      out_,
-      report::panel_label(report_.graph.netlist().panel) + ": " + counted(report_.next.size(), "finding"), 0,
-      2);
+  append_wrapped(out_,
+                 panel_label(report_.graph.netlist().panel) + ": " + counted(report_.next.size(), "finding"),
+                 0, 2);
   if (report_.next.empty()) {
     append_wrapped(out_, "Nothing to tell apart: no reading contradicts this revision of the drawing.", 2, 2);
     return;

@@ -7,6 +7,7 @@
 #include "plan_words.hpp"
 #include "planned_readings_text.hpp"
 #include "ringtrue/report/plan_report.hpp"
+#include "ringtrue/report/words.hpp"
 #include "text_layout.hpp"
 
 namespace ringtrue {
@@ -57,7 +58,7 @@ void PlanText::summary() {
   const bool identifies = report_.options.goal == Goal::identify;
   append_wrapped(
       out_,
-      report::panel_label(graph_.netlist().panel) + ": plan to " +
+      panel_label(graph_.netlist().panel) + ": plan to " +
           (identifies ? "show breaks, miswires, swaps, shifts and joined neighbours, as far as two probes can"
                       : "show every break that a buzzer can"),
       0, 2);

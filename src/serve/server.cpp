@@ -11,7 +11,9 @@
 #include <optional>
 #include <utility>
 
+#include "ringtrue/graph/trace.hpp"
 #include "ringtrue/live/search.hpp"
+#include "ringtrue/picture/path_picture.hpp"
 #include "ringtrue/serve/serve.hpp"
 #include "serve/assets.hpp"
 #include "serve/entries.hpp"
@@ -40,6 +42,7 @@ constexpr int k_idle_seconds = 2;
 constexpr auto k_keep_alive = 5s;
 /// A tablet that comes back sends in a row what waited there.
 constexpr double k_requests_per_second = 200, k_requests_at_once = 600;
+constexpr std::size_t k_usual_width = 960, k_most_width = 4000;  // px of a picture
 constexpr std::size_t k_most_matches = 20, k_usual_journal = 50, k_most_journal = 1000;
 
 constexpr const char* k_security_policy =
@@ -191,6 +194,7 @@ class BenchServer::Impl {
       return answer_of(
           watch_.with_live([](LiveJob& live) -> Result<std::string> { return serve::channels_text(live); }));
     });
+    get("/path", [this](const Request& request) { return path(request); });
     get(
         "/readings", [this](const Request& request) { return journal(request); },
         [this](const Request& request) { return entries_.reading(request.body); });
@@ -201,6 +205,20 @@ class BenchServer::Impl {
     if (!options_.token.empty())
       server_.Get(prefix(),
                   [this](const Request&, Response& response) { response.set_redirect(prefix() + "/", 308); });
+  }
+
+  Answer path(const Request& request) {
+    const std::string channel = request.get_param_value("channel");
+    const std::size_t width = number_in(request.get_param_value("width"), k_usual_width, k_most_width);
+    return answer_of(watch_.with_live([&](const LiveJob& live) -> Result<std::string> {
+      const ConductionGraph& graph = live.drawing()->graph;
+      const auto channels = find_channels(graph.netlist(), channel);
+      if (!channels) return tl::unexpected(channels.error());
+      const ChannelTrace trace = trace_channel(graph, channels->front());
+      return path_picture(
+          {graph, trace, &live.state().findings(), std::max(k_least_picture_width, static_cast<int>(width))});
+    }),
+                     "image/svg+xml");
   }
 
   Answer journal(const Request& request) {

@@ -11,8 +11,8 @@ namespace ringtrue {
 
 /// A fault as it is said at the panel. Every member is one or more whole sentences.
 struct FaultWords {
-  std::string text;     ///< what is wrong, with the wire number, both points and the sheet
-  std::string action;   ///< what to do, and which readings to take again afterwards
+  std::string text;    ///< what is wrong, with the wire number, both points and the sheet
+  std::string action;  ///< what to do, and which readings to take again afterwards
   /// What the drawing would have to say if the panel is right, with file and line; empty for a bad reading.
   std::string drawing;
 };
@@ -47,5 +47,8 @@ struct FaultParts {
 
 /// `wire 214`, `core W3/2`, `bridge X1:4-X1:5`, `fuse F3:1-2`, `terminal X1:5`, `contact K1:13-14`.
 [[nodiscard]] std::string element_noun(ElementId element, const ConductionGraph& graph);
+
+/// `Panel GD1, revision B`, for the heading of a report.
+[[nodiscard]] std::string panel_label(const PanelInfo& panel);
 
 }  // namespace ringtrue

@@ -1,0 +1,50 @@
+#pragma once
+#include <map>
+#include <set>
+#include <string>
+#include <string_view>
+
+#include "ringtrue/diagnose/diagnose.hpp"
+#include "ringtrue/graph/graph.hpp"
+
+namespace ringtrue::picture {
+
+/// What is known of an element, from least to most telling.
+enum class Mark : std::uint8_t { none, unproven, proven, suspect, faulty };
+[[nodiscard]] std::string_view word(Mark mark);  ///< empty for `none`
+
+/// A mark and the reasons behind it.
+struct Marked {
+  Mark mark = Mark::none;
+  std::string what;      ///< of a fault: `open`, `wire 5 lands here`
+  std::string findings;  ///< `finding 1`, `findings 1, 3`
+
+  [[nodiscard]] std::string text() const;  ///< `faulty: open, finding 1`
+};
+
+/// What the findings say of each element and point; nothing at all without findings.
+class Marks {
+ public:
+  Marks(const ConductionGraph& graph, const Findings* findings);
+
+  [[nodiscard]] Marked of(ElementId element) const;
+  /// Faulty where a likeliest diagnosis lands a conductor or joins two points, else nothing.
+  [[nodiscard]] Marked of(PointId point) const;
+
+ private:
+  /// What diagnoses say of one element or point.
+  struct Blame {
+    std::set<std::string> kinds;
+    std::set<std::size_t> clusters;
+    [[nodiscard]] Marked marked(Mark mark) const;
+  };
+  void blame(std::size_t cluster, const std::vector<Fault>& faults, bool is_likeliest);
+  void blame_points(std::size_t cluster, const Fault& fault);
+
+  const ConductionGraph& graph_;
+  const Findings* findings_;
+  std::map<ElementId, Blame> faulty_, suspect_;
+  std::map<PointId, Blame> points_;
+};
+
+}  // namespace ringtrue::picture

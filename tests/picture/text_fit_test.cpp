@@ -1,0 +1,51 @@
+#include "picture/text_fit.hpp"
+
+#include <gtest/gtest.h>
+
+#include <numeric>
+
+namespace ringtrue::picture {
+namespace {
+
+// The table of well-formed byte sequences is that of the Unicode Standard 15.0, table 3-7.
+TEST(ReadableText, WhatIsNoUtf8IsReplacedByteByByte) {
+  EXPECT_EQ(readable("K1:A1 Öl \u20AC \U0001F50C"), "K1:A1 Öl \u20AC \U0001F50C");
+  EXPECT_EQ(readable("a\xFFz"), "a\uFFFDz");
+  EXPECT_EQ(readable("a\xC3"), "a\uFFFD") << "cut short";
+  EXPECT_EQ(readable("\xC3(z"), "\uFFFD(z");
+  EXPECT_EQ(readable("\xC0\xAF"), "\uFFFD\uFFFD") << "longer than need be";
+  EXPECT_EQ(readable("\xE0\x9F\xBF"), "\uFFFD\uFFFD\uFFFD") << "longer than need be";
+  EXPECT_EQ(readable("\xED\xA0\x80"), "\uFFFD\uFFFD\uFFFD") << "a surrogate";
+  EXPECT_EQ(readable("\xF4\x90\x80\x80"), "\uFFFD\uFFFD\uFFFD\uFFFD") << "beyond U+10FFFF";
+}
+
+TEST(ReadableText, WhatXmlLacksIsReplacedOnce) {
+  EXPECT_EQ(readable(std::string_view("a\0b\x1B[0m", 7)), "a\uFFFDb\uFFFD[0m");
+  EXPECT_EQ(readable("\xEF\xBF\xBE"), "\uFFFD") << "U+FFFE";
+  EXPECT_EQ(readable("one\ttwo\r\nthree"), "one two  three");
+}
+
+TEST(WrappedText, BreaksAtBlanksBeforeSigns) {
+  EXPECT_EQ(wrapped("bridge X8:11-X8:12", 116, 13, Weight::bold),
+            (std::vector<std::string>{"bridge", "X8:11-X8:12"}));
+  EXPECT_EQ(wrapped("CABINET-NORTH-STRIP:17", 116, 13, Weight::regular),
+            (std::vector<std::string>{"CABINET-", "NORTH-", "STRIP:17"}));
+  EXPECT_TRUE(wrapped("", 116, 13, Weight::regular).empty());
+  EXPECT_TRUE(wrapped("   ", 116, 13, Weight::regular).empty());
+}
+
+TEST(WrappedText, LosesNothingAndFits) {
+  const std::string text = readable(std::string(90, 'W') + "\xF0\x9F\x94\x8C" + std::string(30, 'i') + "Ж:Ж");
+  for (const int width : {10, 37, 116, 900})
+    for (const Weight weight : {Weight::regular, Weight::bold}) {
+      const auto lines = wrapped(text, width, 13, weight);
+      EXPECT_EQ(std::accumulate(lines.begin(), lines.end(), std::string()), text);
+      for (const std::string& line : lines)
+        if (line.size() > 4) {
+          EXPECT_LE(greatest_width(line, 13, weight), width) << line;
+        }
+    }
+}
+
+}  // namespace
+}  // namespace ringtrue::picture
