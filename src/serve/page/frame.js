@@ -70,7 +70,8 @@ export function startFrame(bench) {
     if (!state) return;
     say(by('panel'), `${state.panel} ${state.revision}`);
     const { planned, planned_done: done, channels, channels_proven: proven } = state.counts;
-    say(by('counts'), `${done} of ${planned} read, ${proven} of ${channels} channels proven`);
+    say(by('read-count'), `${done} of ${planned} read,`);
+    say(by('proven-count'), `${proven} of ${channels} channels`);
     say(by('finding-count'), state.findings.length ? ` ✗${state.findings.length}` : '');
   }
 
