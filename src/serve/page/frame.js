@@ -44,7 +44,7 @@ export function startFrame(bench) {
     const trouble = bench.trouble === 'no answer' ? 'Offline' : bench.trouble;
     const old = waiting.length && Date.now() - firstSeen(waiting[0].id) > 1000;
     return [
-      trouble && waiting.length ? `${trouble}, ${count}` : trouble ? `${trouble}: the job is not reached; readings are kept here` : old ? `Sending, ${count}` : '',
+      trouble && waiting.length ? `${trouble}, ${count}` : trouble ? `${trouble}: readings are kept here` : old ? `Sending, ${count}` : '',
       refused ? `${refused} not taken by the job` : '',
       bench.state && elsewhere ? `${elsewhere} wait for another job` : '',
       waiting.length && !kept.lasting ? 'This browser keeps nothing: leave the page open' : '',
