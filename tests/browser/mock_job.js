@@ -3,8 +3,6 @@ import { appendFileSync, readFileSync } from 'node:fs';
 import { basename } from 'node:path';
 import { Panel } from './mock_panel.js';
 
-const key = (reading) => `${reading.from}|${reading.to}|${reading.conditions ?? ''}`;
-
 const conditionWords = (conditions) => conditions.split('; ').map((one) => one.replace(/^(.*)=unplugged$/, 'unplug $1')
   .replace(/^(.*)@(.*)=lifted$/, 'lift conductor $1 at $2')).join('; ');
 
@@ -60,7 +58,7 @@ export class Job {
       const before = this.readings.find((row) => row.id === body.supersedes);
       if (before) before.superseded_by = body.id;
       const row = path === 'readings' ? body : { ...before, ...body, value: '' };
-      for (const old of this.readings) if (key(old) === key(row)) this.again.delete(old.id);
+      for (const old of this.readings) if (this.panel.key(old) === this.panel.key(row)) this.again.delete(old.id);
       this.readings.push({ conditions: '', meter: '', note: '', supersedes: '', superseded_by: '', ...row });
     }
     if (path === 'repairs') this.findings().find((one) => one.key === body.finding)?.rows.forEach((row) => this.again.add(row.id));
@@ -87,7 +85,7 @@ export class Job {
 
   standing(row) {
     if (row.superseded_by || !row.value) return '';
-    if (this.readings.some((later) => later !== row && key(later) === key(row) && later.value && !later.superseded_by
+    if (this.readings.some((later) => later !== row && this.panel.key(later) === this.panel.key(row) && later.value && !later.superseded_by
       && this.readings.indexOf(later) > this.readings.indexOf(row) && this.#judge(row) !== this.#judge(later))) return 'stale';
     return this.again.has(row.id) ? 'stale' : this.#judge(row);
   }
@@ -99,11 +97,11 @@ export class Job {
     const found = [];
     const used = new Set();
     for (const row of wrong) {
-      if (used.has(key(row))) continue;
+      if (used.has(this.panel.key(row))) continue;
       const at = terminal(row);
       const other = at && wrong.find((one) => one !== row && terminal(one)?.[1] === at[1] && Math.abs(terminal(one)[2] - at[2]) === 1);
-      const rows = wrong.filter((one) => key(one) === key(row) || (other && key(one) === key(other)));
-      rows.forEach((one) => used.add(key(one)));
+      const rows = wrong.filter((one) => this.panel.key(one) === this.panel.key(row) || (other && this.panel.key(one) === this.panel.key(other)));
+      rows.forEach((one) => used.add(this.panel.key(one)));
       found.push(this.#finding(rows, other, found.length + 1));
     }
     return found;
@@ -129,7 +127,7 @@ export class Job {
 
   #next() {
     const current = this.readings.filter((row) => row.value && !row.superseded_by);
-    const taken = new Set(current.map(key));
+    const taken = new Set(current.map((row) => this.panel.key(row)));
     const ask = (reading, why) => ({
       from: reading.from, to: reading.to, conditions: reading.conditions ?? '', method: 'beep', why, finding: null,
       condition_words: reading.conditions ? conditionWords(reading.conditions) : 'at rest', to_do: reading.conditions ? conditionWords(reading.conditions) : '',
@@ -138,7 +136,7 @@ export class Job {
     });
     return [
       ...current.filter((row) => this.again.has(row.id)).map((row) => ask({ ...this.panel.planned(row), ...row }, 'again')),
-      ...this.panel.plan.filter((reading) => !taken.has(key(reading))).map((reading) => ask(reading, 'plan')),
+      ...this.panel.plan.filter((reading) => !taken.has(this.panel.key(reading))).map((reading) => ask(reading, 'plan')),
     ].slice(0, 40);
   }
 
@@ -163,7 +161,7 @@ export class Job {
       version: this.version, now: new Date().toISOString(), panel: this.panel.name, revision: this.panel.revision, job: basename(this.file),
       counts: {
         readings: rows.length, agree: count('agrees'), disagree: count('disagrees'), either: 0, unknown: 0, stale: count('stale'), unstable: 0,
-        planned: this.panel.plan.length, planned_done: this.panel.plan.filter((one) => rows.some((row) => key(row) === key(one))).length,
+        planned: this.panel.plan.length, planned_done: this.panel.plan.filter((one) => rows.some((row) => this.panel.key(row) === this.panel.key(one))).length,
         channels: channels.length, channels_proven: channels.filter((one) => one.state === 'proven').length,
         channels_faulty: channels.filter((one) => one.state === 'faulty').length,
       },

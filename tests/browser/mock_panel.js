@@ -66,9 +66,13 @@ export class Panel {
     return this.joined.has(bare) ? bare : null;
   }
 
+  /** The same for readings of the same points under the same conditions, whichever way the probes were held. */
+  key({ from, to, conditions }) {
+    return [...[from, to].map((point) => (point.includes('@') ? point : this.point(point))).sort(), conditions ?? ''].join('|');
+  }
+
   planned(reading) {
-    const same = (one) => this.point(one.from) === this.point(reading.from) && this.point(one.to) === this.point(reading.to);
-    return this.plan.find((one) => (one.conditions ?? '') === (reading.conditions ?? '') && same(one));
+    return this.plan.find((one) => this.key(one) === this.key(reading));
   }
 
   expected(reading) {

@@ -62,6 +62,7 @@ export class Bench extends EventTarget {
     if (!this.shown || !settings.name || performance.now() - this.#answeredAt < bounce) return false;
     this.#answeredAt = performance.now();
     const asked = this.shown;
+    this.#start = this.#following(asked);
     const reading = this.outbox.add('readings', {
       from: asked.from, to: asked.to, value, conditions: asked.conditions ?? '', by: settings.name, time: this.time(),
       meter: settings.meter, note: '', ...(asked.supersedes ? { supersedes: asked.supersedes } : {}),
@@ -69,7 +70,6 @@ export class Bench extends EventTarget {
     this.#rows.set(reading.id, '');
     this.#mine = this.#mine.filter((one) => one.id !== asked.supersedes).concat({ ...reading, asked });
     this.previous = asked;
-    this.#start = this.#following(asked);
     this.#tell('answered', { reading, asked });
     this.#show(this.order[0] ?? null);
     return true;
@@ -111,6 +111,7 @@ export class Bench extends EventTarget {
   /** Puts a reading under the probes by the person's own act; it stays until it is answered or skipped. */
   show(reading) {
     this.#show(reading);
+    this.#shownAt = -settling;
   }
 
   /** Goes on in the plan with the first reading that touches this part; false if none of those known does. */
@@ -120,15 +121,19 @@ export class Bench extends EventTarget {
     const key = keyOf(found);
     this.#skipped = this.#skipped.filter((one) => one !== key);
     if (found.why === 'plan') this.#start = key;
-    this.#show(found);
+    this.show(found);
     return true;
   }
 
+  /** Keys of the plan as this page goes through it. */
+  #plan() {
+    return this.order.filter((reading) => reading.why === 'plan').map(keyOf).filter((key) => !this.#skipped.includes(key));
+  }
+
   #following(asked) {
-    const plan = this.order.filter((reading) => reading.why === 'plan' && !this.#skipped.includes(keyOf(reading)));
-    const at = plan.findIndex((reading) => keyOf(reading) === keyOf(asked));
-    if (at < 0) return this.#start;
-    return plan.length > 1 ? keyOf(plan[(at + 1) % plan.length]) : '';
+    const plan = this.#plan();
+    const at = plan.indexOf(keyOf(asked));
+    return at < 0 ? this.#start : plan[(at + 1) % plan.length];
   }
 
   #show(reading) {
@@ -148,7 +153,10 @@ export class Bench extends EventTarget {
 
   #take(state) {
     const first = this.state === null;
+    const before = this.#plan();
     this.state = state;
+    const plan = new Set(this.#plan());
+    if (!plan.has(this.#start)) this.#start = before.find((key) => plan.has(key)) ?? '';
     this.#ahead = Date.parse(state.now) - Date.now();
     const asked = new Set(state.next.map(keyOf));
     const seen = new Set(state.last.map((row) => row.id));

@@ -44,7 +44,7 @@ export function startFrame(bench) {
     const trouble = bench.trouble === 'no answer' ? 'Offline' : bench.trouble;
     const old = waiting.length && Date.now() - firstSeen(waiting[0].id) > 1000;
     return [
-      trouble && waiting.length ? `${trouble}, ${count}` : trouble ? `${trouble}: the job is not reached; readings are kept here` : old ? `Sending, ${count}` : '',
+      trouble && waiting.length ? `${trouble}, ${count}` : trouble ? `${trouble}: readings are kept here` : old ? `Sending, ${count}` : '',
       refused ? `${refused} not taken by the job` : '',
       bench.state && elsewhere ? `${elsewhere} wait for another job` : '',
       waiting.length && !kept.lasting ? 'This browser keeps nothing: leave the page open' : '',
@@ -70,7 +70,8 @@ export function startFrame(bench) {
     if (!state) return;
     say(by('panel'), `${state.panel} ${state.revision}`);
     const { planned, planned_done: done, channels, channels_proven: proven } = state.counts;
-    say(by('counts'), `${done} of ${planned} read, ${proven} of ${channels} channels proven`);
+    say(by('read-count'), `${done} of ${planned} read,`);
+    say(by('proven-count'), `${proven} of ${channels} channels`);
     say(by('finding-count'), state.findings.length ? ` ✗${state.findings.length}` : '');
   }
 

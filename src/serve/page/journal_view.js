@@ -43,10 +43,9 @@ export function startJournal(bench, go, whileShown) {
     return make('li', { class: counts ? 'card' : 'card gone' },
       make('p', {}, counts ? text : make('del', {}, text)),
       make('p', { class: 'faint' }, `${row.by}, ${clock(row.time)}${row.meter ? `, ${row.meter}` : ''}${row.note ? `: ${row.note}` : ''}`),
-      counts ? make('p', {}, mark(row.standing || 'none', shape, word)) : ending(row, all),
-      counts ? make('div', { class: 'acts' },
+      counts ? make('div', { class: 'acts' }, make('p', {}, mark(row.standing || 'none', shape, word)),
         press('Undo', () => bench.withdraw(row.id), { 'data-focus': `undo ${row.id}`, 'aria-label': `Undo ${what(row)}` }),
-        press('Correct', () => correct(row), { 'data-focus': `correct ${row.id}`, 'aria-label': `Correct ${what(row)}` })) : null);
+        press('Correct', () => correct(row), { 'data-focus': `correct ${row.id}`, 'aria-label': `Correct ${what(row)}` })) : ending(row, all));
   }
 
   function refusal(item) {

@@ -30,6 +30,12 @@ frame.onEnter('search', () => by('search-words').focus());
 const askWho = startMore(bench, go);
 startKeys(bench, go, frame.shown);
 
+/** What a bar has room for; the whole text stands under Findings. */
+function gist(text) {
+  const first = text.length > 100 ? text.split(/: | \(|; /)[0] : text;
+  return first.length > 120 ? `${first.slice(0, 119)}…` : first;
+}
+
 function announce(text) {
   by('alarm').hidden = false;
   say(by('alarm-text'), text);
@@ -44,12 +50,11 @@ bench.addEventListener('contradiction', ({ detail: { text, words, by: who } }) =
     speakNext();
   }
 });
-bench.addEventListener('finding', ({ detail: { finding } }) => announce(`✗ Finding ${finding.number}: ${finding.text}`));
+bench.addEventListener('finding', ({ detail: { finding } }) => announce(`✗ Finding ${finding.number}: ${gist(finding.text)}`));
 bench.addEventListener('answered', () => {
   hush();
   by('alarm').hidden = true;
   say(by('alarm-text'), '');
-  say(by('others'), '');
 });
 
 function speakNext() {

@@ -77,7 +77,7 @@ export function drawReading(bench) {
   say(by('due'), due ? `Take first: ${due.from} to ${due.to}` : '');
   for (const id of ['beep', 'open', 'skip', 'log-ohms', 'log-kilohms', 'log-ol']) by(id).disabled = !reading;
   by('undo').disabled = !bench.last;
-  say(by('undo'), bench.last ? `Undo ${valueWords(bench.last.value)}` : 'Undo');
+  say(by('undo'), bench.last ? `Undo: ${valueWords(bench.last.value)}` : 'Undo');
   by('undo').setAttribute('aria-label', bench.last ? `Undo: ${bench.last.from} to ${bench.last.to}, ${bench.last.value}` : 'Undo');
   say(by('caution'), bench.state?.cautions[0] ?? '');
 }
@@ -114,6 +114,10 @@ export function startReading(bench) {
   bench.addEventListener('others', ({ detail: { row } }) => {
     const what = row.value ? valueWords(row.value) : 'withdrawn';
     say(by('others'), `${row.by}: ${row.from} to ${row.to} ${what}`);
+  });
+  bench.addEventListener('answered', ({ detail: { reading, asked } }) => {
+    const differs = asked.method === 'beep' && ['beep', 'open'].includes(reading.value) && reading.value !== asked.expect;
+    say(by('others'), bench.trouble && differs ? `${reading.value}, drawn ${asked.expect}: judged when the job is reached` : '');
   });
   bench.addEventListener('note', ({ detail: { text } }) => say(by('others'), text));
 }
