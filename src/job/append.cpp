@@ -116,6 +116,17 @@ Result<std::size_t> append_meters(Database& database, const Meters& meters) {
   });
 }
 
+Result<std::size_t> append_io_results(Database& database, const IoResults& results) {
+  Ids<IoResultRow> ids;
+  return append_rows<IoResultRow>(database, results.rows.size(),
+                                  [&](std::size_t i, std::string& id, Place& place) {
+                                    IoResultRow row = row_of(results.rows[i]);
+                                    if (row.id.empty()) row.id = id = ids.of(row);
+                                    place = {results.file, results.rows[i].line, "", ""};
+                                    return row;
+                                  });
+}
+
 Result<Appended> append_reading(Database& database, const ReadingRow& row, std::string_view supersedes) {
   ReadingsBuilder builder(database.name());
   builder.add(as_reading(row, supersedes), 0);
@@ -130,6 +141,12 @@ Result<Appended> append_event(Database& database, const EventRow& row) {
   const auto event = event_from_row(row, 0, database.name());
   if (!event) return tl::unexpected(event.error());
   return append_row(database, MadeEventRow(*event).row);
+}
+
+Result<Appended> append_io_result(Database& database, const IoResultRow& row) {
+  if (const auto sound = io_result_from_row(row, 0, database.name()); !sound)
+    return tl::unexpected(sound.error());
+  return append_row(database, row);
 }
 
 }  // namespace ringtrue::job

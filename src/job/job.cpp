@@ -54,7 +54,8 @@ Result<void> fill(Database& database, const fs::path& netlist, const KeptFiles& 
         .and_then([&] { return store_netlist(database, netlist, files); })
         .and_then([&](Appended) { return append_readings(database, panel.readings); })
         .and_then([&](std::size_t) { return append_events(database, panel.events); })
-        .and_then([&](std::size_t) { return append_meters(database, panel.meters); });
+        .and_then([&](std::size_t) { return append_meters(database, panel.meters); })
+        .and_then([&](std::size_t) { return append_io_results(database, panel.io_results); });
   });
   if (!filled) return tl::unexpected(std::move(filled.error()));
   const auto mode = database.cell("PRAGMA journal_mode = WAL");
@@ -81,6 +82,11 @@ Result<Appended> Job::append(const ReadingRow& row, std::string_view supersedes)
 Result<Appended> Job::append(const EventRow& row) {
   Database& database = *connection_->database;
   return in_transaction(database, k_to_write, [&] { return append_event(database, row); });
+}
+
+Result<Appended> Job::append(const IoResultRow& row) {
+  Database& database = *connection_->database;
+  return in_transaction(database, k_to_write, [&] { return append_io_result(database, row); });
 }
 
 Result<std::size_t> Job::append(const Readings& readings) {

@@ -35,7 +35,7 @@ Result<Readings> current_readings(Database& database) {
   return builder.finish();
 }
 
-/// Events or meters: `make(row, line, file)` gives a record.
+/// Events, meters or I/O results: `make(row, line, file)` gives a record.
 template <class Table, class Row, class Make>
 Result<Table> all_rows(Database& database, Make make) {
   Table table;
@@ -61,6 +61,9 @@ Result<Panel> read_panel(Database& database) {
       .map(into(panel.netlist))
       .and_then([&] { return current_readings(database).map(into(panel.readings)); })
       .and_then([&] { return all_rows<Events, EventRow>(database, event_from_row).map(into(panel.events)); })
+      .and_then([&] {
+        return all_rows<IoResults, IoResultRow>(database, io_result_from_row).map(into(panel.io_results));
+      })
       .and_then([&] { return all_rows<Meters, MeterRow>(database, meter_from_row).map(into(panel.meters)); })
       .map([&] { return std::move(panel); });
 }

@@ -69,6 +69,7 @@ std::string job_text(const JobContents& contents, const std::filesystem::path& j
   entry("last reading", last_reading_text(panel.readings));
   entry("events", std::to_string(panel.events.rows.size()));
   entry("meters", std::to_string(panel.meters.rows.size()));
+  entry("I/O results", std::to_string(panel.io_results.rows.size()));
   append_open_changes(out, panel.events);
   return out;
 }
@@ -80,7 +81,7 @@ std::string import_text(std::size_t added, std::size_t readings, const std::file
 
 std::string export_text(const std::filesystem::path& job, const std::filesystem::path& folder) {
   return job.string() + ": written to " + folder.string() +
-         "\n  readings.csv, events.csv, meters.csv, and the files of the netlist in netlist\n";
+         "\n  readings.csv, events.csv, meters.csv, results.csv, and the files of the netlist in netlist\n";
 }
 
 }  // namespace ringtrue

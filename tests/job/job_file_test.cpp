@@ -18,8 +18,9 @@ TEST_F(JobTest, RowsAreNeitherChangedNorTakenAway) {
   folder_.write("GD1/conductors.csv", k_conductors);
   folder_.write("log/readings.csv", "from,to,value\nK1:A1,X1:5.int,beep\n");
   folder_.write("meters.csv", "meter\nM1\n");
-  must(create_job(at("a.rtj"), {at("GD1"), at("log/readings.csv"), at("meters.csv")}));
-  const std::string tables[] = {"netlist", "netlist_file", "reading", "event", "meter"};
+  folder_.write("results.csv", "channel,stimulus,verdict,time,by\nDI0,jumper,pass,2026-03-02T09:00:00Z,A\n");
+  must(create_job(at("a.rtj"), {at("GD1"), at("log/readings.csv"), at("meters.csv"), at("results.csv")}));
+  const std::string tables[] = {"netlist", "netlist_file", "reading", "event", "meter", "result"};
   for (const std::string& table : tables) {
     EXPECT_EQ(sql(at("a.rtj"), "UPDATE " + table + " SET number = 7"), "rows of a job are never changed");
     EXPECT_EQ(sql(at("a.rtj"), "DELETE FROM " + table), "rows of a job are never deleted");

@@ -39,6 +39,16 @@ std::string log_lines(const Panel& panel) {
     out << ' ' << meter.settings.threshold.value << ' ' << meter.settings.range.value << ' '
         << meter.settings.lead_ohms.value_or(Ohms{-1}).value << ' ' << meter.settings.accuracy;
   }
+  for (const IoResult& result : panel.io_results.rows) {
+    out << "\nresult " << result.line;
+    for (const auto text : {word(result.stimulus), word(result.led), word(result.bit), word(result.only_this),
+                            word(result.verdict)})
+      put(text);
+    for (const std::string* text :
+         {&result.channel, &result.at, &result.given, &result.expected, &result.value, &result.reason,
+          &result.time, &result.by, &result.witness, &result.meter, &result.revision, &result.id})
+      put(*text);
+  }
   return out.str();
 }
 
@@ -82,13 +92,20 @@ TEST_F(JobPanel, AwkwardFilesComeBackAsTheyAre) {
   // Two lines of one cell put the second row into the fourth line; a job numbers rows.
   folder_.write("meters.csv",
                 "meter,threshold,range,lead_ohms,accuracy\nM1,1.5k,60M,\"0,1\",0.7%\nM2,,,0,\nM3,0.3,,,\n");
+  folder_.write(
+      "results.csv",
+      "channel,stimulus,at,given,expected,led,bit,value,only_this,verdict,reason,time,by,witness,"
+      "meter,revision,id\nDI0,jumper,X1:5.ext,24V,lit,lit,1,,not looked,pass,,2026-03-02T09:00:00Z,A,"
+      "B,M1,A,T1\nAI0,simulator,X1:6.ext,\"12,0 mA\",50 %,,,49.7 %,,fail,\"two\nlines\","
+      "2026-03-02T09:01:00Z,A,,,,T2\n");
   folder_.write("mapped/wires.csv", "\xEF\xBB\xBFnr;von;nach\n1;K1:A1;X1:5\n");
   const fs::path mapping = folder_.write("mapped/export.toml",
                                          "[[conductors]]\nfile = \"wires.csv\"\n[conductors.columns]\n"
                                          "wire = \"nr\"\nfrom = \"von\"\nto = \"nach\"\n");
-  const PanelSource source{mapping, at("log/readings.csv"), at("meters.csv")};
+  const PanelSource source{mapping, at("log/readings.csv"), at("meters.csv"), at("results.csv")};
   Panel files = must(load_panel(source));
   const Panel job = must(must(create_job(at("a.rtj"), source)).panel());
+  ASSERT_EQ(job.io_results.rows.size(), 2u);
   EXPECT_EQ(files.readings.rows[1].line, 4u);
   files.readings.rows[1].line = 3;
   EXPECT_EQ(log_lines(job), log_lines(files));
@@ -220,6 +237,25 @@ TEST_F(JobTest, ExportedWithdrawalsAreNoReadings) {
   EXPECT_EQ(notes_of(files.readings.notes, folder_),
             "out/readings.csv:5: an earlier reading is withdrawn by 1 row, passed over\n"
             "out/readings.csv:3: a later reading supersedes 2 rows, passed over");
+}
+
+TEST_F(JobTest, AResultSentTwiceIsThereOnce) {
+  Job job = small_job();
+  IoResultRow row;
+  row.channel = "DI0", row.stimulus = "jumper", row.verdict = "pass", row.by = "A", row.id = "T1";
+  row.time = "2026-03-02T09:00:00Z";
+  EXPECT_EQ(must(job.append(row)), Appended::added);
+  EXPECT_EQ(must(job.append(row)), Appended::already_there);
+  row.verdict = "fail";
+  EXPECT_EQ(
+      errors_of(job.append(row), folder_),
+      "a.rtj: id: the job holds another result under this name (its verdict is \"pass\"): found \"T1\", "
+      "expected the same row, or a name of its own");
+  row.id = "";
+  EXPECT_EQ(first_code(job.append(row)), ErrorCode::missing_field);
+  row.id = "T2", row.stimulus = "";
+  EXPECT_EQ(first_code(job.append(row)), ErrorCode::missing_field);
+  EXPECT_EQ(must(job.panel()).io_results.rows.size(), 1u);
 }
 
 TEST_F(JobTest, AnExportedEventComesBackAsTheSame) {

@@ -22,7 +22,7 @@ struct JobNetlist {
 
 /// What a job holds, counted.
 struct JobContents {
-  std::vector<JobNetlist> netlists;  ///< oldest first; never empty
+  std::vector<JobNetlist> netlists;     ///< oldest first; never empty
   std::size_t superseded_readings = 0;  ///< by a correction; those that are withdrawn besides don't count
   std::size_t withdrawn_readings = 0;
   Panel panel;  ///< what is current
@@ -40,8 +40,8 @@ enum class Appended : std::uint8_t {
   already_there,  ///< the same row stood in the job under this id; nothing was added
 };
 
-/// A file that holds all that is known of a panel: netlist revisions byte for byte, every reading, event and
-/// meter. Rows are added and never changed or taken away; triggers in the file refuse that.
+/// A file that holds all that is known of a panel: netlist revisions byte for byte, every reading, event,
+/// meter and I/O result. Rows are added and never changed or taken away; triggers in the file refuse that.
 ///
 /// Several processes may append to and read one job at once; an object of this class belongs to one thread at
 /// a time. What `append` has acknowledged is on the disk and outlives a kill or a power cut (SQLite, WAL,
@@ -63,6 +63,8 @@ class Job {
   [[nodiscard]] Result<Appended> append(const ReadingRow& row, std::string_view supersedes = {});
   /// Adds an event; the same rules.
   [[nodiscard]] Result<Appended> append(const EventRow& row);
+  /// Adds a result of an I/O test; the same rules.
+  [[nodiscard]] Result<Appended> append(const IoResultRow& row);
   /// Adds readings of a file, all or none; one without an id gets one made from its text.
   /// @return how many weren't in the job yet.
   /// @errors as `append`, with the place in the file.
@@ -73,8 +75,8 @@ class Job {
                                                 const LoadLimits& limits = {});
 
   /// The same that `load_panel` gives of the files: the newest netlist, loaded from the stored bytes;
-  /// readings that no other row supersedes, events and meters in the order in which they were added. Their `file`
-  /// is the job, their `line` that of the row in the exported CSV file.
+  /// readings that no other row supersedes, events, meters and I/O results in the order in which they were
+  /// added. Their `file` is the job, their `line` that of the row in the exported CSV file.
   [[nodiscard]] Result<Panel> panel() const;
   [[nodiscard]] Result<JobContents> contents() const;
   /// The rows of readings that were added last, newest first, whether current or not, withdrawals too.
@@ -83,9 +85,9 @@ class Job {
   /// The row of readings under this id, whether current or not; nothing if there is none.
   [[nodiscard]] Result<std::optional<JournalReading>> find_reading(std::string_view id) const;
 
-  /// Writes the job as files into a new folder: readings.csv, events.csv, meters.csv, and the files of the
-  /// netlist, byte for byte, below `netlist` (of earlier revisions `netlist-1`, ...). Readings have two more
-  /// columns: `supersedes`, and `superseded_by`, by which loaders leave out what isn't current.
+  /// Writes the job as files into a new folder: readings.csv, events.csv, meters.csv, results.csv, and the
+  /// files of the netlist, byte for byte, below `netlist` (of earlier revisions `netlist-1`, ...). Readings
+  /// have two more columns: `supersedes`, and `superseded_by`, by which loaders leave out what isn't current.
   /// Nothing partial ever stands under the name.
   /// @errors file_exists, file_unwritable.
   [[nodiscard]] Result<void> export_to(const std::filesystem::path& folder) const;
@@ -101,7 +103,8 @@ class Job {
 /// A job is told by the end of its name, `.rtj`.
 [[nodiscard]] bool is_job_name(const std::filesystem::path& path);
 
-/// Makes a job of a netlist and, where they are given, readings, events beside them, and meters.
+/// Makes a job of a netlist and, where they are given, readings, events beside them, meters and I/O
+/// results.
 /// @errors bad_call (the name doesn't end in .rtj); file_exists; file_unwritable; those of `load_panel` and
 ///         `Job::append`. Then no file is there.
 [[nodiscard]] Result<Job> create_job(const std::filesystem::path& path, const PanelSource& source,
