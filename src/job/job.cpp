@@ -48,14 +48,11 @@ std::optional<Error> log_left_behind(const fs::path& path) {
 }
 
 /// Makes the whole job in a file that nobody else knows yet.
-Result<void> fill(Database& database, const fs::path& netlist, const KeptFiles& files, const Panel& panel) {
-  auto filled = in_transaction(database, k_to_write, [&]() -> Result<std::size_t> {
+Result<void> fill(Database& database, const fs::path& netlist, const KeptFiles& files, const JobRows& rows) {
+  auto filled = in_transaction(database, k_to_write, [&]() -> Result<JobRowCounts> {
     return make_schema(database)
         .and_then([&] { return store_netlist(database, netlist, files); })
-        .and_then([&](Appended) { return append_readings(database, panel.readings); })
-        .and_then([&](std::size_t) { return append_events(database, panel.events); })
-        .and_then([&](std::size_t) { return append_meters(database, panel.meters); })
-        .and_then([&](std::size_t) { return append_io_results(database, panel.io_results); });
+        .and_then([&](Appended) { return append_all(database, rows); });
   });
   if (!filled) return tl::unexpected(std::move(filled.error()));
   const auto mode = database.cell("PRAGMA journal_mode = WAL");
@@ -89,9 +86,9 @@ Result<Appended> Job::append(const IoResultRow& row) {
   return in_transaction(database, k_to_write, [&] { return append_io_result(database, row); });
 }
 
-Result<std::size_t> Job::append(const Readings& readings) {
+Result<JobRowCounts> Job::append(const JobRows& rows) {
   Database& database = *connection_->database;
-  return in_transaction(database, k_to_write, [&] { return append_readings(database, readings); });
+  return in_transaction(database, k_to_write, [&] { return append_all(database, rows); });
 }
 
 Result<Appended> Job::append_netlist(const fs::path& path, const LoadLimits& limits) {
@@ -153,13 +150,14 @@ Result<Job> create_job(const fs::path& path, const PanelSource& source, const Lo
                            path.stem().string() + ".rtj"));
   if (auto error = log_left_behind(path)) return fail(std::move(*error));
   const KeptFiles files;
-  const auto panel = load_panel(source, limits, files);
-  if (!panel) return tl::unexpected(panel.error());
+  auto panel = load_panel(source, limits, files);
+  if (!panel) return tl::unexpected(std::move(panel.error()));
+  const JobRows rows{std::move(panel->readings), std::move(panel->events), std::move(panel->meters),
+                     std::move(panel->io_results)};
   const auto make = [&](const fs::path& made) {
     return Database::open(made, path.string(), Open::create)
-        .and_then([&](std::unique_ptr<Database> database) {
-          return fill(*database, source.netlist, files, *panel);
-        });
+        .and_then(
+            [&](std::unique_ptr<Database> database) { return fill(*database, source.netlist, files, rows); });
   };
   return write::write_whole(path, {}, Existing::refuse, make).and_then([&] { return open_job(path); });
 }

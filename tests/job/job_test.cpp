@@ -274,11 +274,13 @@ TEST_F(JobTest, OnlyAReadingInTheJobIsSuperseded) {
 
 TEST_F(JobTest, AFileOfReadingsIsAddedOnceAndWhole) {
   Job job = small_job();
-  const auto load = [&](std::string_view text) { return must(load_readings(folder_.write("r.csv", text))); };
-  const Readings first = load("from,to,value,id\nK1:A1,X1:5.int,beep,R1\nK1:A1,X1:5.int,open,R2\n");
-  EXPECT_EQ(must(job.append(first)), 2u);
-  EXPECT_EQ(must(job.append(first)), 0u);
-  const Readings other = load("from,to,value,id\nK1:A1,X1:5.int,beep,R3\nK1:A1,X1:5.int,beep,R2\n");
+  const auto load = [&](std::string_view text) {
+    return JobRows{must(load_readings(folder_.write("r.csv", text))), {}, {}, {}};
+  };
+  const JobRows first = load("from,to,value,id\nK1:A1,X1:5.int,beep,R1\nK1:A1,X1:5.int,open,R2\n");
+  EXPECT_EQ(must(job.append(first)).readings, 2u);
+  EXPECT_EQ(must(job.append(first)).readings, 0u);
+  const JobRows other = load("from,to,value,id\nK1:A1,X1:5.int,beep,R3\nK1:A1,X1:5.int,beep,R2\n");
   EXPECT_EQ(
       errors_of(job.append(other), folder_),
       "r.csv:3: id: the job holds another reading under this name (its value is \"open\"): found \"R2\", "
@@ -286,12 +288,40 @@ TEST_F(JobTest, AFileOfReadingsIsAddedOnceAndWhole) {
   EXPECT_EQ(ids(job), "R1 R2");
 }
 
+TEST_F(JobTest, FilesOfAllKindsAreAddedTogetherOrNotAtAll) {
+  Job job = small_job();
+  const auto load = [&](std::string_view threshold) {
+    return JobRows{
+        must(load_readings(folder_.write("r.csv", "from,to,value\nK1:A1,X1:5.int,beep\n"))),
+        must(load_events(
+            folder_.write("e.csv", "time,by,kind,points\n2026-03-02T09:00:00Z,A,repair,K1:A1\n"))),
+        must(load_meters(folder_.write("m.csv", "meter,threshold\nM1," + std::string(threshold) + "\n"))),
+        must(load_io_results(folder_.write(
+            "t.csv", "channel,stimulus,verdict,time,by\nD,jumper,pass,2026-03-02T09:00:00Z,A\n")))};
+  };
+  must(job.append(JobRows{{}, {}, load("20").meters, {}}));
+  EXPECT_EQ(errors_of(job.append(load("30")), folder_),
+            "m.csv:2: meter: the job holds another meter under this name (its threshold is \"20\"): found "
+            "\"M1\", expected the same row, or a name of its own");
+  EXPECT_EQ(must(job.panel()).readings.rows.size(), 0u);
+  const JobRowCounts added = must(job.append(load("20")));
+  EXPECT_EQ(added.readings, 1u);
+  EXPECT_EQ(added.events, 1u);
+  EXPECT_EQ(added.meters, 0u);
+  EXPECT_EQ(added.io_results, 1u);
+  const JobRowCounts again = must(job.append(load("20")));
+  EXPECT_EQ(again.readings + again.events + again.meters + again.io_results, 0u);
+}
+
 TEST_F(JobTest, ReadingsWithoutIdsAreToldApartByTheirText) {
   Job job = small_job();
-  const auto load = [&](std::string_view text) { return must(load_readings(folder_.write("r.csv", text))); };
-  EXPECT_EQ(must(job.append(load("from,to,value\nK1:A1,X1:5.int,beep\nK1:A1,X1:5.int,beep\n"))), 2u);
+  const auto load = [&](std::string_view text) {
+    return JobRows{must(load_readings(folder_.write("r.csv", text))), {}, {}, {}};
+  };
+  EXPECT_EQ(must(job.append(load("from,to,value\nK1:A1,X1:5.int,beep\nK1:A1,X1:5.int,beep\n"))).readings, 2u);
   EXPECT_EQ(must(job.append(load("from,to,value\nK1:A1,X1:5.int,beep\nK1:A1,X1:5.int,beep\nK1:A1,X1:5.int,"
-                                 "open\nK1:A1,X1:5.int,beep\n"))),
+                                 "open\nK1:A1,X1:5.int,beep\n")))
+                .readings,
             2u);
   EXPECT_EQ(must(job.panel()).readings.rows.size(), 4u);
 }

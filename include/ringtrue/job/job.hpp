@@ -40,6 +40,19 @@ enum class Appended : std::uint8_t {
   already_there,  ///< the same row stood in the job under this id; nothing was added
 };
 
+/// What files hold that rows are added of; those that are there.
+struct JobRows {
+  std::optional<Readings> readings;
+  std::optional<Events> events;
+  std::optional<Meters> meters;
+  std::optional<IoResults> io_results;
+};
+
+/// How many rows of each kind.
+struct JobRowCounts {
+  std::size_t readings = 0, events = 0, meters = 0, io_results = 0;
+};
+
 /// A file that holds all that is known of a panel: netlist revisions byte for byte, every reading, event,
 /// meter and I/O result. Rows are added and never changed or taken away; triggers in the file refuse that.
 ///
@@ -65,10 +78,11 @@ class Job {
   [[nodiscard]] Result<Appended> append(const EventRow& row);
   /// Adds a result of an I/O test; the same rules.
   [[nodiscard]] Result<Appended> append(const IoResultRow& row);
-  /// Adds readings of a file, all or none; one without an id gets one made from its text.
+  /// Adds what stands in files, all or none; a row without an id gets one made from its text. A meter's name
+  /// is its id.
   /// @return how many weren't in the job yet.
   /// @errors as `append`, with the place in the file.
-  [[nodiscard]] Result<std::size_t> append(const Readings& readings);
+  [[nodiscard]] Result<JobRowCounts> append(const JobRows& rows);
   /// Adds a revision of the netlist, which must load. The newest one once more adds nothing.
   /// @errors as `load_netlist`; bad_mapping for a mapping file whose tables don't lie beside or below it.
   [[nodiscard]] Result<Appended> append_netlist(const std::filesystem::path& path,
