@@ -155,19 +155,19 @@ Result<Job> create_job(const fs::path& path, const PanelSource& source, const Lo
   const JobRows rows{std::move(panel->readings), std::move(panel->events), std::move(panel->meters),
                      std::move(panel->io_results)};
   const auto make = [&](const fs::path& made) {
-    return Database::open(made, path.string(), Open::create)
+    return Database::open(made, path.string(), Open::create, k_job_patience)
         .and_then(
             [&](std::unique_ptr<Database> database) { return fill(*database, source.netlist, files, rows); });
   };
   return write::write_whole(path, {}, Existing::refuse, make).and_then([&] { return open_job(path); });
 }
 
-Result<Job> open_job(const fs::path& path) {
+Result<Job> open_job(const fs::path& path, std::chrono::milliseconds patience) {
   if (!files_on_disk().is_there(path)) return fail(no_such_job(path));
   if (files_on_disk().is_folder(path))
     return fail(
         wrong_file(path, ErrorCode::not_a_job, "this is a folder", "a file that ringtrue job new made"));
-  auto database = Database::open(path, path.string(), Open::existing);
+  auto database = Database::open(path, path.string(), Open::existing, patience);
   if (!database) return tl::unexpected(std::move(database.error()));
   if (auto checked = check_schema(**database); !checked) return tl::unexpected(std::move(checked.error()));
   return Job(std::make_unique<Job::Connection>(Job::Connection{std::move(*database)}));

@@ -148,7 +148,12 @@ Result<void> check_schema(Database& database) {
     return fail(make_error(database, ErrorCode::damaged_job, "the job is damaged", *integrity,
                            "a whole one; a copy from before may be"));
   if (*version == newest_schema()) return {};
-  return in_transaction(database, k_to_write, [&] { return bring_to_newest(database); });
+  auto brought = in_transaction(database, k_to_write, [&] { return bring_to_newest(database); });
+  if (!brought && brought.error().front().code == ErrorCode::read_only_job)
+    brought.error().front().message =
+        "an older job is brought to today's form before it is read, and this one may "
+        "not be written to";
+  return brought;
 }
 
 }  // namespace ringtrue::job

@@ -1,4 +1,5 @@
 #pragma once
+#include <chrono>
 #include <cstddef>
 #include <cstdint>
 #include <filesystem>
@@ -59,7 +60,7 @@ struct JobRowCounts {
 /// Several processes may append to and read one job at once; an object of this class belongs to one thread at
 /// a time. What `append` has acknowledged is on the disk and outlives a kill or a power cut (SQLite, WAL,
 /// synchronous FULL). Where a call fails, the job is as before.
-/// @errors of every call: damaged_job, busy_job (another process kept it for ten seconds), file_unwritable;
+/// @errors of every call: damaged_job, busy_job (another process keeps it), file_unwritable;
 ///         of those that append also read_only_job and disk_full.
 class Job {
  public:
@@ -108,7 +109,7 @@ class Job {
 
  private:
   friend Result<Job> create_job(const std::filesystem::path&, const PanelSource&, const LoadLimits&);
-  friend Result<Job> open_job(const std::filesystem::path&);
+  friend Result<Job> open_job(const std::filesystem::path&, std::chrono::milliseconds);
   struct Connection;
   explicit Job(std::unique_ptr<Connection> connection);
   std::unique_ptr<Connection> connection_;
@@ -124,9 +125,15 @@ class Job {
 [[nodiscard]] Result<Job> create_job(const std::filesystem::path& path, const PanelSource& source,
                                      const LoadLimits& limits = {});
 
-/// Opens a job; one of an older form is brought to today's.
-/// @errors file_unreadable (no such file, with the nearest names); not_a_job; newer_job; read_only_job.
-[[nodiscard]] Result<Job> open_job(const std::filesystem::path& path);
+/// How long a call waits for another process that keeps the job.
+inline constexpr std::chrono::milliseconds k_job_patience{10'000};
+
+/// Opens a job; one of an older form is brought to today's. Where the file or its folder may not be written
+/// to, it is open for reading.
+/// @errors file_unreadable (no such file, with the nearest names); not_a_job; newer_job; read_only_job
+///         (an older job, or one with rows in its log, that may not be written to).
+[[nodiscard]] Result<Job> open_job(const std::filesystem::path& path,
+                                   std::chrono::milliseconds patience = k_job_patience);
 
 /// Temporary changes that were made and not undone: no later event undoes the same points.
 [[nodiscard]] std::vector<const Event*> open_temporary_changes(const Events& events);
