@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "ringtrue/model/number.hpp"
 #include "serve/json.hpp"
 
 namespace ringtrue::serve {
@@ -25,7 +26,7 @@ bool is_plain(std::string_view text) {
 
 Result<std::string> text_in(const Json& value, std::string_view field) {
   if (!value.is_string()) return fail(wrong("not a text", field, kind_of(value), "a text"));
-  auto text = value.get<std::string>();
+  std::string text(trimmed(value.get_ref<const std::string&>()));  // as loaders take a cell
   if (text.size() > Body::k_most_bytes)
     return fail(wrong("too long", field, std::to_string(text.size()) + " bytes",
                       "at most " + std::to_string(Body::k_most_bytes)));
