@@ -130,7 +130,7 @@ Result<void> make_schema(Database& database) {
   });
 }
 
-Result<void> check_schema(Database& database) {
+Result<std::int64_t> job_version(Database& database) {
   const auto id = database.number("PRAGMA application_id");
   if (!id) return tl::unexpected(id.error());
   if (*id != k_application_id)
@@ -142,6 +142,12 @@ Result<void> check_schema(Database& database) {
     return fail(make_error(database, ErrorCode::newer_job, "a newer ringtrue made this job",
                            "version " + std::to_string(*version),
                            "at most version " + std::to_string(newest_schema()) + "; use the newer program"));
+  return *version;
+}
+
+Result<void> check_schema(Database& database) {
+  const auto version = job_version(database);
+  if (!version) return tl::unexpected(version.error());
   const auto integrity = database.cell("PRAGMA integrity_check(1)");
   if (!integrity) return tl::unexpected(integrity.error());
   if (*integrity != "ok")
