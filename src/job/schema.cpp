@@ -151,7 +151,9 @@ Result<void> check_schema(Database& database) {
   const auto integrity = database.cell("PRAGMA integrity_check(1)");
   if (!integrity) return tl::unexpected(integrity.error());
   if (*integrity != "ok")
-    return fail(make_error(database, ErrorCode::damaged_job, "the job is damaged", *integrity,
+    return fail(make_error(database, ErrorCode::damaged_job, "the job is damaged",
+                           integrity->substr(integrity->rfind('\n') + 1),  // without the headline above it
+
                            "a whole one; a copy from before may be"));
   if (*version == newest_schema()) return {};
   auto brought = in_transaction(database, k_to_write, [&] { return bring_to_newest(database); });

@@ -7,13 +7,14 @@ namespace {
 
 constexpr std::size_t k_most_ranges = 10;
 
+/// `60 to 79 (R60 to R79)`; `?` for an id that isn't known any more.
 std::string range_text(const LostRows& rows) {
-  std::string text = std::to_string(rows.first), ids = rows.first_id;
-  if (rows.first != rows.last) {
-    text += " to " + std::to_string(rows.last);
-    ids += (ids.empty() || rows.last_id.empty() ? "" : " to ") + rows.last_id;
-  }
-  return text + (ids.empty() ? "" : " (" + ids + ")");
+  const auto known = [](const std::string& id) { return id.empty() ? "?" : id; };
+  const bool is_one = rows.first == rows.last;
+  std::string text = std::to_string(rows.first);
+  if (!is_one) text += " to " + std::to_string(rows.last);
+  if (rows.first_id.empty() && rows.last_id.empty()) return text;
+  return text + " (" + known(rows.first_id) + (is_one ? "" : " to " + known(rows.last_id)) + ")";
 }
 
 std::string table_text(const SalvagedTable& table) {
