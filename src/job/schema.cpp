@@ -150,11 +150,10 @@ Result<void> check_schema(Database& database) {
   if (!version) return tl::unexpected(version.error());
   const auto integrity = database.cell("PRAGMA integrity_check(1)");
   if (!integrity) return tl::unexpected(integrity.error());
+  const std::size_t after_headline = integrity->rfind('\n') + 1;
   if (*integrity != "ok")
     return fail(make_error(database, ErrorCode::damaged_job, "the job is damaged",
-                           integrity->substr(integrity->rfind('\n') + 1),  // without the headline above it
-
-                           "a whole one; a copy from before may be"));
+                           integrity->substr(after_headline), "a whole one; a copy from before may be"));
   if (*version == newest_schema()) return {};
   auto brought = in_transaction(database, k_to_write, [&] { return bring_to_newest(database); });
   if (!brought && brought.error().front().code == ErrorCode::read_only_job)
