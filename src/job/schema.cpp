@@ -130,7 +130,7 @@ Result<void> make_schema(Database& database) {
   });
 }
 
-Result<void> check_schema(Database& database) {
+Result<std::int64_t> job_version(Database& database) {
   const auto id = database.number("PRAGMA application_id");
   if (!id) return tl::unexpected(id.error());
   if (*id != k_application_id)
@@ -142,11 +142,18 @@ Result<void> check_schema(Database& database) {
     return fail(make_error(database, ErrorCode::newer_job, "a newer ringtrue made this job",
                            "version " + std::to_string(*version),
                            "at most version " + std::to_string(newest_schema()) + "; use the newer program"));
+  return *version;
+}
+
+Result<void> check_schema(Database& database) {
+  const auto version = job_version(database);
+  if (!version) return tl::unexpected(version.error());
   const auto integrity = database.cell("PRAGMA integrity_check(1)");
   if (!integrity) return tl::unexpected(integrity.error());
+  const std::size_t after_headline = integrity->rfind('\n') + 1;
   if (*integrity != "ok")
-    return fail(make_error(database, ErrorCode::damaged_job, "the job is damaged", *integrity,
-                           "a whole one; a copy from before may be"));
+    return fail(make_error(database, ErrorCode::damaged_job, "the job is damaged",
+                           integrity->substr(after_headline), "a whole one; a copy from before may be"));
   if (*version == newest_schema()) return {};
   auto brought = in_transaction(database, k_to_write, [&] { return bring_to_newest(database); });
   if (!brought && brought.error().front().code == ErrorCode::read_only_job)

@@ -119,7 +119,8 @@ class Job {
   /// files of the netlist, byte for byte, below `netlist` (of earlier revisions `netlist-1`, ...). Readings
   /// have two more columns: `supersedes`, and `superseded_by`, by which loaders leave out what isn't current.
   /// Nothing partial ever stands under the name.
-  /// @errors file_exists, file_unwritable.
+  /// @errors file_exists, file_unwritable; damaged_job also where a file isn't what was loaded: `salvage_job`
+  ///         writes it all the same.
   [[nodiscard]] Result<void> export_to(const std::filesystem::path& folder) const;
 
  private:
