@@ -65,3 +65,12 @@ export async function untilReadings(server, count) {
   }
   throw new Error(`The job never held ${count} readings.`);
 }
+
+/** Puts this state of the job before the page instead of the server's; it never changes. */
+export async function pretend(page, state) {
+  await page.route('**/stream', (route) => route.fulfill({
+    contentType: 'text/event-stream', body: `retry: 3600000\nevent: state\nid: 1\ndata: ${JSON.stringify(state)}\n\n`,
+  }));
+  await page.reload();
+  await page.locator('#from').filter({ visible: true, hasText: state.next[0].from }).waitFor();
+}

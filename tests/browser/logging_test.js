@@ -1,6 +1,6 @@
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
-import { answer, asked, launch, openPage, readOwn, untilReadings } from './browser.js';
+import { answer, asked, launch, openPage, pretend, readOwn, untilReadings } from './browser.js';
 import { start } from './server.js';
 
 let browser;
@@ -140,4 +140,18 @@ onPage('search leads on to a strip and to two points', {}, async (page) => {
   await page.locator('#search-words').fill('X3:8');
   await page.getByRole('button', { name: 'Read X3:8.int' }).click();
   assert.equal(await page.locator('#own-from').inputValue(), 'X3:8.int');
+});
+
+onPage('a condition is told when it changes, while it lasts and when it ends', {}, async (page) => {
+  const state = await server.get('state');
+  const unplugged = { conditions: 'G1=unplugged', condition_words: 'G1 unplugged', to_do: 'unplug G1' };
+  [{}, unplugged, unplugged, {}, {}].forEach((conditions, at) => Object.assign(state.next[at], conditions));
+  await pretend(page, state);
+  const told = [];
+  for (let count = 0; count < 5; ++count) {
+    told.push(await page.locator('#condition').isVisible() ? await page.locator('#condition').innerText() : '');
+    await answer(page, () => page.keyboard.press('Space'));
+  }
+  assert.deepEqual(told, ['', 'Condition changes: unplug G1', 'Still: G1 unplugged', 'Back to rest: put back: G1 unplugged', '']);
+  assert.deepEqual((await untilReadings(server, 5)).map((row) => row.conditions), ['', 'G1=unplugged', 'G1=unplugged', '', '']);
 });

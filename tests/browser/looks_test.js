@@ -3,7 +3,7 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { join } from 'node:path';
 import { after, before, test } from 'node:test';
-import { answer, launch, openPage, readOwn, schemes, sizes } from './browser.js';
+import { answer, launch, openPage, pretend, readOwn, schemes, sizes } from './browser.js';
 import { start } from './server.js';
 
 const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
@@ -32,17 +32,6 @@ after(async () => {
   await server.stop();
 });
 
-/** Puts this state of the job before the page instead of the server's. */
-async function pretend(page, change) {
-  const state = await server.get('state');
-  change(state);
-  await page.route('**/stream', (route) => route.fulfill({
-    contentType: 'text/event-stream', body: `retry: 3600000\nevent: state\nid: 1\ndata: ${JSON.stringify(state)}\n\n`,
-  }));
-  await page.reload();
-  await page.locator('#from').filter({ visible: true, hasText: state.next[0].from }).waitFor();
-}
-
 /** Everything at once that can take room from the reading. */
 function crowded(state) {
   Object.assign(state.next[0], {
@@ -51,6 +40,7 @@ function crowded(state) {
     proves: 'wires 506, 505; bridges X2:12-X2:13, X2:13-X2:14 and 9 more',
   });
   state.open_changes = [{ points: ['X13:12.ext', 'X13:11.ext'], text: 'jumper over the fuse', by: 'AK', time: state.now }];
+  return state;
 }
 
 /** What a person's finger or eye would stumble over: parts cut off, targets too small. */
@@ -131,7 +121,7 @@ for (const size of Object.keys(sizes)) {
     test(`the longest names, a condition, a temporary change, offline, a message: ${size}, ${scheme}`, async () => {
       const page = await openPage(browser, server.url, { size, scheme });
       page.label = `${size}-${scheme}`;
-      await pretend(page, crowded);
+      await pretend(page, crowded(await server.get('state')));
       await page.evaluate(() => {
         document.getElementById('alarm').hidden = false;
         document.getElementById('alarm-text').textContent = '✗ Finding 12: Wire 1010 from A1:0.7 and wire 1011 from A2:1.7 are exchanged';

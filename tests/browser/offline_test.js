@@ -150,3 +150,19 @@ onServer('a disk that is full keeps readings waiting and says why', async (page,
   await page.unroute('**/readings', full);
   await once(server, before);
 });
+
+onServer('a repair logged offline leaves the page at work, and what it asks for comes when it is sent', async (page, server) => {
+  await answer(page, () => page.keyboard.press('Enter'));
+  await page.locator('#finding-count').filter({ hasText: '1' }).waitFor();
+  await page.context().setOffline(true);
+  await page.locator('nav [data-view=findings]').click();
+  await page.getByRole('button', { name: 'Moved as proposed' }).first().click();
+  await page.waitForTimeout(750);
+  await page.getByRole('button', { name: 'Yes, it is moved' }).click();
+  await waiting(page, 'Offline, 1 entry waiting');
+  const during = await beep(page);
+  await page.context().setOffline(false);
+  const rows = await untilReadings(server, 2);
+  assert.deepEqual(points(rows).at(-1), during);
+  await page.locator('#why, #due').filter({ visible: true, hasText: /To be taken again|Take first/ }).first().waitFor();
+});

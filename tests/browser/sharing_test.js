@@ -107,3 +107,19 @@ two('the journal and the channels follow what others do', async (one, other, ser
   assert.equal(await one.locator('#channels li').count(), words.length);
   assert.ok(words.length > 0);
 });
+
+two('what is due first is offered, and never changes the reading under the probes', async (one, other) => {
+  await answer(one, () => one.keyboard.press('s'));
+  const before = await asked(one);
+  await one.waitForTimeout(1600);
+  const wrong = await answer(other, () => other.keyboard.press('Enter'));
+  await other.locator('nav [data-view=findings]').click();
+  await other.getByRole('button', { name: 'Moved as proposed' }).first().click();
+  await other.waitForTimeout(750);
+  await other.getByRole('button', { name: 'Yes, it is moved' }).click();
+  await one.locator('#due').filter({ hasText: 'Take first: ' }).waitFor();
+  assert.deepEqual(await asked(one), before);
+  await one.locator('#due').click();
+  assert.deepEqual(await asked(one), wrong);
+  assert.match(await one.locator('#why').textContent(), /To be taken again/);
+});

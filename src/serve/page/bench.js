@@ -6,6 +6,7 @@ import { listen } from './link.js';
 
 const settling = 1500; // ms in which a reading just shown may still give way: no probe is on its points yet
 const bounce = 300; // ms in which a second answer can only be a bouncing switch
+const repairing = 10_000; // ms in which what a repair asks for may come first: the finger was on the screen
 const unseen = 5000; // ms after which a reading the job took need not be hidden any more
 
 /** Dispatches `change`, `contradiction`, `finding`, `others`, `note`, `next`; details in `event.detail`. */
@@ -52,6 +53,11 @@ export class Bench extends EventTarget {
     return this.#mine.at(-1) ?? null;
   }
 
+  get #meter() {
+    const meters = this.state?.meters ?? [];
+    return meters.includes(settings.meter) ? settings.meter : meters[0] ?? '';
+  }
+
   /** By the clock of the job, so that all tablets agree. */
   time() {
     return new Date(Date.now() + this.#ahead).toISOString();
@@ -65,7 +71,7 @@ export class Bench extends EventTarget {
     this.#start = this.#following(asked);
     const reading = this.outbox.add('readings', {
       from: asked.from, to: asked.to, value, conditions: asked.conditions ?? '', by: settings.name, time: this.time(),
-      meter: settings.meter, note: '', ...(asked.supersedes ? { supersedes: asked.supersedes } : {}),
+      meter: this.#meter, note: '', ...(asked.supersedes ? { supersedes: asked.supersedes } : {}),
     });
     this.#rows.set(reading.id, '');
     this.#mine = this.#mine.filter((one) => one.id !== asked.supersedes).concat({ ...reading, asked });
@@ -101,7 +107,8 @@ export class Bench extends EventTarget {
   /** "Moved as proposed": what is to be read again then stands first. */
   repair(finding) {
     this.outbox.add('repairs', { finding: finding.key, by: settings.name, time: this.time() });
-    this.#show(null);
+    this.#show(this.order[0] ?? null);
+    this.#shownAt += repairing - settling;
   }
 
   change(kind, points, text) {
@@ -159,6 +166,7 @@ export class Bench extends EventTarget {
     if (!plan.has(this.#start)) this.#start = before.find((key) => plan.has(key)) ?? '';
     this.#ahead = Date.parse(state.now) - Date.now();
     const asked = new Set(state.next.map(keyOf));
+    this.#skipped = this.#skipped.filter((key) => asked.has(key));
     const seen = new Set(state.last.map((row) => row.id));
     for (const [id, one] of this.#settled) {
       if (!asked.has(one.key) || seen.has(id) || performance.now() - one.at > unseen) this.#settled.delete(id);
@@ -220,8 +228,6 @@ export class Bench extends EventTarget {
       }
     }
     if (item.path === 'repairs') {
-      this.#show(null);
-      this.#settle();
       const again = answer.again === 1 ? '1 reading' : `${answer.again} readings`;
       this.#tell('note', { text: `Repair logged: ${again} to be taken again.` });
     }

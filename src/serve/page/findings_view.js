@@ -48,7 +48,7 @@ export function startFindings(bench, go) {
       make('p', { class: 'text' }, finding.text),
       make('p', { class: 'action' }, make('strong', {}, 'Do: '), finding.action),
       finding.next ? make('p', {}, finding.next) : null,
-      make('details', {}, make('summary', { 'data-focus': `readings ${finding.key}` }, `From ${finding.readings.length} readings`),
+      make('details', {}, make('summary', { 'data-focus': `readings ${finding.key}` }, finding.readings.length === 1 ? 'From 1 reading' : `From ${finding.readings.length} readings`),
         make('ul', {}, finding.readings.map((reading) => make('li', {}, reading)))),
       repair(finding));
   }

@@ -65,13 +65,19 @@ export function startJournal(bench, go, whileShown) {
         press('Put away', () => bench.outbox.dismiss(item.id), { 'data-focus': `away ${item.id}` })));
   }
 
+  /** Logged here while this address served another job. */
+  function stray(item) {
+    return make('article', { class: 'card' }, make('p', {}, `Waits for the job ${item.job}: `,
+      item.path === 'readings' ? `${what(item.body)} ${valueWords(item.body.value)}` : item.path));
+  }
+
   function draw() {
     const waiting = bench.outbox.waiting().filter((item) => item.path === 'readings').map((item) => item.body);
     const withdrawing = new Map(bench.outbox.waiting().filter((item) => item.body.supersedes).map((item) => [item.body.supersedes, item.id]));
     const known = new Set(rows.map((row) => row.id));
     const all = waiting.filter((row) => !known.has(row.id)).reverse().map((row) => ({ ...row, standing: 'waiting' })).concat(rows)
       .map((row) => ({ ...row, superseded_by: row.superseded_by || withdrawing.get(row.id) }));
-    fill(refused, bench.outbox.refused().map(refusal));
+    fill(refused, bench.outbox.refused().map(refusal), bench.state ? bench.outbox.elsewhere().map(stray) : []);
     fill(list, all.filter((row) => row.value).map((row) => line(row, all)));
     older.hidden = rows.length < newest;
   }

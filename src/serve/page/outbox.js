@@ -86,7 +86,7 @@ export class Outbox {
       // No answer, or one that isn't the job's: a sign-in page of the Wi-Fi, a proxy's error.
       return this.#wait('no answer');
     }
-    if (answer.ok && (content?.id === undefined || content.id === item.id)) {
+    if (answer.ok && content && (content.id === item.id || (content.id === undefined && item.path !== 'readings'))) {
       kept.remove(`out.${item.id}`);
       this.#pause = 500;
       this.heard.contact('');

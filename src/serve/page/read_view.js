@@ -15,14 +15,15 @@ function reason(reading) {
   return reasons[reading.why] ?? '';
 }
 
-/** What changes at the panel before this reading: {title, words}, or null where both were taken at rest. */
+/** What is to be set at the panel for this reading: {title, words, same}, or null at rest after rest. */
 export function conditionChange(previous, reading) {
   const now = reading.conditions ?? '';
-  if (!previous) return now ? { title: 'Set first:', words: reading.to_do || reading.condition_words } : null;
-  if (now === (previous.conditions ?? '')) return now ? { title: 'Still:', words: reading.condition_words, same: true } : null;
+  const was = previous?.conditions ?? '';
   const words = reading.to_do || reading.condition_words;
-  return now ? { title: 'Condition changes:', words }
-    : { title: 'Back to rest:', words: reading.to_do || `put back: ${previous.condition_words || previous.conditions}` };
+  if (now !== was && now) return { title: previous ? 'Condition changes:' : 'Set first:', words };
+  if (now !== was) return { title: 'Back to rest:', words: reading.to_do || `put back: ${previous.condition_words || was}` };
+  if (now) return { title: 'Still:', words: reading.condition_words, same: true };
+  return reading.to_do ? { title: 'Set first:', words } : null;
 }
 
 function nothingWords(bench) {
