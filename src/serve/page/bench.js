@@ -31,10 +31,13 @@ export class Bench extends EventTarget {
       job: () => (this.state ? `${this.state.panel} ${this.state.job}` : ''),
       changed: () => this.#tell('change'),
       taken: (item, answer) => this.#taken(item, answer),
-      refused: (item, error) => this.#refused(error),
+      refused: (item, error) => this.#refused(item, error),
       contact: (trouble) => this.#contact(trouble),
     });
-    listen((state) => this.#take(state), (trouble) => this.#contact(trouble));
+    listen(
+      (state) => this.#take(state),
+      (trouble) => this.#contact(trouble),
+    );
   }
 
   /** What this page would take, in order, the one shown included. */
@@ -55,7 +58,7 @@ export class Bench extends EventTarget {
 
   get #meter() {
     const meters = this.state?.meters ?? [];
-    return meters.includes(settings.meter) ? settings.meter : meters[0] ?? '';
+    return meters.includes(settings.meter) ? settings.meter : (meters[0] ?? '');
   }
 
   /** By the clock of the job, so that all tablets agree. */
@@ -70,8 +73,15 @@ export class Bench extends EventTarget {
     const asked = this.shown;
     this.#start = this.#following(asked);
     const reading = this.outbox.add('readings', {
-      from: asked.from, to: asked.to, value, conditions: asked.conditions ?? '', by: settings.name, time: this.time(),
-      meter: this.#meter, note: '', ...(asked.supersedes ? { supersedes: asked.supersedes } : {}),
+      from: asked.from,
+      to: asked.to,
+      value,
+      conditions: asked.conditions ?? '',
+      by: settings.name,
+      time: this.time(),
+      meter: this.#meter,
+      note: '',
+      ...(asked.supersedes ? { supersedes: asked.supersedes } : {}),
     });
     this.#rows.set(reading.id, '');
     this.#mine = this.#mine.filter((one) => one.id !== asked.supersedes).concat({ ...reading, asked });
@@ -134,7 +144,10 @@ export class Bench extends EventTarget {
 
   /** Keys of the plan as this page goes through it. */
   #plan() {
-    return this.order.filter((reading) => reading.why === 'plan').map(keyOf).filter((key) => !this.#skipped.includes(key));
+    return this.order
+      .filter((reading) => reading.why === 'plan')
+      .map(keyOf)
+      .filter((key) => !this.#skipped.includes(key));
   }
 
   #following(asked) {
@@ -153,8 +166,12 @@ export class Bench extends EventTarget {
   /** Which readings are taken though the job's list may still ask for them. */
   #takenKeys() {
     const waiting = this.outbox.waiting();
-    const withdrawn = new Set(waiting.filter((item) => item.path === 'withdrawals').map((item) => item.body.supersedes));
-    const taken = waiting.filter((item) => item.path === 'readings' && !withdrawn.has(item.id)).map((item) => keyOf(item.body));
+    const withdrawn = new Set(
+      waiting.filter((item) => item.path === 'withdrawals').map((item) => item.body.supersedes),
+    );
+    const taken = waiting
+      .filter((item) => item.path === 'readings' && !withdrawn.has(item.id))
+      .map((item) => keyOf(item.body));
     return new Set([...taken, ...[...this.#settled.values()].map((one) => one.key)]);
   }
 
@@ -169,7 +186,8 @@ export class Bench extends EventTarget {
     this.#skipped = this.#skipped.filter((key) => asked.has(key));
     const seen = new Set(state.last.map((row) => row.id));
     for (const [id, one] of this.#settled) {
-      if (!asked.has(one.key) || seen.has(id) || performance.now() - one.at > unseen) this.#settled.delete(id);
+      if (!asked.has(one.key) || seen.has(id) || performance.now() - one.at > unseen)
+        this.#settled.delete(id);
     }
     if (first) this.#remember();
     this.#news(first);
@@ -181,7 +199,9 @@ export class Bench extends EventTarget {
   #remember() {
     const waiting = this.outbox.waiting();
     const gone = new Set(waiting.map((item) => item.body.supersedes));
-    this.#mine = this.state.last.filter((row) => row.by === settings.name && row.value && !row.superseded_by).reverse()
+    this.#mine = this.state.last
+      .filter((row) => row.by === settings.name && row.value && !row.superseded_by)
+      .reverse()
       .concat(waiting.filter((item) => item.path === 'readings').map((item) => item.body))
       .filter((row) => !gone.has(row.id));
     waiting.forEach((item) => this.#rows.set(item.id, ''));
@@ -196,7 +216,11 @@ export class Bench extends EventTarget {
       const own = before !== undefined || this.outbox.made(row.id);
       if (!own) this.#tell('others', { row });
       if (row.standing === 'disagrees' && before !== 'disagrees') {
-        this.#tell('contradiction', { text: `${row.from} to ${row.to}`, words: `read ${row.value}`, by: row.by === settings.name ? '' : row.by });
+        this.#tell('contradiction', {
+          text: `${row.from} to ${row.to}`,
+          words: `read ${row.value}`,
+          by: row.by === settings.name ? '' : row.by,
+        });
       }
     }
     for (const finding of this.state.findings) {
@@ -214,19 +238,28 @@ export class Bench extends EventTarget {
     const fresh = performance.now() - this.#shownAt < settling;
     const now = shown && order.find((reading) => keyOf(reading) === keyOf(shown));
     if (shown?.pinned) return this.#tell('change');
-    if (!shown || (fresh && (!now || order[0].why !== 'plan') && order[0] !== now)) return this.#show(order[0] ?? null);
-    this.shown = now ?? { ...shown, gone: this.state.last.find((row) => row.value && samePoints(row, shown)) ?? true };
+    if (!shown || (fresh && (!now || order[0].why !== 'plan') && order[0] !== now))
+      return this.#show(order[0] ?? null);
+    this.shown = now ?? {
+      ...shown,
+      gone: this.state.last.find((row) => row.value && samePoints(row, shown)) ?? true,
+    };
     return this.#tell('change');
   }
 
-  #taken(item, answer) {
-    if (item.path === 'readings') {
-      this.#settled.set(item.id, { key: keyOf(item.body), at: performance.now() });
-      if (answer.standing === 'disagrees' && this.#rows.get(item.id) !== 'disagrees') {
-        this.#rows.set(item.id, 'disagrees');
-        this.#tell('contradiction', { text: `${item.body.from} to ${item.body.to}`, words: answer.words, by: '' });
-      }
+  #judged(reading, { standing, words }) {
+    this.#settled.set(reading.id, { key: keyOf(reading), at: performance.now() });
+    const text = `${reading.from} to ${reading.to}`;
+    if (standing !== 'disagrees') {
+      if (standing !== 'agrees') this.#tell('note', { text: `${text}: ${words}` });
+      return;
     }
+    if (this.#rows.get(reading.id) !== 'disagrees') this.#tell('contradiction', { text, words, by: '' });
+    this.#rows.set(reading.id, 'disagrees');
+  }
+
+  #taken(item, answer) {
+    if (item.path === 'readings') this.#judged(item.body, answer);
     if (item.path === 'repairs') {
       const again = answer.again === 1 ? '1 reading' : `${answer.again} readings`;
       this.#tell('note', { text: `Repair logged: ${again} to be taken again.` });
@@ -234,7 +267,8 @@ export class Bench extends EventTarget {
     this.#tell('change');
   }
 
-  #refused(error) {
+  #refused(item, error) {
+    this.#mine = this.#mine.filter((one) => one.id !== item.id);
     this.#tell('note', { text: `Not taken by the job: ${error.text}` });
     this.#tell('change');
   }

@@ -38,7 +38,9 @@ export function startFrame(bench) {
   function sendingWords() {
     const waiting = bench.outbox.waiting();
     const refused = bench.outbox.refused().length;
-    const what = waiting.every((item) => item.path === 'readings') ? ['reading', 'readings'] : ['entry', 'entries'];
+    const what = waiting.every((item) => item.path === 'readings')
+      ? ['reading', 'readings']
+      : ['entry', 'entries'];
     const count = `${waiting.length} ${what[waiting.length === 1 ? 0 : 1]} waiting`;
     const trouble = bench.trouble === 'no answer' ? 'Offline' : bench.trouble;
     const old = waiting.length && Date.now() - firstSeen(waiting[0].id) > 1000;
@@ -47,7 +49,9 @@ export function startFrame(bench) {
       trouble ? offline : old ? `Sending, ${count}` : '',
       refused ? `${refused} not taken by the job` : '',
       waiting.length && !kept.lasting ? 'This browser keeps nothing: leave the page open' : '',
-    ].filter(Boolean).join('. ');
+    ]
+      .filter(Boolean)
+      .join('. ');
   }
 
   let seen = { id: '', at: 0 };

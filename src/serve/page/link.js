@@ -10,7 +10,7 @@ export async function ask(address) {
   return content;
 }
 
-/** Keeps `took(state)` supplied for ever. `contact(trouble)` hears whether the job is reached: "" when it is. */
+/** Keeps `took(state)` supplied for ever. `contact(trouble)` hears whether the job is reached: "" if it is. */
 export function listen(took, contact) {
   let stream;
   let pause = 1000;
