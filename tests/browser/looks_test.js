@@ -225,8 +225,9 @@ test('the look follows the switch', async () => {
 
 test('everything is reached by tab, and the focus is seen', async () => {
   const page = await openPage(browser, server.url);
-  const controls = await page.evaluate(() =>
-    [...document.querySelectorAll('button:enabled, input')].filter((each) => each.checkVisibility()).length,
+  const controls = await page.evaluate(
+    () =>
+      [...document.querySelectorAll('button:enabled, input')].filter((each) => each.checkVisibility()).length,
   );
   const seen = new Set();
   for (let count = 0; count < controls + 4; ++count) {
@@ -234,14 +235,21 @@ test('everything is reached by tab, and the focus is seen', async () => {
     const [name, outline] = await page.evaluate(() => {
       const { id, textContent, dataset } = document.activeElement;
       const style = getComputedStyle(document.activeElement);
-      return [id || dataset.view || textContent, style.outlineStyle === 'solid' ? parseFloat(style.outlineWidth) : 0];
+      return [
+        id || dataset.view || textContent,
+        style.outlineStyle === 'solid' ? parseFloat(style.outlineWidth) : 0,
+      ];
     });
     if (name && !name.includes('\n')) {
       seen.add(name);
       assert.ok(outline >= 3, `${name} has an outline of ${outline}`);
     }
   }
-  const wanted = 'to-search to-more read findings channels journal ohms log-ohms log-ol beep open undo skip to-own';
-  assert.deepEqual(wanted.split(' ').filter((name) => !seen.has(name)), []);
+  const wanted =
+    'to-search to-more read findings channels journal ohms log-ohms log-ol beep open undo skip to-own';
+  assert.deepEqual(
+    wanted.split(' ').filter((name) => !seen.has(name)),
+    [],
+  );
   await page.context().close();
 });
