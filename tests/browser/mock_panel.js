@@ -7,9 +7,14 @@ const sided = /^(terminal|pe-terminal|disconnect|fuse|plug)$/;
 
 /** The rows of a CSV file as objects; quoted fields may hold commas, not line ends. */
 function rows(folder, name) {
-  const lines = readFileSync(join(folder, name), 'utf8').split(/\r?\n/).filter(Boolean)
-    .map((line) => [...line.matchAll(/("(?:[^"]|"")*"|[^,]*)(?:,|$)/g)]
-      .map((field) => field[1].replace(/^"|"$/g, '').replaceAll('""', '"')));
+  const lines = readFileSync(join(folder, name), 'utf8')
+    .split(/\r?\n/)
+    .filter(Boolean)
+    .map((line) =>
+      [...line.matchAll(/("(?:[^"]|"")*"|[^,]*)(?:,|$)/g)].map((field) =>
+        field[1].replace(/^"|"$/g, '').replaceAll('""', '"'),
+      ),
+    );
   const [header, ...rest] = lines;
   return rest.map((fields) => Object.fromEntries(header.map((column, at) => [column, fields[at] ?? ''])));
 }
@@ -33,7 +38,11 @@ export class Panel {
     }
     const whole = (point) => (strips.has(point) ? `${point}.int` : point);
     this.whole = whole;
-    this.wires = rows(folder, 'conductors.csv').map((row) => ({ ...row, from: whole(row.from), to: whole(row.to) }));
+    this.wires = rows(folder, 'conductors.csv').map((row) => ({
+      ...row,
+      from: whole(row.from),
+      to: whole(row.to),
+    }));
     for (const wire of this.wires) {
       this.#add(wire.from, wire.sheet);
       this.#add(wire.to, wire.sheet);
@@ -66,9 +75,12 @@ export class Panel {
     return this.joined.has(bare) ? bare : null;
   }
 
-  /** The same for readings of the same points under the same conditions, whichever way the probes were held. */
+  /** The same for the same points under the same conditions, whichever way the probes were held. */
   key({ from, to, conditions }) {
-    return [...[from, to].map((point) => (point.includes('@') ? point : this.point(point))).sort(), conditions ?? ''].join('|');
+    return [
+      ...[from, to].map((point) => (point.includes('@') ? point : this.point(point))).sort(),
+      conditions ?? '',
+    ].join('|');
   }
 
   planned(reading) {
@@ -83,22 +95,43 @@ export class Panel {
 
   place(point) {
     const at = this.point(point) ?? point;
-    const numbers = this.wires.filter((wire) => wire.wire && (wire.from === at || wire.to === at)).map((wire) => `wire ${wire.wire}`);
+    const numbers = this.wires
+      .filter((wire) => wire.wire && (wire.from === at || wire.to === at))
+      .map((wire) => `wire ${wire.wire}`);
     return [...numbers.slice(0, 2), `sheet ${this.sheets.get(at) || '?'}`].join(', ');
   }
 
   search(text) {
     const part = text.toLowerCase();
     const found = (name) => name.toLowerCase().includes(part);
-    const channels = this.channels.filter((one) => found(one.tag) || found(one.address) || found(one.point)).map((one) => ({
-      kind: 'channel', name: one.tag, text: `${one.point} ${one.address} ${one.text}`, sheet: '', points: [one.point, one.field].filter(Boolean),
-    }));
-    const wires = this.wires.filter((wire) => wire.wire === text).map((wire) => ({
-      kind: 'wire', name: wire.wire, text: `${wire.from} to ${wire.to}`, sheet: wire.sheet, points: [wire.from, wire.to],
-    }));
-    const points = [...this.joined.keys()].filter(found).sort((one, other) => one.length - other.length).map((point) => ({
-      kind: 'point', name: point, text: this.place(point), sheet: this.sheets.get(point), points: [point],
-    }));
+    const channels = this.channels
+      .filter((one) => found(one.tag) || found(one.address) || found(one.point))
+      .map((one) => ({
+        kind: 'channel',
+        name: one.tag,
+        text: `${one.point} ${one.address} ${one.text}`,
+        sheet: '',
+        points: [one.point, one.field].filter(Boolean),
+      }));
+    const wires = this.wires
+      .filter((wire) => wire.wire === text)
+      .map((wire) => ({
+        kind: 'wire',
+        name: wire.wire,
+        text: `${wire.from} to ${wire.to}`,
+        sheet: wire.sheet,
+        points: [wire.from, wire.to],
+      }));
+    const points = [...this.joined.keys()]
+      .filter(found)
+      .sort((one, other) => one.length - other.length)
+      .map((point) => ({
+        kind: 'point',
+        name: point,
+        text: this.place(point),
+        sheet: this.sheets.get(point),
+        points: [point],
+      }));
     return [...wires, ...points.slice(0, 12), ...channels].slice(0, 20);
   }
 }

@@ -9,12 +9,20 @@ import { Job, Refusal } from './mock_job.js';
 
 const page = new URL('../../src/serve/page/', import.meta.url);
 const types = { '.html': 'text/html', '.css': 'text/css', '.js': 'text/javascript', '.svg': 'image/svg+xml' };
-const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
+const policy =
+  "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
 
 function picture(point) {
-  const boxes = [[point, 'proven'], ['wire', 'suspect'], ['terminal', 'unproven']].map(([words, state], at) => `<g class="${state}">`
-    + `<rect x="${10 + at * 170}" y="20" width="150" height="50" fill="none" stroke="currentColor"/>`
-    + `<text x="${20 + at * 170}" y="50" fill="currentColor">${words}: ${state}</text></g>`);
+  const boxes = [
+    [point, 'proven'],
+    ['wire', 'suspect'],
+    ['terminal', 'unproven'],
+  ].map(
+    ([words, state], at) =>
+      `<g class="${state}">` +
+      `<rect x="${10 + at * 170}" y="20" width="150" height="50" fill="none" stroke="currentColor"/>` +
+      `<text x="${20 + at * 170}" y="50" fill="currentColor">${words}: ${state}</text></g>`,
+  );
   return `<svg xmlns="http://www.w3.org/2000/svg" role="img" width="530" height="90" font-size="14"><title>Path of ${point}</title>${boxes.join('')}</svg>`;
 }
 
@@ -44,8 +52,13 @@ function serve(file, port) {
 
   function asset(response, name) {
     const at = new URL(name, page);
-    if (!/^[\w.]+$/.test(name) || !existsSync(at)) return json(response, 404, { error: { text: `No ${name} here.` } });
-    response.writeHead(200, { 'Content-Type': types[extname(name)], 'Content-Security-Policy': policy, 'X-Content-Type-Options': 'nosniff' });
+    if (!/^[\w.]+$/.test(name) || !existsSync(at))
+      return json(response, 404, { error: { text: `No ${name} here.` } });
+    response.writeHead(200, {
+      'Content-Type': types[extname(name)],
+      'Content-Security-Policy': policy,
+      'X-Content-Type-Options': 'nosniff',
+    });
     return response.end(readFileSync(at));
   }
 
@@ -53,7 +66,12 @@ function serve(file, port) {
     state: () => job.state(),
     search: (query) => ({ matches: job.panel.search(query.get('q')) }),
     channels: () => ({ channels: job.channels() }),
-    readings: (query) => ({ readings: job.readings.slice(-Number(query.get('newest') ?? 50)).reverse().map((row) => job.row(row)) }),
+    readings: (query) => ({
+      readings: job.readings
+        .slice(-Number(query.get('newest') ?? 50))
+        .reverse()
+        .map((row) => job.row(row)),
+    }),
   };
 
   const server = createServer(async (request, response) => {
@@ -75,14 +93,18 @@ function serve(file, port) {
         response.writeHead(200, { 'Content-Type': 'image/svg+xml' });
         return response.end(picture(address.searchParams.get('channel')));
       }
-      return Object.hasOwn(answers, name) ? json(response, 200, answers[name](address.searchParams)) : asset(response, name || 'page.html');
+      return Object.hasOwn(answers, name)
+        ? json(response, 200, answers[name](address.searchParams))
+        : asset(response, name || 'page.html');
     } catch (error) {
       if (error instanceof Refusal) return json(response, error.status, { error: error.error });
       return json(response, 500, { error: { text: String(error) } });
     }
   });
   setInterval(() => streams.forEach((stream) => stream.write(': alive\n\n')), 10_000);
-  server.listen(port, '127.0.0.1', () => console.log(`Bench page at http://127.0.0.1:${server.address().port}/`));
+  server.listen(port, '127.0.0.1', () =>
+    console.log(`Bench page at http://127.0.0.1:${server.address().port}/`),
+  );
 }
 
 const [verb, ...rest] = process.argv.slice(2);

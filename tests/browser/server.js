@@ -23,7 +23,9 @@ export async function start(change = () => {}) {
   let child;
 
   async function run(port) {
-    child = spawn(command[0], [...command.slice(1), 'serve', job, '--port', String(port)], { stdio: ['ignore', 'pipe', 'inherit'] });
+    child = spawn(command[0], [...command.slice(1), 'serve', job, '--port', String(port)], {
+      stdio: ['ignore', 'pipe', 'inherit'],
+    });
     for await (const line of createInterface({ input: child.stdout })) {
       const found = /http:\/\/127\.0\.0\.1:(\d+)\/\S*/.exec(line);
       if (!found) continue;
