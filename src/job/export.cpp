@@ -2,6 +2,7 @@
 
 #include <system_error>
 
+#include "job/journal.hpp"
 #include "job/table.hpp"
 #include "ringtrue/base/csv_cell.hpp"
 #include "ringtrue/write/whole_file.hpp"
@@ -61,9 +62,6 @@ Result<void> write_netlists(Database& database, const fs::path& folder) {
   }
   return {};
 }
-
-constexpr std::string_view k_superseded_by =
-    ", (SELECT group_concat(later.id, '; ') FROM reading AS later WHERE later.supersedes = reading.id)";
 
 }  // namespace
 

@@ -1,17 +1,16 @@
 #include "ringtrue/job/job.hpp"
 
 #include <algorithm>
-#include <deque>
-#include <map>
 #include <optional>
 
+#include "job/append.hpp"
 #include "job/database.hpp"
 #include "job/export.hpp"
+#include "job/journal.hpp"
 #include "job/netlists.hpp"
 #include "job/news.hpp"
 #include "job/panel.hpp"
 #include "job/schema.hpp"
-#include "job/table.hpp"
 #include "ringtrue/base/nearest_names.hpp"
 #include "ringtrue/write/whole_file.hpp"
 
@@ -25,102 +24,6 @@ struct Job::Connection {
 };
 
 namespace {
-
-/// Ids for rows of a file that have none.
-template <class Row>
-class Ids {
- public:
-  std::string of(const Row& row) {
-    std::string id = made_id(row, 0);
-    const std::size_t earlier = seen_[id]++;
-    return earlier == 0 ? id : made_id(row, earlier);
-  }
-
- private:
-  std::map<std::string, std::size_t> seen_;
-};
-
-LoggedReading logged(const ReadingRow& row, std::string_view supersedes) {
-  LoggedReading reading;
-  static_cast<ReadingRow&>(reading) = row;
-  reading.supersedes = supersedes;
-  return reading;
-}
-
-/// All rows of a file or none; goes on to gather what is wrong with them. `row_of(i, made)` gives each row,
-/// with an id.
-template <class Row, class RowOf>
-Result<std::size_t> append_rows(Database& database, std::size_t count, RowOf row_of) {
-  auto appender = Appender<Row>::open(database);
-  if (!appender) return tl::unexpected(std::move(appender.error()));
-  std::size_t added = 0;
-  Errors errors;
-  for (std::size_t i = 0; i < count && errors.size() < k_max_errors; ++i) {
-    std::string id;
-    Place place;
-    const Row row = row_of(i, id, place);
-    auto appended = appender->add(row, std::move(place));
-    if (appended)
-      added += *appended == Appended::added;
-    else if (appended.error().front().code == ErrorCode::repeated_row)
-      errors.push_back(std::move(appended.error().front()));
-    else
-      return tl::unexpected(std::move(appended.error()));
-  }
-  if (!errors.empty()) return tl::unexpected(std::move(errors));
-  return added;
-}
-
-Result<std::size_t> append_readings(Database& database, const Readings& readings) {
-  Ids<ReadingRow> ids;
-  return append_rows<LoggedReading>(database, readings.rows.size(),
-                                    [&](std::size_t i, std::string& id, Place& place) {
-                                      ReadingRow row = row_of(readings, i);
-                                      if (row.id.empty()) row.id = id = ids.of(row);
-                                      place = {readings.file, readings.rows[i].line, "", ""};
-                                      return logged(row, {});
-                                    });
-}
-
-Result<std::size_t> append_events(Database& database, const Events& events) {
-  Ids<EventRow> ids;
-  std::deque<MadeEventRow> made;
-  return append_rows<EventRow>(database, events.rows.size(),
-                               [&](std::size_t i, std::string& id, Place& place) {
-                                 EventRow row = made.emplace_back(events.rows[i]).row;
-                                 if (row.id.empty()) row.id = id = ids.of(row);
-                                 place = {events.file, events.rows[i].line, "", ""};
-                                 return row;
-                               });
-}
-
-Result<std::size_t> append_meters(Database& database, const Meters& meters) {
-  std::deque<MadeMeterRow> made;
-  return append_rows<MeterRow>(database, meters.rows.size(), [&](std::size_t i, std::string&, Place& place) {
-    place = {meters.file, meters.rows[i].line, "", ""};
-    return made.emplace_back(meters.rows[i]).row;
-  });
-}
-
-Result<Appended> append_one(Database& database, const LoggedReading& row) {
-  if (!row.supersedes.empty()) {
-    auto find = database.prepare("SELECT 1 FROM reading WHERE id = ?");
-    if (!find) return tl::unexpected(std::move(find.error()));
-    find->bind(1, row.supersedes);
-    const auto there = find->step();
-    if (!there) return tl::unexpected(there.error());
-    if (!*there)
-      return fail({ErrorCode::unknown_reading,
-                   "no reading of this id is in the job, so there is nothing to supersede",
-                   {database.name(), 0, "", "supersedes"},
-                   std::string(row.supersedes),
-                   "the id of a reading in the job",
-                   {}});
-  }
-  auto appender = Appender<LoggedReading>::open(database);
-  if (!appender) return tl::unexpected(std::move(appender.error()));
-  return appender->add(row, {database.name(), 0, "", ""});
-}
 
 Error wrong_file(const fs::path& path, ErrorCode code, std::string message, std::string expected) {
   return {code, std::move(message), {path.string(), 0, "", ""}, "", std::move(expected), {}};
@@ -173,21 +76,12 @@ Job::~Job() = default;
 
 Result<Appended> Job::append(const ReadingRow& row, std::string_view supersedes) {
   Database& database = *connection_->database;
-  ReadingsBuilder builder(database.name());
-  builder.add(row, 0);
-  if (const auto sound = builder.finish(); !sound) return tl::unexpected(sound.error());
-  return in_transaction(database, k_to_write, [&] { return append_one(database, logged(row, supersedes)); });
+  return in_transaction(database, k_to_write, [&] { return append_reading(database, row, supersedes); });
 }
 
 Result<Appended> Job::append(const EventRow& row) {
   Database& database = *connection_->database;
-  if (const auto sound = event_from_row(row, 0, database.name()); !sound)
-    return tl::unexpected(sound.error());
-  return in_transaction(database, k_to_write, [&]() -> Result<Appended> {
-    return Appender<EventRow>::open(database).and_then([&](Appender<EventRow> appender) {
-      return appender.add(row, {database.name(), 0, "", ""});
-    });
-  });
+  return in_transaction(database, k_to_write, [&] { return append_event(database, row); });
 }
 
 Result<std::size_t> Job::append(const Readings& readings) {
@@ -215,12 +109,18 @@ Result<JobContents> Job::contents() const {
     auto netlists = stored_netlists(database);
     if (!netlists) return tl::unexpected(std::move(netlists.error()));
     contents.netlists = std::move(*netlists);
-    const auto readings = database.number("SELECT count(*) FROM reading");
+    const auto readings = database.number("SELECT count(value) FROM reading");
     if (!readings) return tl::unexpected(readings.error());
+    const auto withdrawn = database.number(
+        "SELECT count(DISTINCT later.supersedes) FROM reading AS later JOIN reading ON later.supersedes = "
+        "reading.id WHERE later.value IS NULL AND reading.value IS NOT NULL");
+    if (!withdrawn) return tl::unexpected(withdrawn.error());
     auto panel = read_panel(database);
     if (!panel) return tl::unexpected(std::move(panel.error()));
     contents.panel = std::move(*panel);
-    contents.superseded_readings = static_cast<std::size_t>(*readings) - contents.panel.readings.rows.size();
+    contents.withdrawn_readings = static_cast<std::size_t>(*withdrawn);
+    contents.superseded_readings = static_cast<std::size_t>(*readings) - contents.withdrawn_readings -
+                                   contents.panel.readings.rows.size();
     return contents;
   });
 }
@@ -228,6 +128,16 @@ Result<JobContents> Job::contents() const {
 Result<JobNews> Job::news(const JobMark& since) const {
   Database& database = *connection_->database;
   return in_transaction(database, k_to_read, [&] { return read_news(database, since); });
+}
+
+Result<std::vector<JournalReading>> Job::journal(std::size_t newest) const {
+  Database& database = *connection_->database;
+  return in_transaction(database, k_to_read, [&] { return newest_readings(database, newest); });
+}
+
+Result<std::optional<JournalReading>> Job::find_reading(std::string_view id) const {
+  Database& database = *connection_->database;
+  return in_transaction(database, k_to_read, [&] { return job::find_reading(database, id); });
 }
 
 Result<void> Job::export_to(const fs::path& folder) const {

@@ -20,7 +20,8 @@ Row kept_row(Row row, std::deque<std::string>& kept) {
 }
 
 constexpr const char* k_current =
-    " WHERE NOT EXISTS (SELECT 1 FROM reading AS later WHERE later.supersedes = reading.id)";
+    " WHERE value IS NOT NULL AND "
+    "NOT EXISTS (SELECT 1 FROM reading AS later WHERE later.supersedes = reading.id)";
 
 /// Events or meters: `make(row, line, file)` gives a record.
 template <class Table, class Row, class Make>

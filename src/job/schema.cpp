@@ -72,6 +72,27 @@ CREATE TRIGGER meter_not_replaced BEFORE INSERT ON meter
     R"(
 ALTER TABLE reading ADD COLUMN supersedes TEXT REFERENCES reading (id);
 CREATE INDEX reading_supersedes ON reading (supersedes);
+)",
+    // 3: a reading without a value withdraws the one that it supersedes.
+    R"(
+CREATE TABLE reading_new (number INTEGER PRIMARY KEY, "from" TEXT NOT NULL, "to" TEXT, "value" TEXT,
+  "time" TEXT, "by" TEXT, conditions TEXT, meter TEXT, method TEXT, witness TEXT, note TEXT,
+  id TEXT NOT NULL UNIQUE, supersedes TEXT REFERENCES reading_new (id),
+  CHECK ("value" IS NOT NULL OR supersedes IS NOT NULL));
+INSERT INTO reading_new (number, "from", "to", "value", "time", "by", conditions, meter, method, witness, note,
+  id, supersedes)
+  SELECT number, "from", "to", "value", "time", "by", conditions, meter, method, witness, note, id, supersedes
+  FROM reading ORDER BY number;
+DROP TABLE reading;
+ALTER TABLE reading_new RENAME TO reading;
+CREATE INDEX reading_supersedes ON reading (supersedes);
+CREATE TRIGGER reading_not_changed BEFORE UPDATE ON reading
+  BEGIN SELECT RAISE(ABORT, 'rows of a job are never changed'); END;
+CREATE TRIGGER reading_not_deleted BEFORE DELETE ON reading
+  BEGIN SELECT RAISE(ABORT, 'rows of a job are never deleted'); END;
+CREATE TRIGGER reading_not_replaced BEFORE INSERT ON reading
+  WHEN EXISTS (SELECT 1 FROM reading WHERE number = NEW.number OR id = NEW.id)
+  BEGIN SELECT RAISE(ABORT, 'rows of a job are never replaced'); END;
 )"};
 
 /// Within a transaction, so that of two processes that open an old job at once the second finds it done.

@@ -13,6 +13,7 @@ namespace load {
 
 /// A row as an exported job may have it.
 struct ReadingInFile : ReadingRow {
+  std::string_view supersedes;     ///< the reading that this one corrects, or without a value withdraws
   std::string_view superseded_by;  ///< the reading that took its place
 };
 
@@ -24,6 +25,7 @@ std::span<const FieldOf<load::ReadingInFile>> fields_of<load::ReadingInFile>() {
     std::vector<FieldOf<load::ReadingInFile>> all;
     for (const FieldOf<ReadingRow>& field : fields_of<ReadingRow>())
       all.push_back({field.name, field.member, field.required});
+    all.push_back({"supersedes", &load::ReadingInFile::supersedes, false});
     all.push_back({"superseded_by", &load::ReadingInFile::superseded_by, false});
     return all;
   }();
@@ -81,8 +83,8 @@ Errors repeated_names(const Meters& meters) {
   return errors;
 }
 
-/// What a sheet of planned readings says beside the readings themselves, and an exported job.
-constexpr std::string_view k_for_people[] = {"expect", "proves", "sheet", "supersedes"};
+/// What a sheet of planned readings says beside the readings themselves.
+constexpr std::string_view k_for_people[] = {"expect", "proves", "sheet"};
 
 /// Without the apostrophe that keeps a spreadsheet from taking the cell for a formula.
 std::string_view without_text_mark(std::string_view cell) {
@@ -122,9 +124,10 @@ Result<Readings> load_readings(const std::filesystem::path& path, const LoadLimi
   builder.keep(file->bytes);
   builder.reserve(load::estimated_lines(*file));
   PassedOver to_be_read("no value yet in", "value");
+  PassedOver withdrawals("an earlier reading is withdrawn by", "supersedes");
   PassedOver superseded("a later reading supersedes", "superseded_by");
   const auto take = [&](load::ReadingInFile row, std::uint32_t line) {
-    if (row.value.empty()) return to_be_read.count(line);
+    if (row.value.empty()) return (row.supersedes.empty() ? to_be_read : withdrawals).count(line);
     if (!row.superseded_by.empty()) return superseded.count(line);
     for (auto cell : {&ReadingRow::id, &ReadingRow::from, &ReadingRow::to, &ReadingRow::conditions})
       row.*cell = without_text_mark(row.*cell);
@@ -132,6 +135,7 @@ Result<Readings> load_readings(const std::filesystem::path& path, const LoadLimi
   };
   load::read_csv_rows<load::ReadingInFile>(*file, builder, take, k_for_people);
   to_be_read.tell(builder, file->name);
+  withdrawals.tell(builder, file->name);
   superseded.tell(builder, file->name);
   return builder.finish();
 }

@@ -64,7 +64,8 @@ std::string job_text(const JobContents& contents, const std::filesystem::path& j
   entry("SHA-256", contents.netlists.back().sha256);
   entry("of the files", report::joined(contents.netlists.back().files));
   entry("readings", std::to_string(panel.readings.rows.size()) + " current, " +
-                        std::to_string(contents.superseded_readings) + " superseded");
+                        std::to_string(contents.superseded_readings) + " superseded, " +
+                        std::to_string(contents.withdrawn_readings) + " withdrawn");
   entry("last reading", last_reading_text(panel.readings));
   entry("events", std::to_string(panel.events.rows.size()));
   entry("meters", std::to_string(panel.meters.rows.size()));

@@ -32,7 +32,7 @@ TEST_F(JobTest, RowsAreNeitherChangedNorTakenAway) {
 TEST_F(JobTest, TheFileIsWalAndSaysWhatItIs) {
   small_job();
   EXPECT_EQ(sql(at("a.rtj"), "PRAGMA journal_mode; PRAGMA application_id; PRAGMA user_version"),
-            "wal 1381255729 2 ");
+            "wal 1381255729 3 ");
 }
 
 TEST_F(JobTest, TwoProcessesAppendAtOnce) {
@@ -57,32 +57,49 @@ TEST_F(JobTest, TwoProcessesAppendAtOnce) {
   EXPECT_EQ(sql(at("a.rtj"), "PRAGMA integrity_check; SELECT count(*) FROM reading"), "ok 1000 ");
 }
 
-TEST_F(JobTest, AJobOfVersion1IsBroughtToTodays) {
-  // As version 1 made it; netlists and readings as a job of one wire has them.
-  EXPECT_EQ(sql(at("old.rtj"), bytes_of(fs::path(RINGTRUE_JOBS) / "version_1.sql")), "wal ");
-  Job job = must(open_job(at("old.rtj")));
-  EXPECT_EQ(ids(job), "R1 R2");
-  EXPECT_EQ(must(job.panel()).netlist.conductors.size(), 1u);
-  must(job.append(reading("R3"), "R2"));
-  EXPECT_EQ(ids(job), "R1 R3");
-  EXPECT_EQ(sql(at("old.rtj"), "PRAGMA user_version"), "2 ");
-  // The same form as that of a new job.
+TEST_F(JobTest, AJobOfAnEarlierVersionIsBroughtToTodays) {
+  // As each version made it; netlists and readings as a job of one wire has them.
   small_job();
   const char* schema = "SELECT sql FROM sqlite_schema WHERE sql IS NOT NULL ORDER BY name";
   const auto plain = [](std::string text) {
     std::erase_if(text, [](char c) { return c == ' ' || c == '\n'; });
     return text;
   };
-  EXPECT_EQ(plain(sql(at("old.rtj"), schema)), plain(sql(at("a.rtj"), schema)));
+  const std::pair<std::string, std::string> readings_of_version[] = {{"1", "R1 R2"}, {"2", "R2 R3"}};
+  for (const auto& [version, current] : readings_of_version) {
+    SCOPED_TRACE(version);
+    const fs::path old = at("old" + version + ".rtj");
+    EXPECT_EQ(sql(old, bytes_of(fs::path(RINGTRUE_JOBS) / ("version_" + version + ".sql"))), "wal ");
+    const std::string rows = sql(old, "SELECT number || id || value || ifnull(note, '') FROM reading");
+    Job job = must(open_job(old));
+    EXPECT_EQ(ids(job), current);
+    EXPECT_EQ(must(job.panel()).netlist.conductors.size(), 1u);
+    EXPECT_EQ(sql(old, "SELECT number || id || value || ifnull(note, '') FROM reading"), rows);
+    must(job.append(reading("W1", ""), "R2"));
+    must(job.append(reading("R9")));
+    EXPECT_EQ(ids(job), current.substr(0, current.find("R2")) + (version == "1" ? "R9" : "R3 R9"));
+    EXPECT_EQ(sql(old,
+                  "PRAGMA user_version; PRAGMA application_id; PRAGMA integrity_check; PRAGMA "
+                  "foreign_key_check"),
+              "3 1381255729 ok ");
+    EXPECT_EQ(sql(old,
+                  "PRAGMA foreign_keys = ON; INSERT INTO reading (\"from\", value, id, supersedes) VALUES "
+                  "('A', 'beep', 'R10', 'none')"),
+              "FOREIGN KEY constraint failed");
+    EXPECT_EQ(sql(old, "DELETE FROM reading"), "rows of a job are never deleted");
+    // The same form as that of a new job.
+    EXPECT_EQ(plain(sql(old, schema)), plain(sql(at("a.rtj"), schema)));
+  }
 }
 
 TEST_F(JobTest, ANewerJobIsRefusedAndLeftAlone) {
   small_job();
-  sql(at("a.rtj"), "PRAGMA user_version = 3");
-  EXPECT_EQ(errors_of(open_job(at("a.rtj")), folder_),
-            "a.rtj: a newer ringtrue made this job: found \"version 3\", expected at most version 2; use the "
-            "newer program");
-  EXPECT_EQ(sql(at("a.rtj"), "PRAGMA user_version"), "3 ");
+  sql(at("a.rtj"), "PRAGMA user_version = 99");
+  EXPECT_EQ(
+      errors_of(open_job(at("a.rtj")), folder_),
+      "a.rtj: a newer ringtrue made this job: found \"version 99\", expected at most version 3; use the "
+      "newer program");
+  EXPECT_EQ(sql(at("a.rtj"), "PRAGMA user_version"), "99 ");
 }
 
 TEST_F(JobTest, WhatIsNoJobIsRefusedAndLeftAlone) {

@@ -165,6 +165,69 @@ TEST_F(JobTest, ASupersededReadingStaysAndIsNotCurrent) {
   EXPECT_EQ(sql(at("a.rtj"), "SELECT id FROM reading ORDER BY number"), "R1 R2 R3 R4 ");
 }
 
+TEST_F(JobTest, AWithdrawnReadingIsNoLongerCurrent) {
+  Job job = small_job();
+  must(job.append(reading("R1")));
+  must(job.append(reading("R2")));
+  EXPECT_EQ(must(job.append(reading("W1", ""), "R1")), Appended::added);
+  EXPECT_EQ(must(job.append(reading("W1", ""), "R1")), Appended::already_there);
+  EXPECT_EQ(ids(job), "R2");
+  const JobContents contents = must(job.contents());
+  EXPECT_EQ(contents.superseded_readings, 0u);
+  EXPECT_EQ(contents.withdrawn_readings, 1u);
+  EXPECT_EQ(sql(at("a.rtj"), "SELECT id || ifnull(value, '-') FROM reading ORDER BY number"),
+            "R1beep R2beep W1- ");
+}
+
+TEST_F(JobTest, NothingBringsAReadingBack) {
+  Job job = small_job();
+  must(job.append(reading("R1")));
+  must(job.append(reading("W1", ""), "R1"));
+  must(job.append(reading("W2", ""), "W1"));
+  EXPECT_EQ(ids(job), "");
+  must(job.append(reading("R2")));
+  must(job.append(reading("R3", "open"), "R2"));
+  must(job.append(reading("W3", ""), "R3"));
+  EXPECT_EQ(ids(job), "");
+  const JobContents contents = must(job.contents());
+  EXPECT_EQ(contents.superseded_readings, 1u);  // R2
+  EXPECT_EQ(contents.withdrawn_readings, 2u);   // R1, R3
+}
+
+TEST_F(JobTest, AWithdrawalSaysWhat) {
+  Job job = small_job();
+  must(job.append(reading("R1")));
+  EXPECT_EQ(first_code(job.append(reading("W1", ""))), ErrorCode::bad_reading);
+  EXPECT_EQ(first_code(job.append(reading("W1", ""), "R7")), ErrorCode::unknown_reading);
+  ReadingRow row = reading("W1", "");
+  row.from = "";
+  EXPECT_EQ(first_code(job.append(row, "R1")), ErrorCode::missing_field);
+  row = reading("W1", ""), row.time = "now";
+  EXPECT_EQ(first_code(job.append(row, "R1")), ErrorCode::bad_time);
+  EXPECT_EQ(ids(job), "R1");
+}
+
+TEST_F(JobTest, ExportedWithdrawalsAreNoReadings) {
+  Job job = small_job();
+  for (const std::string_view id : {"R1", "R2", "R3"}) must(job.append(reading(id)));
+  must(job.append(reading("W1", ""), "R2"));
+  must(job.append(reading("R4", "open"), "R3"));
+  ASSERT_TRUE(job.export_to(at("out")));
+  EXPECT_NE(bytes_of(at("out/readings.csv")).find("K1:A1,X1:5.int,,,,,,,,,W1,R2,\r\n"), std::string::npos);
+  const Panel files = must(load_panel({at("out/netlist"), at("out/readings.csv"), at("out/meters.csv")}));
+  EXPECT_EQ(log_lines(files), log_lines(must(job.panel())));
+  EXPECT_EQ(files.readings.rows.size(), 2u);
+  EXPECT_EQ(notes_of(files.readings.notes, folder_),
+            "out/readings.csv:5: an earlier reading is withdrawn by 1 row, passed over\n"
+            "out/readings.csv:3: a later reading supersedes 2 rows, passed over");
+}
+
+TEST_F(JobTest, AnExportedEventComesBackAsTheSame) {
+  Job job = small_job();
+  must(job.append(event("E1", "repair", "K1:A1;X1:5.int", "2026-03-02T09:00:00Z")));
+  EXPECT_EQ(sql(at("a.rtj"), "SELECT points FROM event"), "K1:A1; X1:5.int ");
+}
+
 TEST_F(JobTest, OnlyAReadingInTheJobIsSuperseded) {
   Job job = small_job();
   EXPECT_EQ(errors_of(job.append(reading("R2"), "R1"), folder_),

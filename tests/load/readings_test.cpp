@@ -108,8 +108,8 @@ TEST_F(LoadReadings, WireListIsNoFileOfReadings) {
   EXPECT_EQ(errors_of(readings, folder_),
             "readings.csv:1: value: the column is missing: found \"wire, from, to\", expected a header line "
             "with from, to "
-            "and value (and, where wanted, time, by, conditions, meter, method, witness, note, id and "
-            "superseded_by)");
+            "and value (and, where wanted, time, by, conditions, meter, method, witness, note, id, "
+            "supersedes and superseded_by)");
 }
 
 TEST_F(LoadReadings, FileAboveTheLimitIsRefused) {

@@ -23,7 +23,8 @@ struct JobNetlist {
 /// What a job holds, counted.
 struct JobContents {
   std::vector<JobNetlist> netlists;  ///< oldest first; never empty
-  std::size_t superseded_readings = 0;
+  std::size_t superseded_readings = 0;  ///< by a correction; those that are withdrawn besides don't count
+  std::size_t withdrawn_readings = 0;
   Panel panel;  ///< what is current
 };
 
@@ -38,6 +39,13 @@ struct JobNews {
   JobMark mark;                ///< how far it is read now
   std::optional<Panel> panel;  ///< where more came than readings that supersede none: all that is current
   Readings readings;           ///< else: those readings, in the order in which they were added
+};
+
+/// A row of readings as it stands in a job.
+struct JournalReading {
+  std::string from, to, value, time, by, conditions, meter, method, witness, note, id;
+  std::string supersedes;     ///< id of the reading that this one corrects; without a value: withdraws
+  std::string superseded_by;  ///< ids of the rows that take its place, `; ` between them; empty: none does
 };
 
 enum class Appended : std::uint8_t {
@@ -61,6 +69,8 @@ class Job {
 
   /// Adds a reading. Its id must be given: sent again with the same id, it is not added twice.
   /// @param supersedes  id of the reading that this one corrects: that one stays, but is no longer current.
+  ///   A row without a value withdraws it and is no reading itself. Nothing brings a reading back, neither
+  ///   the withdrawal of its withdrawal nor that of its correction: what was read is read and logged anew.
   /// @errors missing_field (no id); repeated_row (another reading has this id); unknown_reading (nothing to
   ///         supersede under that id); what is wrong with the row, as for `ReadingsBuilder`.
   [[nodiscard]] Result<Appended> append(const ReadingRow& row, std::string_view supersedes = {});
@@ -76,12 +86,17 @@ class Job {
                                                 const LoadLimits& limits = {});
 
   /// The same that `load_panel` gives of the files: the newest netlist, loaded from the stored bytes;
-  /// readings that no other supersedes, events and meters in the order in which they were added. Their `file`
+  /// readings that no other row supersedes, events and meters in the order in which they were added. Their `file`
   /// is the job, their `line` that of the row in the exported CSV file.
   [[nodiscard]] Result<Panel> panel() const;
   [[nodiscard]] Result<JobContents> contents() const;
   /// What any process added since. Of a mark that is all zero: everything.
   [[nodiscard]] Result<JobNews> news(const JobMark& since) const;
+  /// The rows of readings that were added last, newest first, whether current or not, withdrawals too.
+  /// @param newest  at most so many.
+  [[nodiscard]] Result<std::vector<JournalReading>> journal(std::size_t newest) const;
+  /// The row of readings under this id, whether current or not; nothing if there is none.
+  [[nodiscard]] Result<std::optional<JournalReading>> find_reading(std::string_view id) const;
 
   /// Writes the job as files into a new folder: readings.csv, events.csv, meters.csv, and the files of the
   /// netlist, byte for byte, below `netlist` (of earlier revisions `netlist-1`, ...). Readings have two more

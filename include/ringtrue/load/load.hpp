@@ -24,8 +24,8 @@ struct LoadLimits {
                                            const Files& files = files_on_disk());
 
 /// Reads a CSV file of readings. Rows without a value are no readings yet, as in a sheet that is still being
-/// filled in: they are passed over, and one note counts them. The same for rows that name another in
-/// `superseded_by`, as an exported job has them.
+/// filled in: they are passed over, and one note counts them. The same for rows as an exported job has them:
+/// those that name another in `superseded_by`, and withdrawals, without a value but with `supersedes`.
 [[nodiscard]] Result<Readings> load_readings(const std::filesystem::path& path,
                                              const LoadLimits& limits = {});
 

@@ -1,0 +1,135 @@
+#include "job/append.hpp"
+
+#include <deque>
+#include <map>
+
+#include "job/table.hpp"
+
+namespace ringtrue::job {
+
+namespace {
+
+/// Ids for rows of a file that have none.
+template <class Row>
+class Ids {
+ public:
+  std::string of(const Row& row) {
+    std::string id = made_id(row, 0);
+    const std::size_t earlier = seen_[id]++;
+    return earlier == 0 ? id : made_id(row, earlier);
+  }
+
+ private:
+  std::map<std::string, std::size_t> seen_;
+};
+
+LoggedReading logged(const ReadingRow& row, std::string_view supersedes) {
+  LoggedReading reading;
+  static_cast<ReadingRow&>(reading) = row;
+  reading.supersedes = supersedes;
+  return reading;
+}
+
+/// All rows of a file or none; goes on to gather what is wrong with them. `row_of(i, made)` gives each row,
+/// with an id.
+template <class Row, class RowOf>
+Result<std::size_t> append_rows(Database& database, std::size_t count, RowOf row_of) {
+  auto appender = Appender<Row>::open(database);
+  if (!appender) return tl::unexpected(std::move(appender.error()));
+  std::size_t added = 0;
+  Errors errors;
+  for (std::size_t i = 0; i < count && errors.size() < k_max_errors; ++i) {
+    std::string id;
+    Place place;
+    const Row row = row_of(i, id, place);
+    auto appended = appender->add(row, std::move(place));
+    if (appended)
+      added += *appended == Appended::added;
+    else if (appended.error().front().code == ErrorCode::repeated_row)
+      errors.push_back(std::move(appended.error().front()));
+    else
+      return tl::unexpected(std::move(appended.error()));
+  }
+  if (!errors.empty()) return tl::unexpected(std::move(errors));
+  return added;
+}
+
+template <class Row>
+Result<Appended> append_row(Database& database, const Row& row) {
+  return Appender<Row>::open(database).and_then([&](Appender<Row> appender) {
+    return appender.add(row, {database.name(), 0, "", ""});
+  });
+}
+
+/// @errors unknown_reading
+Result<void> look_for_superseded(Database& database, std::string_view id) {
+  auto find = database.prepare("SELECT 1 FROM reading WHERE id = ?");
+  if (!find) return tl::unexpected(std::move(find.error()));
+  find->bind(1, id);
+  const auto there = find->step();
+  if (!there) return tl::unexpected(there.error());
+  if (*there) return {};
+  return fail({ErrorCode::unknown_reading,
+               "no reading of this id is in the job, so there is nothing to supersede",
+               {database.name(), 0, "", "supersedes"},
+               std::string(id),
+               "the id of a reading in the job",
+               {}});
+}
+
+/// A withdrawal says which reading as a reading does, only what was read is missing.
+ReadingRow as_reading(ReadingRow row, std::string_view supersedes) {
+  if (row.value.empty() && !supersedes.empty()) row.value = row.to.empty() ? "lit" : "beep";
+  return row;
+}
+
+}  // namespace
+
+Result<std::size_t> append_readings(Database& database, const Readings& readings) {
+  Ids<ReadingRow> ids;
+  return append_rows<LoggedReading>(database, readings.rows.size(),
+                                    [&](std::size_t i, std::string& id, Place& place) {
+                                      ReadingRow row = row_of(readings, i);
+                                      if (row.id.empty()) row.id = id = ids.of(row);
+                                      place = {readings.file, readings.rows[i].line, "", ""};
+                                      return logged(row, {});
+                                    });
+}
+
+Result<std::size_t> append_events(Database& database, const Events& events) {
+  Ids<EventRow> ids;
+  std::deque<MadeEventRow> made;
+  return append_rows<EventRow>(database, events.rows.size(),
+                               [&](std::size_t i, std::string& id, Place& place) {
+                                 EventRow row = made.emplace_back(events.rows[i]).row;
+                                 if (row.id.empty()) row.id = id = ids.of(row);
+                                 place = {events.file, events.rows[i].line, "", ""};
+                                 return row;
+                               });
+}
+
+Result<std::size_t> append_meters(Database& database, const Meters& meters) {
+  std::deque<MadeMeterRow> made;
+  return append_rows<MeterRow>(database, meters.rows.size(), [&](std::size_t i, std::string&, Place& place) {
+    place = {meters.file, meters.rows[i].line, "", ""};
+    return made.emplace_back(meters.rows[i]).row;
+  });
+}
+
+Result<Appended> append_reading(Database& database, const ReadingRow& row, std::string_view supersedes) {
+  ReadingsBuilder builder(database.name());
+  builder.add(as_reading(row, supersedes), 0);
+  if (const auto sound = builder.finish(); !sound) return tl::unexpected(sound.error());
+  if (!supersedes.empty())
+    if (auto there = look_for_superseded(database, supersedes); !there)
+      return tl::unexpected(std::move(there.error()));
+  return append_row(database, logged(row, supersedes));
+}
+
+Result<Appended> append_event(Database& database, const EventRow& row) {
+  const auto event = event_from_row(row, 0, database.name());
+  if (!event) return tl::unexpected(event.error());
+  return append_row(database, MadeEventRow(*event).row);
+}
+
+}  // namespace ringtrue::job
