@@ -10,9 +10,11 @@ find_package(SQLite3 3.40 REQUIRED)               # job: the file
 find_package(OpenSSL 3.0 REQUIRED COMPONENTS Crypto)  # job: SHA-256
 find_package(tl-expected 1.0 REQUIRED)            # base: results
 
+find_package(PkgConfig REQUIRED)
+pkg_check_modules(libedit REQUIRED IMPORTED_TARGET libedit>=3.1)  # cli: editing lines of the log
+
 # Debian's package of toml++ has a pkg-config file only.
 if(NOT TARGET tomlplusplus::tomlplusplus)
-  find_package(PkgConfig REQUIRED)
   pkg_check_modules(tomlplusplus REQUIRED IMPORTED_TARGET tomlplusplus>=3.0)
   add_library(tomlplusplus::tomlplusplus ALIAS PkgConfig::tomlplusplus)
 endif()

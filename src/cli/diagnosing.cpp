@@ -6,26 +6,41 @@
 
 namespace ringtrue::cli {
 
-namespace {
-
-Result<Settings> settings_of(const DiagnosingOptions& options) {
-  Settings settings;
-  if (!options.settings.empty()) {
-    auto read = read_settings(options.settings);
+Result<Settings> ExplainingOptions::read() const {
+  Settings made;
+  if (!settings.empty()) {
+    auto read = read_settings(settings);
     if (!read) return read;
-    settings = *read;
+    made = *read;
   }
-  if (!options.priors.empty()) {
-    const auto read = read_priors(options.priors, settings.diagnose.priors);
+  if (!priors.empty()) {
+    const auto read = read_priors(priors, made.diagnose.priors);
     if (!read) return tl::unexpected(read.error());
-    settings.diagnose.priors = *read;
+    made.diagnose.priors = *read;
   }
-  settings.diagnose.joint = options.joint;
-  if (options.max_faults) settings.diagnose.max_faults = *options.max_faults;
-  return settings;
+  made.diagnose.joint = joint;
+  if (max_faults) made.diagnose.max_faults = *max_faults;
+  return made;
 }
 
-}  // namespace
+void add_explaining_options(CLI::App& command, ExplainingOptions& options) {
+  command
+      .add_option("--max-faults", options.max_faults,
+                  "Explain each finding by at most this many faults (default 3)")
+      ->check(whole_number_between(1, 9))
+      ->option_text("N");
+  command.add_flag("--joint", options.joint,
+                   "Explain all disagreements together, so that faults that mask each other\n"
+                   "in different findings are found too; takes longer, so for small panels\n"
+                   "or a small --max-faults");
+  command.add_option("--settings", options.settings, "TOML file with [copper], [diagnose] and [priors]")
+      ->option_text("FILE");
+  command
+      .add_option("--priors", options.priors,
+                  "TOML file of priors alone, such as blown_fuse = 0.01, before those of\n"
+                  "--settings; compare --faults shows their names and those in force")
+      ->option_text("FILE");
+}
 
 void add_diagnosing_options(CLI::App& command, DiagnosingOptions& options) {
   add_common_options(command, options);
@@ -36,23 +51,8 @@ void add_diagnosing_options(CLI::App& command, DiagnosingOptions& options) {
   command.callback([&options] {
     if (!options.has_readings()) throw CLI::RequiredError("READINGS");
   });
-  command
-      .add_option("--max-faults", options.max_faults,
-                  "Explain each finding by at most this many faults (default 3)")
-      ->check(whole_number_between(1, 9))
-      ->option_text("N");
-  command.add_flag("--joint", options.joint,
-                   "Explain all disagreements together, so that faults that mask each other\n"
-                   "in different findings are found too; takes longer, so for small panels\n"
-                   "or a small --max-faults");
+  add_explaining_options(command, options.explaining);
   add_meter_options(command, options.meter);
-  command.add_option("--settings", options.settings, "TOML file with [copper], [diagnose] and [priors]")
-      ->option_text("FILE");
-  command
-      .add_option("--priors", options.priors,
-                  "TOML file of priors alone, such as blown_fuse = 0.01, before those of\n"
-                  "--settings; compare --faults shows their names and those in force")
-      ->option_text("FILE");
 }
 
 bool DiagnosingOptions::has_readings() const { return !readings.empty() || is_job_name(netlist); }
@@ -63,7 +63,7 @@ ExitStatus Diagnosed::status() const {
 }
 
 Result<std::unique_ptr<Diagnosed>> compare_readings(const DiagnosingOptions& options) {
-  const auto settings = settings_of(options);
+  const auto settings = options.explaining.read();
   if (!settings) return tl::unexpected(settings.error());
   PanelSource source{options.netlist, std::nullopt, options.meter.file};
   if (!options.readings.empty()) source.readings = options.readings;

@@ -14,16 +14,27 @@
 
 namespace ringtrue::cli {
 
-struct DiagnosingOptions : CommonOptions {
-  std::string readings;  ///< empty: none, where the verb can do without, or those of a job
+/// How readings are explained.
+struct ExplainingOptions {
   std::string settings, priors;
   bool joint = false;
   std::optional<std::size_t> max_faults;
+
+  /// @errors those of `read_settings` and `read_priors`.
+  [[nodiscard]] Result<Settings> read() const;
+};
+
+struct DiagnosingOptions : CommonOptions {
+  std::string readings;  ///< empty: none, where the verb can do without, or those of a job
+  ExplainingOptions explaining;
   MeterOptions meter;
 
   /// Named, or in the job that stands in place of the netlist.
   [[nodiscard]] bool has_readings() const;
 };
+
+/// --max-faults, --joint, --settings and --priors. `options` must outlive the parsing.
+void add_explaining_options(CLI::App& command, ExplainingOptions& options);
 
 /// NETLIST, READINGS and the options. `options` must outlive the parsing.
 void add_diagnosing_options(CLI::App& command, DiagnosingOptions& options);

@@ -41,6 +41,10 @@ void add_meter_options(CLI::App& command, MeterOptions& options) {
   command
       .add_option("--meter", options.file, "CSV file of meters: meter, threshold, range, lead_ohms, accuracy")
       ->option_text("FILE");
+  add_threshold_option(command, options);
+}
+
+void add_threshold_option(CLI::App& command, MeterOptions& options) {
   command
       .add_option("--threshold", options.threshold_ohms,
                   "A meter that the file lacks beeps at or below this (default 30)")

@@ -21,7 +21,7 @@ struct CommonOptions {
 };
 
 struct MeterOptions {
-  std::optional<std::string> file;
+  std::optional<std::string> file;  ///< of meters; not asked for where a job holds them
   std::optional<double> threshold_ohms;
 
   /// The meter of readings that name none.
@@ -33,6 +33,8 @@ void add_common_options(CLI::App& command, CommonOptions& options);
 
 /// --meter and --threshold.
 void add_meter_options(CLI::App& command, MeterOptions& options);
+/// --threshold alone.
+void add_threshold_option(CLI::App& command, MeterOptions& options);
 
 /// A number in [least, most]; the message of a wrong one says what was found and what was expected.
 [[nodiscard]] CLI::Validator number_between(double least, double most, std::string expected);

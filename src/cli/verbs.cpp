@@ -16,6 +16,8 @@ std::span<const Verb> verbs() {
        "ringtrue compare netlists/quickstart netlists/quickstart/readings.csv", declare_compare},
       {"next", "Choose the reading that best tells apart what the readings so far leave open.",
        "ringtrue next netlists/grain-dryer netlists/grain-dryer/readings.csv", declare_next},
+      {"log", "Log readings into a job as fast as two probes move, and say at once what is wrong.",
+       "ringtrue log quickstart.rtj --new netlists/quickstart", declare_log},
       {"convert", "Write a netlist in another form: XML, or a folder of CSV files.",
        "ringtrue convert netlists/grain-dryer grain-dryer.xml", declare_convert},
       {"job", "Keep a panel's netlist, readings, events and meters in one file that loses nothing.",

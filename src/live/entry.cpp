@@ -161,6 +161,22 @@ Result<Entry> make_entry(const Drawing& drawing, const Meters& meters, const Met
   return entry;
 }
 
+Result<std::string> find_clamps(const Drawing& drawing, std::string_view typed) {
+  std::string all;
+  while (!typed.empty()) {
+    const std::size_t end = std::min(typed.find(';'), typed.size());
+    std::string_view one = typed.substr(0, end);
+    typed.remove_prefix(std::min(end + 1, typed.size()));
+    while (one.starts_with(' ')) one.remove_prefix(1);
+    while (one.ends_with(' ')) one.remove_suffix(1);
+    if (one.empty()) continue;
+    const auto found = find_typed_point(one, drawing.netlist);
+    if (!found) return tl::unexpected(at_field(found.error(), "points"));
+    all += (all.empty() ? "" : "; ") + written(found->found, drawing.netlist.points);
+  }
+  return all;
+}
+
 std::vector<std::string> clamps_to_open(const Diagnosis& diagnosis, const ConductionGraph& graph) {
   Clamps clamps(graph);
   for (const Fault& fault : diagnosis.faults) clamps.open(fault);

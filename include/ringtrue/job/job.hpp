@@ -22,7 +22,7 @@ struct JobNetlist {
 
 /// What a job holds, counted.
 struct JobContents {
-  std::vector<JobNetlist> netlists;  ///< oldest first; never empty
+  std::vector<JobNetlist> netlists;     ///< oldest first; never empty
   std::size_t superseded_readings = 0;  ///< by a correction; those that are withdrawn besides don't count
   std::size_t withdrawn_readings = 0;
   Panel panel;  ///< what is current
@@ -86,8 +86,8 @@ class Job {
                                                 const LoadLimits& limits = {});
 
   /// The same that `load_panel` gives of the files: the newest netlist, loaded from the stored bytes;
-  /// readings that no other row supersedes, events and meters in the order in which they were added. Their `file`
-  /// is the job, their `line` that of the row in the exported CSV file.
+  /// readings that no other row supersedes, events and meters in the order in which they were added. Their
+  /// `file` is the job, their `line` that of the row in the exported CSV file.
   [[nodiscard]] Result<Panel> panel() const;
   [[nodiscard]] Result<JobContents> contents() const;
   /// What any process added since. Of a mark that is all zero: everything.

@@ -28,6 +28,11 @@ struct Entry {
 [[nodiscard]] Result<Entry> make_entry(const Drawing& drawing, const Meters& meters,
                                        const MeterSettings& unnamed, const ReadingRow& typed);
 
+/// Clamps of a repair or a temporary change as somebody names them, as they go into the job: looked up as the
+/// points of a reading are, `; ` between them.
+/// @errors what is wrong with one of them.
+[[nodiscard]] Result<std::string> find_clamps(const Drawing& drawing, std::string_view typed);
+
 /// The clamps that are opened to put the faults right, each once and by its point; those of a bad reading are
 /// none.
 [[nodiscard]] std::vector<std::string> clamps_to_open(const Diagnosis& diagnosis,

@@ -11,8 +11,8 @@ namespace ringtrue {
 
 /// A fault as it is said at the panel. Every member is one or more whole sentences.
 struct FaultWords {
-  std::string text;     ///< what is wrong, with the wire number, both points and the sheet
-  std::string action;   ///< what to do, and which readings to take again afterwards
+  std::string text;    ///< what is wrong, with the wire number, both points and the sheet
+  std::string action;  ///< what to do, and which readings to take again afterwards
   /// What the drawing would have to say if the panel is right, with file and line; empty for a bad reading.
   std::string drawing;
 };
