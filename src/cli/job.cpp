@@ -15,9 +15,9 @@ namespace ringtrue::cli {
 namespace {
 
 struct JobCall {
-  std::string job, netlist, readings, folder;
-  std::optional<std::string> readings_option, meters;
-  bool all = false;
+  std::string job, netlist, folder;
+  std::optional<std::string> readings, events, meters, results;
+  bool all = false, json = false;
   ExitStatus (*run)(const JobCall& call) = nullptr;  ///< what the word after `job` asks for
 };
 
@@ -28,25 +28,60 @@ ExitStatus write_contents(const Result<Job>& job, const JobCall& call) {
   const auto contents = job->contents();
   if (!contents) return refuse(contents.error());
   say_notes(contents->panel.netlist.notes, detail(call));
-  return write_result(job_text(*contents, call.job), ExitStatus::good);
+  return write_result(call.json ? job_json(*contents) : job_text(*contents, call.job), ExitStatus::good);
 }
 
 ExitStatus run_new(const JobCall& call) {
   PanelSource source{call.netlist};
-  if (call.readings_option) source.readings = *call.readings_option;
+  if (call.readings) source.readings = *call.readings;
   if (call.meters) source.meters = *call.meters;
+  if (call.results) source.io_results = *call.results;
   return write_contents(create_job(call.job, source), call);
 }
 
 ExitStatus run_info(const JobCall& call) { return write_contents(open_job(call.job), call); }
 
+/// What is wrong with any of the files; with none of them wrong, `rows` holds what was asked for.
+Errors load_rows(const JobCall& call, JobRows& rows) {
+  Errors errors;
+  const auto load = [&](const std::optional<std::string>& path, auto loader, auto& target) {
+    if (!path) return;
+    auto loaded = loader(*path, LoadLimits{});
+    if (!loaded) return void(errors.insert(errors.end(), loaded.error().begin(), loaded.error().end()));
+    say_notes(loaded->notes, detail(call));
+    target = std::move(*loaded);
+  };
+  load(call.readings, load_readings, rows.readings);
+  load(call.events, load_events, rows.events);
+  load(call.meters, load_meters, rows.meters);
+  load(call.results, load_io_results, rows.io_results);
+  return errors;
+}
+
 ExitStatus run_import(const JobCall& call) {
-  const auto readings = load_readings(call.readings);
-  if (!readings) return refuse(readings.error());
-  say_notes(readings->notes, detail(call));
-  const auto added = open_job(call.job).and_then([&](Job job) { return job.append(*readings); });
+  if (!call.readings && !call.events && !call.meters && !call.results)
+    return refuse({{ErrorCode::bad_call,
+                    "ringtrue job import: it isn't said what to add",
+                    {},
+                    "",
+                    "READINGS, --events, --meter or --results",
+                    {}}});
+  JobRows rows;
+  if (const Errors errors = load_rows(call, rows); !errors.empty()) return refuse(errors);
+  const auto added = open_job(call.job).and_then([&](Job job) { return job.append(rows); });
   if (!added) return refuse(added.error());
-  return write_result(import_text(*added, readings->rows.size(), call.job), ExitStatus::good);
+  return write_result(import_text(*added, rows, call.job), ExitStatus::good);
+}
+
+ExitStatus run_revise(const JobCall& call) {
+  auto job = open_job(call.job);
+  if (!job) return refuse(job.error());
+  const auto appended = job->append_netlist(call.netlist);
+  if (!appended) return refuse(appended.error());
+  const auto contents = job->contents();
+  if (!contents) return refuse(contents.error());
+  say_notes(contents->panel.netlist.notes, detail(call));
+  return write_result(revise_text(*appended, *contents, call.job), ExitStatus::good);
 }
 
 ExitStatus run_export(const JobCall& call) {
@@ -69,33 +104,66 @@ void add_all(CLI::App& word, JobCall& call) {
   word.add_flag("--all", call.all, "Print every note on how the files were read");
 }
 
+void add_netlist(CLI::App& word, JobCall& call) {
+  word.add_option("NETLIST", call.netlist,
+                  "Folder with conductors.csv, an .xml file, a CSV wire list alone, or a .toml mapping file")
+      ->required()
+      ->type_name("");
+}
+
+void add_file(CLI::App& word, const std::string& option, std::optional<std::string>& file,
+              const std::string& line) {
+  word.add_option(option, file, line)->option_text("FILE");
+}
+
+/// The verb's own help: one of its words has to follow.
+class JobFormatter : public CLI::Formatter {
+ public:
+  explicit JobFormatter(const CLI::Formatter& like) : CLI::Formatter(like) {}
+  std::string make_usage(const CLI::App* command, std::string name) const override {
+    std::string words;
+    for (const CLI::App* word : command->get_subcommands({}))
+      words += (words.empty() ? "" : "|") + word->get_name();
+    return "Usage: " + name + " " + words + " JOB ...\n";
+  }
+};
+
 }  // namespace
 
 Run declare_job(CLI::App& command) {
   const auto call = std::make_shared<JobCall>();
   command.require_subcommand(0, 1);
-  CLI::App& made = add_word(command, *call, "new", "Make a job of a netlist, readings and meters", run_new);
-  made.add_option("NETLIST", call->netlist,
-                  "Folder with conductors.csv, an .xml file, a CSV wire list alone, or a .toml mapping file")
-      ->required()
-      ->type_name("");
-  made.add_option("--readings", call->readings_option,
-                  "CSV file of readings; events.csv beside it is taken along")
-      ->option_text("FILE");
-  made.add_option("--meter", call->meters, "CSV file of meters")->option_text("FILE");
+  CLI::App& made =
+      add_word(command, *call, "new", "Make a job of a netlist, readings, meters and I/O results", run_new);
+  add_netlist(made, *call);
+  add_file(made, "--readings", call->readings, "CSV file of readings; events.csv beside it is taken along");
+  add_file(made, "--meter", call->meters, "CSV file of meters");
+  add_file(made, "--results", call->results, "CSV file of results of an I/O test");
   add_all(made, *call);
   CLI::App& info = add_word(command, *call, "info",
                             "Say what a job holds, and which temporary changes are still open", run_info);
+  info.add_flag("--json", call->json, "Print JSON for programs instead of text");
   add_all(info, *call);
+  CLI::App& in =
+      add_word(command, *call, "import", "Add rows of files that the job lacks, all or none", run_import);
+  in.add_option("READINGS", call->readings, "CSV file of readings")->type_name("");
+  add_file(in, "--events", call->events, "CSV file of events");
+  add_file(in, "--meter", call->meters, "CSV file of meters");
+  add_file(in, "--results", call->results, "CSV file of results of an I/O test");
+  add_all(in, *call);
+  CLI::App& revised =
+      add_word(command, *call, "revise", "Add a revision of the netlist, which then counts", run_revise);
+  add_netlist(revised, *call);
+  add_all(revised, *call);
   CLI::App& out =
       add_word(command, *call, "export", "Write a job as CSV files, with its netlist", run_export);
   out.add_option("FOLDER", call->folder, "New folder to write")->required()->type_name("");
-  CLI::App& in = add_word(command, *call, "import", "Add readings whose ids the job lacks", run_import);
-  in.add_option("READINGS", call->readings, "CSV file of readings")->required()->type_name("");
-  add_all(in, *call);
+  command.formatter(
+      std::make_shared<JobFormatter>(dynamic_cast<const CLI::Formatter&>(*command.get_formatter())));
   command.footer(
       "A job stands in place of NETLIST in every verb, which then takes readings, events and meters\n"
-      "from it. Rows are only ever added; a correction supersedes a reading, and both stay.\n\n" +
+      "from it. Rows are only ever added; a correction or withdrawal supersedes a reading, and both "
+      "stay.\n\n" +
       command.get_footer());
   return [call] {
     if (call->run != nullptr) return call->run(*call);
@@ -103,7 +171,7 @@ Run declare_job(CLI::App& command) {
                     "ringtrue job: it isn't said what to do with a job",
                     {},
                     "",
-                    "new, info, export or import; see ringtrue job --help",
+                    "new, info, import, revise or export; see ringtrue job --help",
                     {}}});
   };
 }

@@ -20,7 +20,7 @@ std::span<const Verb> verbs() {
        "ringtrue log quickstart.rtj --new netlists/quickstart", declare_log},
       {"convert", "Write a netlist in another form: XML, or a folder of CSV files.",
        "ringtrue convert netlists/grain-dryer grain-dryer.xml", declare_convert},
-      {"job", "Keep a panel's netlist, readings, events and meters in one file that loses nothing.",
+      {"job", "Keep a panel's netlist, readings, events and I/O results in one file that loses nothing.",
        "ringtrue job new quickstart.rtj netlists/quickstart --readings netlists/quickstart/readings.csv",
        declare_job},
   };

@@ -54,37 +54,6 @@ Result<std::size_t> append_rows(Database& database, std::size_t count, RowOf row
   return added;
 }
 
-template <class Row>
-Result<Appended> append_row(Database& database, const Row& row) {
-  return Appender<Row>::open(database).and_then([&](Appender<Row> appender) {
-    return appender.add(row, {database.name(), 0, "", ""});
-  });
-}
-
-/// @errors unknown_reading
-Result<void> look_for_superseded(Database& database, std::string_view id) {
-  auto find = database.prepare("SELECT 1 FROM reading WHERE id = ?");
-  if (!find) return tl::unexpected(std::move(find.error()));
-  find->bind(1, id);
-  const auto there = find->step();
-  if (!there) return tl::unexpected(there.error());
-  if (*there) return {};
-  return fail({ErrorCode::unknown_reading,
-               "no reading of this id is in the job, so there is nothing to supersede",
-               {database.name(), 0, "", "supersedes"},
-               std::string(id),
-               "the id of a reading in the job",
-               {}});
-}
-
-/// A withdrawal says which reading as a reading does, only what was read is missing.
-ReadingRow as_reading(ReadingRow row, std::string_view supersedes) {
-  if (row.value.empty() && !supersedes.empty()) row.value = row.to.empty() ? "lit" : "beep";
-  return row;
-}
-
-}  // namespace
-
 Result<std::size_t> append_readings(Database& database, const Readings& readings) {
   Ids<ReadingRow> ids;
   return append_rows<LoggedReading>(database, readings.rows.size(),
@@ -116,6 +85,48 @@ Result<std::size_t> append_meters(Database& database, const Meters& meters) {
   });
 }
 
+Result<std::size_t> append_io_results(Database& database, const IoResults& results) {
+  Ids<IoResultRow> ids;
+  return append_rows<IoResultRow>(database, results.rows.size(),
+                                  [&](std::size_t i, std::string& id, Place& place) {
+                                    IoResultRow row = row_of(results.rows[i]);
+                                    if (row.id.empty()) row.id = id = ids.of(row);
+                                    place = {results.file, results.rows[i].line, "", ""};
+                                    return row;
+                                  });
+}
+
+template <class Row>
+Result<Appended> append_row(Database& database, const Row& row) {
+  return Appender<Row>::open(database).and_then([&](Appender<Row> appender) {
+    return appender.add(row, {database.name(), 0, "", ""});
+  });
+}
+
+/// @errors unknown_reading
+Result<void> look_for_superseded(Database& database, std::string_view id) {
+  auto find = database.prepare("SELECT 1 FROM reading WHERE id = ?");
+  if (!find) return tl::unexpected(std::move(find.error()));
+  find->bind(1, id);
+  const auto there = find->step();
+  if (!there) return tl::unexpected(there.error());
+  if (*there) return {};
+  return fail({ErrorCode::unknown_reading,
+               "no reading of this id is in the job, so there is nothing to supersede",
+               {database.name(), 0, "", "supersedes"},
+               std::string(id),
+               "the id of a reading in the job",
+               {}});
+}
+
+/// A withdrawal says which reading as a reading does, only what was read is missing.
+ReadingRow as_reading(ReadingRow row, std::string_view supersedes) {
+  if (row.value.empty() && !supersedes.empty()) row.value = row.to.empty() ? "lit" : "beep";
+  return row;
+}
+
+}  // namespace
+
 Result<Appended> append_reading(Database& database, const ReadingRow& row, std::string_view supersedes) {
   ReadingsBuilder builder(database.name());
   builder.add(as_reading(row, supersedes), 0);
@@ -130,6 +141,24 @@ Result<Appended> append_event(Database& database, const EventRow& row) {
   const auto event = event_from_row(row, 0, database.name());
   if (!event) return tl::unexpected(event.error());
   return append_row(database, MadeEventRow(*event).row);
+}
+
+Result<Appended> append_io_result(Database& database, const IoResultRow& row) {
+  if (const auto sound = io_result_from_row(row, 0, database.name()); !sound)
+    return tl::unexpected(sound.error());
+  return append_row(database, row);
+}
+
+Result<JobRowCounts> append_all(Database& database, const JobRows& rows) {
+  JobRowCounts added;
+  const auto add = [&](const auto& table, auto append, std::size_t& count) {
+    return table ? append(database, *table).map([&](std::size_t more) { count = more; }) : Result<void>{};
+  };
+  return add(rows.readings, append_readings, added.readings)
+      .and_then([&] { return add(rows.events, append_events, added.events); })
+      .and_then([&] { return add(rows.meters, append_meters, added.meters); })
+      .and_then([&] { return add(rows.io_results, append_io_results, added.io_results); })
+      .map([&] { return added; });
 }
 
 }  // namespace ringtrue::job

@@ -11,11 +11,9 @@ namespace ringtrue::job {
 [[nodiscard]] Result<Appended> append_reading(Database& database, const ReadingRow& row,
                                               std::string_view supersedes);
 [[nodiscard]] Result<Appended> append_event(Database& database, const EventRow& row);
+[[nodiscard]] Result<Appended> append_io_result(Database& database, const IoResultRow& row);
 
-/// All rows of a file or none; goes on to gather what is wrong with them.
 /// @return how many weren't in the job yet.
-[[nodiscard]] Result<std::size_t> append_readings(Database& database, const Readings& readings);
-[[nodiscard]] Result<std::size_t> append_events(Database& database, const Events& events);
-[[nodiscard]] Result<std::size_t> append_meters(Database& database, const Meters& meters);
+[[nodiscard]] Result<JobRowCounts> append_all(Database& database, const JobRows& rows);
 
 }  // namespace ringtrue::job

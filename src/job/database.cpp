@@ -1,6 +1,8 @@
 #include "job/database.hpp"
 
+#include <fcntl.h>
 #include <sqlite3.h>
+#include <unistd.h>
 #include <cerrno>
 #include <new>
 #include <stdexcept>
@@ -10,7 +12,7 @@ namespace ringtrue::job {
 
 namespace {
 
-constexpr int k_busy_timeout_ms = 10'000;
+namespace fs = std::filesystem;
 
 Error make_error(const std::string& name, ErrorCode code, std::string message, std::string expected) {
   Error error;
@@ -52,13 +54,46 @@ Error last_error(sqlite3* connection, const std::string& name) {
     return make_error(name, ErrorCode::read_only_job, "the job may not be written to",
                       "a file and a folder with permission to write");
   if (code == SQLITE_BUSY || code == SQLITE_LOCKED)
-    return make_error(name, ErrorCode::busy_job, "another program has kept the job for ten seconds",
-                      "it to finish; try again");
+    return make_error(name, ErrorCode::busy_job, "another program keeps the job", "it to finish; try again");
   if (is_file_error)
     return make_error(name, ErrorCode::file_unwritable, "it could not be read or written" + text(), "");
   return make_error(name, ErrorCode::damaged_job,
                     "the job is damaged (" + std::string(sqlite3_errmsg(connection)) + ")",
                     "a whole one; a copy from before may be");
+}
+
+bool may_be_written(const fs::path& folder) {
+  return ::faccessat(AT_FDCWD, folder.empty() ? "." : folder.c_str(), W_OK, AT_EACCESS) == 0;
+}
+
+fs::path log_of(const fs::path& path) { return path.string() + "-wal"; }
+
+std::uintmax_t bytes_in(const fs::path& path) {
+  std::error_code is_missing;
+  const std::uintmax_t size = fs::file_size(path, is_missing);
+  return is_missing ? 0 : size;
+}
+
+/// SQLite needs a log and its index beside the file, even to read. Where it can't make them and nobody else
+/// has, the file alone is all there is to read.
+/// @errors read_only_job
+Result<bool> is_all_there_is(const fs::path& path, const std::string& name) {
+  if (may_be_written(path.parent_path())) return false;
+  std::error_code is_missing;
+  if (fs::exists(log_of(path), is_missing) && fs::exists(path.string() + "-shm", is_missing)) return false;
+  if (bytes_in(log_of(path)) == 0) return true;
+  return fail(make_error(name, ErrorCode::read_only_job,
+                         "newer rows stand in the log " + log_of(path).filename().string() +
+                             ", which can't be read where the folder may not be written to",
+                         "a folder with permission to write"));
+}
+
+/// RFC 3986: what means something else in a URI.
+std::string uri_of_fixed(const fs::path& path) {
+  std::string uri = "file:";
+  for (const char c : path.string())
+    uri += c == '%' ? "%25" : c == '?' ? "%3f" : c == '#' ? "%23" : std::string(1, c);
+  return uri + "?immutable=1";
 }
 
 /// Binding fails only where the program is wrong, or memory is short.
@@ -107,15 +142,26 @@ std::int64_t Statement::number(int column) const { return sqlite3_column_int64(s
 
 void Database::Closer::operator()(sqlite3* connection) const { sqlite3_close(connection); }
 
-Result<std::unique_ptr<Database>> Database::open(const std::filesystem::path& path, std::string name,
-                                                 Open how) {
+Result<std::unique_ptr<Database>> Database::open(const fs::path& path, std::string name, Open how,
+                                                 std::chrono::milliseconds patience) {
+  std::optional<Fixed> fixed;
+  if (how == Open::existing) {
+    const fs::path real = fs::canonical(path);
+    const auto is_fixed = is_all_there_is(real, name);
+    if (!is_fixed) return tl::unexpected(is_fixed.error());
+    if (*is_fixed) fixed = {real, fs::last_write_time(real)};
+  }
   sqlite3* connection = nullptr;
-  const int flags = SQLITE_OPEN_READWRITE | (how == Open::create ? SQLITE_OPEN_CREATE : 0);
-  const int code = sqlite3_open_v2(path.c_str(), &connection, flags, nullptr);
+  const std::string file = fixed ? uri_of_fixed(fixed->path) : path.string();
+  const int flags = fixed                 ? SQLITE_OPEN_READONLY | SQLITE_OPEN_URI
+                    : how == Open::create ? SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE
+                                          : SQLITE_OPEN_READWRITE;
+  const int code = sqlite3_open_v2(file.c_str(), &connection, flags, nullptr);
   if (connection == nullptr) throw std::bad_alloc();
   std::unique_ptr<Database> database(new Database(connection, std::move(name)));
+  database->fixed_ = std::move(fixed);
   if (code != SQLITE_OK) return fail(last_error(connection, database->name_));
-  sqlite3_busy_timeout(connection, k_busy_timeout_ms);
+  sqlite3_busy_timeout(connection, static_cast<int>(patience.count()));
   if (auto set = database->run("PRAGMA synchronous = FULL; PRAGMA foreign_keys = ON"); !set)
     return tl::unexpected(std::move(set.error()));
   return database;
@@ -145,6 +191,16 @@ Result<std::int64_t> Database::number(std::string_view query) {
   return prepare(query).and_then([](Statement statement) {
     return statement.step().map([&](bool is_there) { return is_there ? statement.number(0) : 0; });
   });
+}
+
+Result<void> Database::still_as_opened() const {
+  if (!fixed_) return {};
+  std::error_code is_missing;
+  const bool is_same = fs::last_write_time(fixed_->path, is_missing) == fixed_->written && !is_missing;
+  if (is_same && bytes_in(log_of(fixed_->path)) == 0) return {};
+  return fail(make_error(name_, ErrorCode::busy_job,
+                         "another program has added to the job since it was opened",
+                         "it to be opened again"));
 }
 
 void Database::roll_back() {

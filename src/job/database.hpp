@@ -1,7 +1,9 @@
 #pragma once
+#include <chrono>
 #include <cstdint>
 #include <filesystem>
 #include <memory>
+#include <optional>
 #include <string>
 #include <string_view>
 
@@ -43,13 +45,16 @@ class Statement {
 enum class Open : std::uint8_t { existing, create };
 
 /// A connection to one file, for one thread at a time. Errors name the file as `name`: damaged_job,
-/// not_a_job, read_only_job, busy_job (another process kept it for ten seconds), disk_full, file_unwritable.
+/// not_a_job, read_only_job, busy_job (another process keeps it), disk_full, file_unwritable.
 class Database {
  public:
-  /// The file is read-only where it may not be written to. Every commit is on the disk before it returns
-  /// (synchronous FULL).
+  /// The file is read-only where it or its folder may not be written to. Every commit is on the disk before
+  /// it returns (synchronous FULL).
+  /// @param patience  how long a call waits for another process.
+  /// @errors also read_only_job where what is in the log can't be read without writing.
   [[nodiscard]] static Result<std::unique_ptr<Database>> open(const std::filesystem::path& path,
-                                                              std::string name, Open how);
+                                                              std::string name, Open how,
+                                                              std::chrono::milliseconds patience);
   Database(const Database&) = delete;
   Database& operator=(const Database&) = delete;
 
@@ -70,6 +75,16 @@ class Database {
   Database(sqlite3* connection, std::string name) : connection_(connection), name_(std::move(name)) {}
   /// Gives up a transaction that is still open.
   void roll_back();
+  /// Whether nobody has written to a file that is read without locks; always so of any other.
+  /// @errors busy_job
+  [[nodiscard]] Result<void> still_as_opened() const;
+
+  /// A file in a folder where SQLite can't make its log, and so no locks either.
+  struct Fixed {
+    std::filesystem::path path;
+    std::filesystem::file_time_type written;
+  };
+  std::optional<Fixed> fixed_;
 
   std::unique_ptr<sqlite3, Closer> connection_;
   std::string name_;
@@ -87,6 +102,7 @@ auto in_transaction(Database& database, const char* begin, Work work) -> decltyp
     ~RollBack() { database.roll_back(); }
   } const whatever_is_not_committed{database};
   auto result = work();
+  if (auto same = database.still_as_opened(); !same) return tl::unexpected(std::move(same.error()));
   if (!result) return result;
   if (auto done = database.run("COMMIT"); !done) return tl::unexpected(std::move(done.error()));
   return result;

@@ -71,6 +71,7 @@ Result<void> export_files(Database& database, const fs::path& folder) {
                                      std::string(k_superseded_by))
         .and_then([&] { return write_rows<EventRow>(database, made / "events.csv", "", ""); })
         .and_then([&] { return write_rows<MeterRow>(database, made / "meters.csv", "", ""); })
+        .and_then([&] { return write_rows<IoResultRow>(database, made / "results.csv", "", ""); })
         .and_then([&] { return write_netlists(database, made); });
   };
   return write::write_whole(folder, {.is_folder = true}, Existing::refuse, write_all);

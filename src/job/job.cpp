@@ -49,13 +49,11 @@ std::optional<Error> log_left_behind(const fs::path& path) {
 }
 
 /// Makes the whole job in a file that nobody else knows yet.
-Result<void> fill(Database& database, const fs::path& netlist, const KeptFiles& files, const Panel& panel) {
-  auto filled = in_transaction(database, k_to_write, [&]() -> Result<std::size_t> {
+Result<void> fill(Database& database, const fs::path& netlist, const KeptFiles& files, const JobRows& rows) {
+  auto filled = in_transaction(database, k_to_write, [&]() -> Result<JobRowCounts> {
     return make_schema(database)
         .and_then([&] { return store_netlist(database, netlist, files); })
-        .and_then([&](Appended) { return append_readings(database, panel.readings); })
-        .and_then([&](std::size_t) { return append_events(database, panel.events); })
-        .and_then([&](std::size_t) { return append_meters(database, panel.meters); });
+        .and_then([&](Appended) { return append_all(database, rows); });
   });
   if (!filled) return tl::unexpected(std::move(filled.error()));
   const auto mode = database.cell("PRAGMA journal_mode = WAL");
@@ -84,9 +82,14 @@ Result<Appended> Job::append(const EventRow& row) {
   return in_transaction(database, k_to_write, [&] { return append_event(database, row); });
 }
 
-Result<std::size_t> Job::append(const Readings& readings) {
+Result<Appended> Job::append(const IoResultRow& row) {
   Database& database = *connection_->database;
-  return in_transaction(database, k_to_write, [&] { return append_readings(database, readings); });
+  return in_transaction(database, k_to_write, [&] { return append_io_result(database, row); });
+}
+
+Result<JobRowCounts> Job::append(const JobRows& rows) {
+  Database& database = *connection_->database;
+  return in_transaction(database, k_to_write, [&] { return append_all(database, rows); });
 }
 
 Result<Appended> Job::append_netlist(const fs::path& path, const LoadLimits& limits) {
@@ -153,23 +156,24 @@ Result<Job> create_job(const fs::path& path, const PanelSource& source, const Lo
                            path.stem().string() + ".rtj"));
   if (auto error = log_left_behind(path)) return fail(std::move(*error));
   const KeptFiles files;
-  const auto panel = load_panel(source, limits, files);
-  if (!panel) return tl::unexpected(panel.error());
+  auto panel = load_panel(source, limits, files);
+  if (!panel) return tl::unexpected(std::move(panel.error()));
+  const JobRows rows{std::move(panel->readings), std::move(panel->events), std::move(panel->meters),
+                     std::move(panel->io_results)};
   const auto make = [&](const fs::path& made) {
-    return Database::open(made, path.string(), Open::create)
-        .and_then([&](std::unique_ptr<Database> database) {
-          return fill(*database, source.netlist, files, *panel);
-        });
+    return Database::open(made, path.string(), Open::create, k_job_patience)
+        .and_then(
+            [&](std::unique_ptr<Database> database) { return fill(*database, source.netlist, files, rows); });
   };
   return write::write_whole(path, {}, Existing::refuse, make).and_then([&] { return open_job(path); });
 }
 
-Result<Job> open_job(const fs::path& path) {
+Result<Job> open_job(const fs::path& path, std::chrono::milliseconds patience) {
   if (!files_on_disk().is_there(path)) return fail(no_such_job(path));
   if (files_on_disk().is_folder(path))
     return fail(
         wrong_file(path, ErrorCode::not_a_job, "this is a folder", "a file that ringtrue job new made"));
-  auto database = Database::open(path, path.string(), Open::existing);
+  auto database = Database::open(path, path.string(), Open::existing, patience);
   if (!database) return tl::unexpected(std::move(database.error()));
   if (auto checked = check_schema(**database); !checked) return tl::unexpected(std::move(checked.error()));
   return Job(std::make_unique<Job::Connection>(Job::Connection{std::move(*database)}));

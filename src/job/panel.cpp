@@ -23,7 +23,7 @@ constexpr const char* k_current =
     " WHERE value IS NOT NULL AND "
     "NOT EXISTS (SELECT 1 FROM reading AS later WHERE later.supersedes = reading.id)";
 
-/// Events or meters: `make(row, line, file)` gives a record.
+/// Events, meters or I/O results: `make(row, line, file)` gives a record.
 template <class Table, class Row, class Make>
 Result<Table> all_rows(Database& database, Make make) {
   Table table;
@@ -61,6 +61,9 @@ Result<Panel> read_panel(Database& database) {
       .map(into(panel.netlist))
       .and_then([&] { return readings_of(database, k_current).map(into(panel.readings)); })
       .and_then([&] { return all_rows<Events, EventRow>(database, event_from_row).map(into(panel.events)); })
+      .and_then([&] {
+        return all_rows<IoResults, IoResultRow>(database, io_result_from_row).map(into(panel.io_results));
+      })
       .and_then([&] { return all_rows<Meters, MeterRow>(database, meter_from_row).map(into(panel.meters)); })
       .map([&] { return std::move(panel); });
 }

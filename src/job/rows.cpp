@@ -51,6 +51,26 @@ ReadingRow row_of(const Readings& readings, std::size_t at) {
           .id = text(id)};
 }
 
+IoResultRow row_of(const IoResult& result) {
+  return {.channel = result.channel,
+          .stimulus = word(result.stimulus),
+          .at = result.at,
+          .given = result.given,
+          .expected = result.expected,
+          .led = word(result.led),
+          .bit = word(result.bit),
+          .value = result.value,
+          .only_this = word(result.only_this),
+          .verdict = word(result.verdict),
+          .reason = result.reason,
+          .time = result.time,
+          .by = result.by,
+          .witness = result.witness,
+          .meter = result.meter,
+          .revision = result.revision,
+          .id = result.id};
+}
+
 MadeEventRow::MadeEventRow(const Event& event) {
   for (const std::string& point : event.points) points += (points.empty() ? "" : "; ") + point;
   row = {.time = event.time,
@@ -84,6 +104,7 @@ std::string made_id(const Row& row, std::size_t earlier) {
 }
 template std::string made_id(const ReadingRow& row, std::size_t earlier);
 template std::string made_id(const EventRow& row, std::size_t earlier);
+template std::string made_id(const IoResultRow& row, std::size_t earlier);
 
 }  // namespace job
 

@@ -73,7 +73,7 @@ CREATE TRIGGER meter_not_replaced BEFORE INSERT ON meter
 ALTER TABLE reading ADD COLUMN supersedes TEXT REFERENCES reading (id);
 CREATE INDEX reading_supersedes ON reading (supersedes);
 )",
-    // 3: a reading without a value withdraws the one that it supersedes.
+    // 3: a reading without a value withdraws the one that it supersedes. Results of I/O tests.
     R"(
 CREATE TABLE reading_new (number INTEGER PRIMARY KEY, "from" TEXT NOT NULL, "to" TEXT, "value" TEXT,
   "time" TEXT, "by" TEXT, conditions TEXT, meter TEXT, method TEXT, witness TEXT, note TEXT,
@@ -92,6 +92,17 @@ CREATE TRIGGER reading_not_deleted BEFORE DELETE ON reading
   BEGIN SELECT RAISE(ABORT, 'rows of a job are never deleted'); END;
 CREATE TRIGGER reading_not_replaced BEFORE INSERT ON reading
   WHEN EXISTS (SELECT 1 FROM reading WHERE number = NEW.number OR id = NEW.id)
+  BEGIN SELECT RAISE(ABORT, 'rows of a job are never replaced'); END;
+
+CREATE TABLE result (number INTEGER PRIMARY KEY, channel TEXT NOT NULL, stimulus TEXT NOT NULL, "at" TEXT,
+  given TEXT, expected TEXT, led TEXT, bit TEXT, "value" TEXT, only_this TEXT, verdict TEXT NOT NULL, reason TEXT,
+  "time" TEXT NOT NULL, "by" TEXT NOT NULL, witness TEXT, meter TEXT, revision TEXT, id TEXT NOT NULL UNIQUE);
+CREATE TRIGGER result_not_changed BEFORE UPDATE ON result
+  BEGIN SELECT RAISE(ABORT, 'rows of a job are never changed'); END;
+CREATE TRIGGER result_not_deleted BEFORE DELETE ON result
+  BEGIN SELECT RAISE(ABORT, 'rows of a job are never deleted'); END;
+CREATE TRIGGER result_not_replaced BEFORE INSERT ON result
+  WHEN EXISTS (SELECT 1 FROM result WHERE number = NEW.number OR id = NEW.id)
   BEGIN SELECT RAISE(ABORT, 'rows of a job are never replaced'); END;
 )"};
 
@@ -137,7 +148,12 @@ Result<void> check_schema(Database& database) {
     return fail(make_error(database, ErrorCode::damaged_job, "the job is damaged", *integrity,
                            "a whole one; a copy from before may be"));
   if (*version == newest_schema()) return {};
-  return in_transaction(database, k_to_write, [&] { return bring_to_newest(database); });
+  auto brought = in_transaction(database, k_to_write, [&] { return bring_to_newest(database); });
+  if (!brought && brought.error().front().code == ErrorCode::read_only_job)
+    brought.error().front().message =
+        "an older job is brought to today's form before it is read, and this one may "
+        "not be written to";
+  return brought;
 }
 
 }  // namespace ringtrue::job

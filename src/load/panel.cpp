@@ -37,6 +37,7 @@ Result<Panel> load_panel(const PanelSource& source, const LoadLimits& limits, co
     if (is_there(events)) take(load_events(events, limits), panel.events, errors);
   }
   if (source.meters) take(load_meters(*source.meters, limits), panel.meters, errors);
+  if (source.io_results) take(load_io_results(*source.io_results, limits), panel.io_results, errors);
   if (errors.empty()) return panel;
   errors.resize(std::min(errors.size(), k_max_errors));
   return tl::unexpected(std::move(errors));

@@ -151,4 +151,8 @@ Result<Meters> load_meters(const std::filesystem::path& path, const LoadLimits& 
   return meters;
 }
 
+Result<IoResults> load_io_results(const std::filesystem::path& path, const LoadLimits& limits) {
+  return load_table<IoResults, IoResultRow>(path, limits, io_result_from_row);
+}
+
 }  // namespace ringtrue

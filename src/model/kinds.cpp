@@ -39,6 +39,17 @@ constexpr std::array<std::string_view, 4> k_words<EventKind>{"repair", "temporar
 template <>
 constexpr std::array<std::string_view, 6> k_words<Method>{"",        "beep",       "ohms",
                                                           "low-ohm", "insulation", "count"};
+template <>
+constexpr std::array<std::string_view, 6> k_words<Stimulus>{"jumper", "operated", "simulator",
+                                                            "logic",  "forced",   "substitute"};
+template <>
+constexpr std::array<std::string_view, 3> k_words<LedSeen>{"", "lit", "dark"};
+template <>
+constexpr std::array<std::string_view, 3> k_words<BitRead>{"", "0", "1"};
+template <>
+constexpr std::array<std::string_view, 4> k_words<OnlyThis>{"", "yes", "no", "not looked"};
+template <>
+constexpr std::array<std::string_view, 2> k_words<IoVerdict>{"pass", "fail"};
 
 }  // namespace
 
@@ -89,6 +100,11 @@ RINGTRUE_WORDS(PotentialKind)
 RINGTRUE_WORDS(Safety)
 RINGTRUE_WORDS(EventKind)
 RINGTRUE_WORDS(Method)
+RINGTRUE_WORDS(Stimulus)
+RINGTRUE_WORDS(LedSeen)
+RINGTRUE_WORDS(BitRead)
+RINGTRUE_WORDS(OnlyThis)
+RINGTRUE_WORDS(IoVerdict)
 #undef RINGTRUE_WORDS
 
 }  // namespace ringtrue

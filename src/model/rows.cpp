@@ -1,5 +1,6 @@
 // The fields of each kind of row, in the order in which files are written. The only place that knows their
 // names.
+#include "ringtrue/model/io_results.hpp"
 #include "ringtrue/model/meter.hpp"
 #include "ringtrue/model/netlist_builder.hpp"
 #include "ringtrue/model/readings.hpp"
@@ -122,6 +123,29 @@ std::span<const FieldOf<MeterRow>> fields_of<MeterRow>() {
       {"serial", &R::serial, false},       {"calibrated_until", &R::calibrated_until, false},
       {"threshold", &R::threshold, false}, {"range", &R::range, false},
       {"lead_ohms", &R::lead_ohms, false}, {"accuracy", &R::accuracy, false}};
+  return fields;
+}
+
+template <>
+std::span<const FieldOf<IoResultRow>> fields_of<IoResultRow>() {
+  using R = IoResultRow;
+  static constexpr FieldOf<R> fields[] = {{"channel", &R::channel, true},
+                                          {"stimulus", &R::stimulus, true},
+                                          {"at", &R::at, false},
+                                          {"given", &R::given, false},
+                                          {"expected", &R::expected, false},
+                                          {"led", &R::led, false},
+                                          {"bit", &R::bit, false},
+                                          {"value", &R::value, false},
+                                          {"only_this", &R::only_this, false},
+                                          {"verdict", &R::verdict, true},
+                                          {"reason", &R::reason, false},
+                                          {"time", &R::time, true},
+                                          {"by", &R::by, true},
+                                          {"witness", &R::witness, false},
+                                          {"meter", &R::meter, false},
+                                          {"revision", &R::revision, false},
+                                          {"id", &R::id, false}};
   return fields;
 }
 

@@ -69,18 +69,39 @@ std::string job_text(const JobContents& contents, const std::filesystem::path& j
   entry("last reading", last_reading_text(panel.readings));
   entry("events", std::to_string(panel.events.rows.size()));
   entry("meters", std::to_string(panel.meters.rows.size()));
+  entry("I/O results", std::to_string(panel.io_results.rows.size()));
   append_open_changes(out, panel.events);
   return out;
 }
 
-std::string import_text(std::size_t added, std::size_t readings, const std::filesystem::path& job) {
-  return job.string() + ": " + counted(added, "reading") + " added, " + std::to_string(readings - added) +
-         " there already\n";
+std::string import_text(const JobRowCounts& added, const JobRows& rows, const std::filesystem::path& job) {
+  std::string out;
+  const auto line = [&](const auto& table, std::size_t count, std::string_view kind) {
+    if (table)
+      out += job.string() + ": " + counted(count, kind) + " added, " +
+             std::to_string(table->rows.size() - count) + " there already\n";
+  };
+  line(rows.readings, added.readings, "reading");
+  line(rows.events, added.events, "event");
+  line(rows.meters, added.meters, "meter");
+  line(rows.io_results, added.io_results, "I/O result");
+  return out;
+}
+
+std::string revise_text(Appended appended, const JobContents& contents, const std::filesystem::path& job) {
+  const std::string number = std::to_string(contents.netlists.size());
+  std::string out = job.string() + ": " +
+                    (appended == Appended::added
+                         ? "revision " + number + " of the netlist added\n"
+                         : "revision " + number + " of the netlist has these very files; nothing added\n");
+  append_entry(out, 2, "SHA-256", k_label_width, contents.netlists.back().sha256);
+  append_entry(out, 2, "of the files", k_label_width, report::joined(contents.netlists.back().files));
+  return out;
 }
 
 std::string export_text(const std::filesystem::path& job, const std::filesystem::path& folder) {
   return job.string() + ": written to " + folder.string() +
-         "\n  readings.csv, events.csv, meters.csv, and the files of the netlist in netlist\n";
+         "\n  readings.csv, events.csv, meters.csv, results.csv, and the files of the netlist in netlist\n";
 }
 
 }  // namespace ringtrue

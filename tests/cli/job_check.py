@@ -99,7 +99,7 @@ def check_export(jobs, job, name):
     """The exported files hold the rows of the database, and the netlist byte for byte."""
     out = jobs.work / name
     jobs.sound("job", "export", job, out)
-    for table in ("reading", "event", "meter"):
+    for table in ("reading", "event", "meter", "result"):
         with open(out / f"{table}s.csv", newline="", encoding="utf-8") as file:
             header, *rows = csv.reader(file)
         columns = [column for column in header if column != "superseded_by"]
@@ -113,6 +113,35 @@ def check_export(jobs, job, name):
     expect(stored == [(hashlib.sha256(lines.encode()).hexdigest(),)], "SHA-256 of the netlist is another")
     for path in (out / "netlist").iterdir():
         expect(path.read_bytes() == (QUICKSTART / path.name).read_bytes(), f"{path.name} was changed")
+
+
+def check_import(jobs):
+    """Rows of every kind are added once, and come back as the same from the exported files; a revision likewise."""
+    job, out = jobs.new("every.rtj"), jobs.work / "every"
+    readings, meters = QUICKSTART / "readings.csv", QUICKSTART / "meters.csv"
+    events, results = jobs.work / "events.csv", jobs.work / "results.csv"
+    events.write_text("time,by,kind,points\n2026-03-02T09:00:00Z,A,temporary-made,K1:A1;X1:5.int\n", encoding="utf-8")
+    results.write_text('channel,stimulus,led,only_this,verdict,reason,time,by\nA1:0.3,jumper,lit,not looked,pass,'
+                       '"""a"", b\nline two",2026-03-02T09:00:00Z,A\n', encoding="utf-8")
+    call = ["job", "import", job, readings, "--events", events, "--meter", meters, "--results", results]
+    expected = {"reading": 54, "event": 1, "meter": 2, "I/O result": 1}
+    for again in (False, True):
+        said = jobs.sound(*call).splitlines()
+        for line, (kind, count) in zip(said, expected.items(), strict=True):
+            added, there = (0, count) if again else (count, 0)
+            text = f"{job}: {added} {kind}{'' if added == 1 else 's'} added, {there} there already"
+            expect(line == text, f"import says {line!r}, not {text!r}")
+    check_export(jobs, job, "every")
+    from_export = ["job", "import", job, out / "readings.csv", "--events", out / "events.csv", "--meter",
+                   out / "meters.csv", "--results", out / "results.csv"]
+    expect(jobs.sound(*from_export).count(": 0 ") == 4, "exported rows are added again")
+    expect("nothing added" in jobs.sound("job", "revise", job, QUICKSTART), "an unchanged netlist is a revision")
+    said = jobs.sound("job", "revise", job, ROOT / "netlists" / "grain-dryer")
+    info = json.loads(jobs.sound("job", "info", job, "--json"))
+    stored = [row[0] for row in rows_of(job, "SELECT sha256 FROM netlist ORDER BY number")]
+    expect([netlist["sha256"] for netlist in info["netlists"]] == stored and len(stored) == 2, f"revisions: {info}")
+    expect("revision 2 of the netlist added" in said and stored[1] in said, f"revise says {said}")
+    expect(jobs.run("job", "import", job).returncode == 2, "an import of nothing is taken")
 
 
 def check_verbs(jobs):
@@ -173,6 +202,7 @@ def main():
         killed, count = check_kills(jobs)
         check_export(jobs, killed, "killed")
         check_killed_imports(jobs)
+        check_import(jobs)
         check_export(jobs, check_verbs(jobs), "quickstart")
         check_full_disk(jobs)
     print(f"job_check.py: {KILLS} kills, all {count} acknowledged readings there once; exports as Python reads the job")

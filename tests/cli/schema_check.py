@@ -11,6 +11,7 @@ import copy
 import json
 import subprocess
 import sys
+import tempfile
 from pathlib import Path
 
 import jsonschema
@@ -46,6 +47,10 @@ CALLS = {  # by schema
         [f"{INPUTS}/small", f"{INPUTS}/one_open.csv"],
         [f"{INPUTS}/small", f"{INPUTS}/ohms.csv"],
     ],
+    "job": [  # made below
+        ["quickstart.rtj"],
+        ["open.rtj"],
+    ],
     "next": [
         ["netlists/quickstart", "netlists/quickstart/readings.csv"],
         ["netlists/quickstart", "netlists/quickstart/readings-good.csv"],
@@ -69,14 +74,23 @@ CALLS = {  # by schema
         [f"{INPUTS}/small/conductors.csv"],
     ],
 }
-CALL_OF_SCHEMA = {"faults": ["compare", "--faults"]}  # else the verb of that name
+CALL_OF_SCHEMA = {"faults": ["compare", "--faults"], "job": ["job", "info"]}  # else the verb of that name
+JOBS = {"quickstart.rtj": "netlists/quickstart", "open.rtj": f"{INPUTS}/open_change"}  # and where their readings are
+
+
+def make_jobs(binary, folder):
+    """The jobs stand in the place of their names in CALLS."""
+    for name, readings in JOBS.items():
+        call = [binary, "job", "new", folder / name, "netlists/quickstart", "--readings", f"{readings}/readings.csv"]
+        subprocess.run(call, capture_output=True, cwd=ROOT, timeout=120, check=True)
+    CALLS["job"] = [[folder / name] for (name,) in CALLS["job"]]
 
 
 def output_of(binary, schema, arguments):
     verb = CALL_OF_SCHEMA.get(schema, [schema])
     done = subprocess.run([binary, *verb, *arguments, "--json"], capture_output=True, cwd=ROOT, timeout=120)
     if done.returncode not in (0, 1):
-        raise SystemExit(f"ringtrue {' '.join(verb + arguments)}: status {done.returncode}: {done.stderr.decode()}")
+        raise SystemExit(f"ringtrue {' '.join(map(str, verb + arguments))}: status {done.returncode}: {done.stderr.decode()}")
     return json.loads(done.stdout.decode("utf-8"))
 
 
@@ -110,6 +124,12 @@ def main():
     if len(sys.argv) != 2:
         raise SystemExit("usage: schema_check.py BINARY")
     binary = Path(sys.argv[1]).resolve()
+    with tempfile.TemporaryDirectory() as folder:
+        make_jobs(binary, Path(folder))
+        check_all(binary)
+
+
+def check_all(binary):
     good, refused = 0, 0
     for verb, calls in CALLS.items():
         schema = json.loads((ROOT / f"netlists/schema/{verb}.schema.json").read_text(encoding="utf-8"))
@@ -119,7 +139,7 @@ def main():
             output = output_of(binary, verb, arguments)
             for error in validator.iter_errors(output):
                 where = "/".join(str(step) for step in error.absolute_path)
-                raise SystemExit(f"ringtrue {verb} {' '.join(arguments)}: {where}: {error.message}")
+                raise SystemExit(f"ringtrue {verb} {' '.join(map(str, arguments))}: {where}: {error.message}")
             good += 1
         for arguments in (calls[-1], calls[4] if len(calls) > 4 else calls[0]):
             for key, broken in damaged(output_of(binary, verb, arguments)):

@@ -39,6 +39,16 @@ std::string log_lines(const Panel& panel) {
     out << ' ' << meter.settings.threshold.value << ' ' << meter.settings.range.value << ' '
         << meter.settings.lead_ohms.value_or(Ohms{-1}).value << ' ' << meter.settings.accuracy;
   }
+  for (const IoResult& result : panel.io_results.rows) {
+    out << "\nresult " << result.line;
+    for (const auto text : {word(result.stimulus), word(result.led), word(result.bit), word(result.only_this),
+                            word(result.verdict)})
+      put(text);
+    for (const std::string* text :
+         {&result.channel, &result.at, &result.given, &result.expected, &result.value, &result.reason,
+          &result.time, &result.by, &result.witness, &result.meter, &result.revision, &result.id})
+      put(*text);
+  }
   return out.str();
 }
 
@@ -82,13 +92,20 @@ TEST_F(JobPanel, AwkwardFilesComeBackAsTheyAre) {
   // Two lines of one cell put the second row into the fourth line; a job numbers rows.
   folder_.write("meters.csv",
                 "meter,threshold,range,lead_ohms,accuracy\nM1,1.5k,60M,\"0,1\",0.7%\nM2,,,0,\nM3,0.3,,,\n");
+  folder_.write(
+      "results.csv",
+      "channel,stimulus,at,given,expected,led,bit,value,only_this,verdict,reason,time,by,witness,"
+      "meter,revision,id\nDI0,jumper,X1:5.ext,24V,lit,lit,1,,not looked,pass,,2026-03-02T09:00:00Z,A,"
+      "B,M1,A,T1\nAI0,simulator,X1:6.ext,\"12,0 mA\",50 %,,,49.7 %,,fail,\"two\nlines\","
+      "2026-03-02T09:01:00Z,A,,,,T2\n");
   folder_.write("mapped/wires.csv", "\xEF\xBB\xBFnr;von;nach\n1;K1:A1;X1:5\n");
   const fs::path mapping = folder_.write("mapped/export.toml",
                                          "[[conductors]]\nfile = \"wires.csv\"\n[conductors.columns]\n"
                                          "wire = \"nr\"\nfrom = \"von\"\nto = \"nach\"\n");
-  const PanelSource source{mapping, at("log/readings.csv"), at("meters.csv")};
+  const PanelSource source{mapping, at("log/readings.csv"), at("meters.csv"), at("results.csv")};
   Panel files = must(load_panel(source));
   const Panel job = must(must(create_job(at("a.rtj"), source)).panel());
+  ASSERT_EQ(job.io_results.rows.size(), 2u);
   EXPECT_EQ(files.readings.rows[1].line, 4u);
   files.readings.rows[1].line = 3;
   EXPECT_EQ(log_lines(job), log_lines(files));
@@ -222,6 +239,25 @@ TEST_F(JobTest, ExportedWithdrawalsAreNoReadings) {
             "out/readings.csv:3: a later reading supersedes 2 rows, passed over");
 }
 
+TEST_F(JobTest, AResultSentTwiceIsThereOnce) {
+  Job job = small_job();
+  IoResultRow row;
+  row.channel = "DI0", row.stimulus = "jumper", row.verdict = "pass", row.by = "A", row.id = "T1";
+  row.time = "2026-03-02T09:00:00Z";
+  EXPECT_EQ(must(job.append(row)), Appended::added);
+  EXPECT_EQ(must(job.append(row)), Appended::already_there);
+  row.verdict = "fail";
+  EXPECT_EQ(
+      errors_of(job.append(row), folder_),
+      "a.rtj: id: the job holds another result under this name (its verdict is \"pass\"): found \"T1\", "
+      "expected the same row, or a name of its own");
+  row.id = "";
+  EXPECT_EQ(first_code(job.append(row)), ErrorCode::missing_field);
+  row.id = "T2", row.stimulus = "";
+  EXPECT_EQ(first_code(job.append(row)), ErrorCode::missing_field);
+  EXPECT_EQ(must(job.panel()).io_results.rows.size(), 1u);
+}
+
 TEST_F(JobTest, AnExportedEventComesBackAsTheSame) {
   Job job = small_job();
   must(job.append(event("E1", "repair", "K1:A1;X1:5.int", "2026-03-02T09:00:00Z")));
@@ -238,11 +274,13 @@ TEST_F(JobTest, OnlyAReadingInTheJobIsSuperseded) {
 
 TEST_F(JobTest, AFileOfReadingsIsAddedOnceAndWhole) {
   Job job = small_job();
-  const auto load = [&](std::string_view text) { return must(load_readings(folder_.write("r.csv", text))); };
-  const Readings first = load("from,to,value,id\nK1:A1,X1:5.int,beep,R1\nK1:A1,X1:5.int,open,R2\n");
-  EXPECT_EQ(must(job.append(first)), 2u);
-  EXPECT_EQ(must(job.append(first)), 0u);
-  const Readings other = load("from,to,value,id\nK1:A1,X1:5.int,beep,R3\nK1:A1,X1:5.int,beep,R2\n");
+  const auto load = [&](std::string_view text) {
+    return JobRows{must(load_readings(folder_.write("r.csv", text))), {}, {}, {}};
+  };
+  const JobRows first = load("from,to,value,id\nK1:A1,X1:5.int,beep,R1\nK1:A1,X1:5.int,open,R2\n");
+  EXPECT_EQ(must(job.append(first)).readings, 2u);
+  EXPECT_EQ(must(job.append(first)).readings, 0u);
+  const JobRows other = load("from,to,value,id\nK1:A1,X1:5.int,beep,R3\nK1:A1,X1:5.int,beep,R2\n");
   EXPECT_EQ(
       errors_of(job.append(other), folder_),
       "r.csv:3: id: the job holds another reading under this name (its value is \"open\"): found \"R2\", "
@@ -250,12 +288,40 @@ TEST_F(JobTest, AFileOfReadingsIsAddedOnceAndWhole) {
   EXPECT_EQ(ids(job), "R1 R2");
 }
 
+TEST_F(JobTest, FilesOfAllKindsAreAddedTogetherOrNotAtAll) {
+  Job job = small_job();
+  const auto load = [&](std::string_view threshold) {
+    return JobRows{
+        must(load_readings(folder_.write("r.csv", "from,to,value\nK1:A1,X1:5.int,beep\n"))),
+        must(load_events(
+            folder_.write("e.csv", "time,by,kind,points\n2026-03-02T09:00:00Z,A,repair,K1:A1\n"))),
+        must(load_meters(folder_.write("m.csv", "meter,threshold\nM1," + std::string(threshold) + "\n"))),
+        must(load_io_results(folder_.write(
+            "t.csv", "channel,stimulus,verdict,time,by\nD,jumper,pass,2026-03-02T09:00:00Z,A\n")))};
+  };
+  must(job.append(JobRows{{}, {}, load("20").meters, {}}));
+  EXPECT_EQ(errors_of(job.append(load("30")), folder_),
+            "m.csv:2: meter: the job holds another meter under this name (its threshold is \"20\"): found "
+            "\"M1\", expected the same row, or a name of its own");
+  EXPECT_EQ(must(job.panel()).readings.rows.size(), 0u);
+  const JobRowCounts added = must(job.append(load("20")));
+  EXPECT_EQ(added.readings, 1u);
+  EXPECT_EQ(added.events, 1u);
+  EXPECT_EQ(added.meters, 0u);
+  EXPECT_EQ(added.io_results, 1u);
+  const JobRowCounts again = must(job.append(load("20")));
+  EXPECT_EQ(again.readings + again.events + again.meters + again.io_results, 0u);
+}
+
 TEST_F(JobTest, ReadingsWithoutIdsAreToldApartByTheirText) {
   Job job = small_job();
-  const auto load = [&](std::string_view text) { return must(load_readings(folder_.write("r.csv", text))); };
-  EXPECT_EQ(must(job.append(load("from,to,value\nK1:A1,X1:5.int,beep\nK1:A1,X1:5.int,beep\n"))), 2u);
+  const auto load = [&](std::string_view text) {
+    return JobRows{must(load_readings(folder_.write("r.csv", text))), {}, {}, {}};
+  };
+  EXPECT_EQ(must(job.append(load("from,to,value\nK1:A1,X1:5.int,beep\nK1:A1,X1:5.int,beep\n"))).readings, 2u);
   EXPECT_EQ(must(job.append(load("from,to,value\nK1:A1,X1:5.int,beep\nK1:A1,X1:5.int,beep\nK1:A1,X1:5.int,"
-                                 "open\nK1:A1,X1:5.int,beep\n"))),
+                                 "open\nK1:A1,X1:5.int,beep\n")))
+                .readings,
             2u);
   EXPECT_EQ(must(job.panel()).readings.rows.size(), 4u);
 }

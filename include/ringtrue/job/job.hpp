@@ -1,4 +1,5 @@
 #pragma once
+#include <chrono>
 #include <cstddef>
 #include <cstdint>
 #include <filesystem>
@@ -53,13 +54,26 @@ enum class Appended : std::uint8_t {
   already_there,  ///< the same row stood in the job under this id; nothing was added
 };
 
-/// A file that holds all that is known of a panel: netlist revisions byte for byte, every reading, event and
-/// meter. Rows are added and never changed or taken away; triggers in the file refuse that.
+/// What files hold that rows are added of; those that are there.
+struct JobRows {
+  std::optional<Readings> readings;
+  std::optional<Events> events;
+  std::optional<Meters> meters;
+  std::optional<IoResults> io_results;
+};
+
+/// How many rows of each kind.
+struct JobRowCounts {
+  std::size_t readings = 0, events = 0, meters = 0, io_results = 0;
+};
+
+/// A file that holds all that is known of a panel: netlist revisions byte for byte, every reading, event,
+/// meter and I/O result. Rows are added and never changed or taken away; triggers in the file refuse that.
 ///
 /// Several processes may append to and read one job at once; an object of this class belongs to one thread at
 /// a time. What `append` has acknowledged is on the disk and outlives a kill or a power cut (SQLite, WAL,
 /// synchronous FULL). Where a call fails, the job is as before.
-/// @errors of every call: damaged_job, busy_job (another process kept it for ten seconds), file_unwritable;
+/// @errors of every call: damaged_job, busy_job (another process keeps it), file_unwritable;
 ///         of those that append also read_only_job and disk_full.
 class Job {
  public:
@@ -76,18 +90,21 @@ class Job {
   [[nodiscard]] Result<Appended> append(const ReadingRow& row, std::string_view supersedes = {});
   /// Adds an event; the same rules.
   [[nodiscard]] Result<Appended> append(const EventRow& row);
-  /// Adds readings of a file, all or none; one without an id gets one made from its text.
+  /// Adds a result of an I/O test; the same rules.
+  [[nodiscard]] Result<Appended> append(const IoResultRow& row);
+  /// Adds what stands in files, all or none; a row without an id gets one made from its text. A meter's name
+  /// is its id.
   /// @return how many weren't in the job yet.
   /// @errors as `append`, with the place in the file.
-  [[nodiscard]] Result<std::size_t> append(const Readings& readings);
+  [[nodiscard]] Result<JobRowCounts> append(const JobRows& rows);
   /// Adds a revision of the netlist, which must load. The newest one once more adds nothing.
   /// @errors as `load_netlist`; bad_mapping for a mapping file whose tables don't lie beside or below it.
   [[nodiscard]] Result<Appended> append_netlist(const std::filesystem::path& path,
                                                 const LoadLimits& limits = {});
 
   /// The same that `load_panel` gives of the files: the newest netlist, loaded from the stored bytes;
-  /// readings that no other row supersedes, events and meters in the order in which they were added. Their
-  /// `file` is the job, their `line` that of the row in the exported CSV file.
+  /// readings that no other row supersedes, events, meters and I/O results in the order in which they were
+  /// added. Their `file` is the job, their `line` that of the row in the exported CSV file.
   [[nodiscard]] Result<Panel> panel() const;
   [[nodiscard]] Result<JobContents> contents() const;
   /// What any process added since. Of a mark that is all zero: everything.
@@ -98,16 +115,16 @@ class Job {
   /// The row of readings under this id, whether current or not; nothing if there is none.
   [[nodiscard]] Result<std::optional<JournalReading>> find_reading(std::string_view id) const;
 
-  /// Writes the job as files into a new folder: readings.csv, events.csv, meters.csv, and the files of the
-  /// netlist, byte for byte, below `netlist` (of earlier revisions `netlist-1`, ...). Readings have two more
-  /// columns: `supersedes`, and `superseded_by`, by which loaders leave out what isn't current.
+  /// Writes the job as files into a new folder: readings.csv, events.csv, meters.csv, results.csv, and the
+  /// files of the netlist, byte for byte, below `netlist` (of earlier revisions `netlist-1`, ...). Readings
+  /// have two more columns: `supersedes`, and `superseded_by`, by which loaders leave out what isn't current.
   /// Nothing partial ever stands under the name.
   /// @errors file_exists, file_unwritable.
   [[nodiscard]] Result<void> export_to(const std::filesystem::path& folder) const;
 
  private:
   friend Result<Job> create_job(const std::filesystem::path&, const PanelSource&, const LoadLimits&);
-  friend Result<Job> open_job(const std::filesystem::path&);
+  friend Result<Job> open_job(const std::filesystem::path&, std::chrono::milliseconds);
   struct Connection;
   explicit Job(std::unique_ptr<Connection> connection);
   std::unique_ptr<Connection> connection_;
@@ -116,15 +133,22 @@ class Job {
 /// A job is told by the end of its name, `.rtj`.
 [[nodiscard]] bool is_job_name(const std::filesystem::path& path);
 
-/// Makes a job of a netlist and, where they are given, readings, events beside them, and meters.
+/// Makes a job of a netlist and, where they are given, readings, events beside them, meters and I/O
+/// results.
 /// @errors bad_call (the name doesn't end in .rtj); file_exists; file_unwritable; those of `load_panel` and
 ///         `Job::append`. Then no file is there.
 [[nodiscard]] Result<Job> create_job(const std::filesystem::path& path, const PanelSource& source,
                                      const LoadLimits& limits = {});
 
-/// Opens a job; one of an older form is brought to today's.
-/// @errors file_unreadable (no such file, with the nearest names); not_a_job; newer_job; read_only_job.
-[[nodiscard]] Result<Job> open_job(const std::filesystem::path& path);
+/// How long a call waits for another process that keeps the job.
+inline constexpr std::chrono::milliseconds k_job_patience{10'000};
+
+/// Opens a job; one of an older form is brought to today's. Where the file or its folder may not be written
+/// to, it is open for reading.
+/// @errors file_unreadable (no such file, with the nearest names); not_a_job; newer_job; read_only_job
+///         (an older job, or one with rows in its log, that may not be written to).
+[[nodiscard]] Result<Job> open_job(const std::filesystem::path& path,
+                                   std::chrono::milliseconds patience = k_job_patience);
 
 /// Temporary changes that were made and not undone: no later event undoes the same points.
 [[nodiscard]] std::vector<const Event*> open_temporary_changes(const Events& events);

@@ -3,6 +3,7 @@
 #include <optional>
 
 #include "ringtrue/load/files.hpp"
+#include "ringtrue/model/io_results.hpp"
 #include "ringtrue/model/meter.hpp"
 #include "ringtrue/model/netlist.hpp"
 #include "ringtrue/model/readings.hpp"
@@ -35,12 +36,17 @@ struct LoadLimits {
 /// Reads a CSV file of meters.
 [[nodiscard]] Result<Meters> load_meters(const std::filesystem::path& path, const LoadLimits& limits = {});
 
+/// Reads a CSV file of the results of an I/O test.
+[[nodiscard]] Result<IoResults> load_io_results(const std::filesystem::path& path,
+                                                const LoadLimits& limits = {});
+
 /// Everything known about a panel, whatever it is read from: files here, or a job (ringtrue/job/job.hpp).
 struct Panel {
   Netlist netlist;
   Readings readings;  ///< empty where none were given
   Events events;
   Meters meters;  ///< likewise
+  IoResults io_results;
 };
 
 /// The files that a panel's data comes from.
@@ -48,6 +54,7 @@ struct PanelSource {
   std::filesystem::path netlist;
   std::optional<std::filesystem::path> readings = {};  ///< `events.csv` beside it is taken along
   std::optional<std::filesystem::path> meters = {};
+  std::optional<std::filesystem::path> io_results = {};
 };
 
 /// @param netlist_files  where the files of the netlist are looked for; the others lie on the disk.

@@ -55,6 +55,13 @@ enum class EventKind : std::uint8_t { repair, temporary_made, temporary_undone, 
 /// How a reading was taken. `insulation` and `low_ohm` are never judged by the beep threshold.
 enum class Method : std::uint8_t { not_stated, beep, ohms, low_ohm, insulation, count };
 
+// Of an I/O test. What wasn't looked at is an empty field.
+enum class Stimulus : std::uint8_t { jumper, operated, simulator, logic, forced, substitute };
+enum class LedSeen : std::uint8_t { not_looked, lit, dark };
+enum class BitRead : std::uint8_t { not_read, zero, one };               ///< at the controller
+enum class OnlyThis : std::uint8_t { not_stated, yes, no, not_looked };  ///< no other channel changed
+enum class IoVerdict : std::uint8_t { pass, fail };
+
 /// Side of a strip-like part. `either` is a bare name in a reading; `single` a point that has no sides.
 enum class Side : std::uint8_t { single, internal, external, either };
 

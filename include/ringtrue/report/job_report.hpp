@@ -10,8 +10,15 @@ namespace ringtrue {
 /// and the temporary changes that are still open.
 [[nodiscard]] std::string job_text(const JobContents& contents, const std::filesystem::path& job);
 
-/// What was added of so many readings, for people.
-[[nodiscard]] std::string import_text(std::size_t added, std::size_t readings,
+/// The same counts for programs, with every revision of the netlist: netlists/schema/job.schema.json.
+[[nodiscard]] std::string job_json(const JobContents& contents);
+
+/// What was added of the rows of files, for people.
+[[nodiscard]] std::string import_text(const JobRowCounts& added, const JobRows& rows,
+                                      const std::filesystem::path& job);
+
+/// Which revision of the netlist the job has now, and whether it was added, for people.
+[[nodiscard]] std::string revise_text(Appended appended, const JobContents& contents,
                                       const std::filesystem::path& job);
 
 /// Where a job was written to as files, for people.
