@@ -47,6 +47,8 @@ Result<Numbering> Numbering::of(const Job& job) {
     made.next_reading_ = std::max(made.next_reading_, number_of(row.id, 'R') + 1);
   for (const Event& event : panel->events.rows)
     made.next_event_ = std::max(made.next_event_, number_of(event.id, 'E') + 1);
+  for (const IoResult& result : panel->io_results.rows)
+    made.next_io_result_ = std::max(made.next_io_result_, number_of(result.id, 'I') + 1);
   return made;
 }
 
@@ -59,6 +61,13 @@ Result<std::string> Numbering::append(Job& job, ReadingRow row, std::string_view
 
 Result<std::string> Numbering::append(Job& job, EventRow row) {
   return with_next('E', next_event_, [&](const std::string& id) {
+    row.id = id;
+    return job.append(row);
+  });
+}
+
+Result<std::string> Numbering::append(Job& job, IoResultRow row) {
+  return with_next('I', next_io_result_, [&](const std::string& id) {
     row.id = id;
     return job.append(row);
   });

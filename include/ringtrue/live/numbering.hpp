@@ -8,7 +8,7 @@
 namespace ringtrue {
 
 /// Adds rows to a job under the next free numbers, `R1`, `R2`, ... for readings and `E1`, ... for events,
-/// while others do the same.
+/// `I1`, ... for I/O results, while others do the same.
 class Numbering {
  public:
   /// Goes on after the greatest number in the job.
@@ -20,9 +20,10 @@ class Numbering {
   /// @errors those of `Job::append`; then nothing was added.
   [[nodiscard]] Result<std::string> append(Job& job, ReadingRow row, std::string_view supersedes = {});
   [[nodiscard]] Result<std::string> append(Job& job, EventRow row);
+  [[nodiscard]] Result<std::string> append(Job& job, IoResultRow row);
 
  private:
-  std::size_t next_reading_ = 1, next_event_ = 1;
+  std::size_t next_reading_ = 1, next_event_ = 1, next_io_result_ = 1;
 };
 
 }  // namespace ringtrue
