@@ -73,7 +73,9 @@ void FindingText::append_short(std::string& out, std::size_t number) {
   append_heading(out, number);
   if (cluster.diagnoses.empty()) return append_unexplained(out, cluster);
   append_likeliest(out, cluster.diagnoses.front());
-  out += "  Or the drawing is wrong.\n";
+  const std::vector<FaultWords> all = words_of(cluster.diagnoses.front());
+  if (std::any_of(all.begin(), all.end(), [](const FaultWords& words) { return !words.drawing.empty(); }))
+    out += "  Or the drawing is wrong.\n";
   append_next(out, number);
 }
 

@@ -45,6 +45,10 @@ struct LogChange {
 struct EndChange {
   std::size_t change;  ///< counted from 1
 };
+/// A channel tried with the panel powered; the fields as in a file of results.
+struct LogIo {
+  std::string channel, stimulus, verdict, at, given, expected, led, bit, value, only_this, reason;
+};
 /// What is written beside readings.
 struct Put {
   enum class Field { by, meter, witness, note } field;
@@ -58,8 +62,9 @@ struct ShowHelp {};
 struct Quit {};
 struct Nothing {};  ///< an empty line, or a remark after `#`
 
-using Command = std::variant<Nothing, Take, Ask, When, TakeOver, Skip, ShowNext, Undo, Correct, ShowFindings,
-                             LogRepair, LogChange, EndChange, Put, ShowState, ShowLast, ShowHelp, Quit>;
+using Command =
+    std::variant<Nothing, Take, Ask, When, TakeOver, Skip, ShowNext, Undo, Correct, ShowFindings, LogRepair,
+                 LogChange, EndChange, LogIo, Put, ShowState, ShowLast, ShowHelp, Quit>;
 
 /// Reads a line. A first word that is a command, in any case, is one; a wire of that name is written
 /// `wire NAME VALUE`.

@@ -63,9 +63,12 @@ std::string FindingsWatch::news(const LiveJob& live, const DiagnoseOptions& opti
       is_there[k] = true;
       if (!before) before = k;
     }
-    if (!before || told_[*before].what != now[i].what || told_[*before].rest != now[i].rest)
-      there += (before ? "Changed. " : "") + finding_in_short(report, i);
-    else if (*before != i)
+    const std::string in_short = finding_in_short(report, i);
+    if (!before || told_[*before].what != now[i].what)
+      there += (before ? "Changed: " : "") + in_short;
+    else if (told_[*before].rest != now[i].rest)
+      there += in_short.substr(0, in_short.find('\n')) + ": stands\n";
+    if (before && *before != i)
       moved += "Finding " + std::to_string(*before + 1) + " is finding " + std::to_string(i + 1) + " now.\n";
   }
   for (std::size_t k = 0; k < told_.size(); ++k)

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "ringtrue/base/nearest_names.hpp"
+#include "ringtrue/live/clock.hpp"
 #include "ringtrue/model/condition.hpp"
 #include "ringtrue/report/panel_words.hpp"
 
@@ -14,12 +15,15 @@ constexpr std::string_view k_caution =
     "Prove the panel dead before continuity tests. Local codes, the site's isolation procedure and licensed "
     "persons decide.";
 
-std::string counted(std::size_t number, std::string_view noun) {
-  return std::to_string(number) + " " + std::string(noun) + (number == 1 ? "" : "s");
-}
-
 std::string key_of(const Upcoming& reading) {
   return reading.from + " " + reading.to + " " + reading.conditions;
+}
+
+bool has_later_readings(const Readings& readings) {
+  const double now = seconds_of_time(time_now()).value_or(0);
+  for (std::size_t i = 0; i < readings.rows.size(); ++i)
+    if (seconds_of_time(readings.text.get(ReadingText::time, i)).value_or(0) > now) return true;
+  return false;
 }
 
 /// Readings that name a meter of which the job knows nothing could not be judged.
@@ -36,13 +40,6 @@ Result<void> look_for_meter(std::string_view name, const Meters& meters) {
                std::string(name),
                "a meter of the job",
                nearest.take()});
-}
-
-std::string upper(std::string_view text) {
-  std::string up(text);
-  for (char& c : up)
-    if (c >= 'a' && c <= 'z') c = static_cast<char>(c - 'a' + 'A');
-  return up;
 }
 
 }  // namespace
@@ -72,6 +69,10 @@ void Session::begin() {
   if (!panel.revision.empty()) heading += ", revision " + panel.revision;
   print_(heading + ": " + counted(live_.state().readings().rows.size(), "reading") + ", by " + options_.by +
          (options_.meter.empty() ? "" : " with " + options_.meter) + "; help lists what can be typed\n");
+  if (has_later_readings(live_.state().readings()))
+    print_(
+        "Some readings are later than this machine's clock: set it, or repairs are taken for older than they "
+        "are.\n");
   print_(open_changes(live_.events()));
   print_(watch_.news(live_, options_.live.diagnose));
 }
@@ -87,7 +88,7 @@ void Session::propose() {
   if (const auto& reading = proposed())
     print_(proposal(*reading, condition_, live_.drawing()->graph, options_.colour));
   else
-    print_("All of the plan is read.\n");
+    print_("No further reading is proposed.\n");
 }
 
 std::string Session::prompt() const {
@@ -161,22 +162,15 @@ Result<void> Session::run(const Put& typed) {
   switch (typed.field) {
     case Put::Field::by:
       options_.by = typed.text;
-      break;
-    case Put::Field::meter: {
-      if (auto known = look_for_meter(typed.text, live_.meters()); !known) {
-        if (look_for_meter(upper(typed.text), live_.meters()))
-          return run(Put{typed.field, upper(typed.text)});
-        return known;
-      }
-      options_.meter = typed.text;
-      break;
-    }
+      return {};
+    case Put::Field::meter:
+      return look_for_meter(typed.text, live_.meters()).map([&] { options_.meter = typed.text; });
     case Put::Field::witness:
       options_.witness = typed.text;
-      break;
+      return {};
     case Put::Field::note:
       note_ = typed.text;
-      break;
+      return {};
   }
   return {};
 }

@@ -67,14 +67,15 @@ class Session {
   Result<void> run(const LogRepair& typed);
   Result<void> run(const LogChange& typed);
   Result<void> run(const EndChange& typed);
+  Result<void> run(const LogIo& typed);
   Result<void> run(const Put& typed);
   Result<void> run(const ShowState&);
   Result<void> run(const ShowLast& typed);
   Result<void> run(const ShowHelp&);
   Result<void> run(const Quit&);
 
-  /// Judges the row, adds it and acknowledges it; time and, where they are missing, author, meter, witness
-  /// and note are filled in.
+  /// Judges the row, adds it and acknowledges it. Author and, unless it supersedes another, time, meter and
+  /// witness are filled in.
   Result<void> log(ReadingRow row, std::string_view supersedes = {});
   Result<void> log_proposed(const std::string& value);
   /// Adds an event and acknowledges it with `what` behind its id.

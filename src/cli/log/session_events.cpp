@@ -1,21 +1,24 @@
+#include "ringtrue/graph/trace.hpp"
 #include "ringtrue/live/clock.hpp"
 #include "ringtrue/live/entry.hpp"
 #include "ringtrue/live/repair.hpp"
+#include "ringtrue/model/io_results.hpp"
 #include "ringtrue/report/panel_words.hpp"
 #include "session.hpp"
 
-// Repairs and temporary changes.
+// Repairs, temporary changes and I/O results.
 
 namespace ringtrue::cli::log {
 
 namespace {
 
-tl::unexpected<Errors> no_such(std::string_view what, std::size_t found, std::size_t all) {
+tl::unexpected<Errors> no_such(const std::string& what, std::size_t found, std::size_t all) {
+  const std::string message = all == 0 ? "there is no " : "there is no such ";
   return fail({ErrorCode::bad_call,
-               "there is no such " + std::string(what),
+               message + what,
                {},
                std::to_string(found),
-               all == 0 ? "none is open" : "a number from 1 to " + std::to_string(all),
+               all == 0 ? "" : "a number from 1 to " + std::to_string(all),
                {}});
 }
 
@@ -32,7 +35,8 @@ Result<void> Session::log(EventRow row, const std::string& what) {
   row.time = time, row.by = options_.by;
   const auto id = numbering_.append(job_, row);
   if (!id) return tl::unexpected(id.error());
-  print_(in_lines(*id + "  " + what, 0, 4));
+  std::string told = in_lines(what, id->size() + 2, 4);
+  print_(told.replace(0, id->size(), *id));
   added(*id);
   catch_up();
   return {};
@@ -71,6 +75,28 @@ Result<void> Session::run(const EndChange& typed) {
   EventRow row;
   row.kind = word(EventKind::temporary_undone), row.points = points, row.text = text;
   return log(row, points + ": " + text);
+}
+
+Result<void> Session::run(const LogIo& typed) {
+  const auto found = find_channels(netlist(), typed.channel);
+  if (!found) return tl::unexpected(found.error());
+  const Channel& channel = netlist().channels[found->front()];
+  const std::string time = time_now(), point = netlist().points.name(channel.point);
+  IoResultRow row;
+  row.channel = point, row.stimulus = typed.stimulus, row.verdict = typed.verdict;
+  row.at = typed.at, row.given = typed.given, row.expected = typed.expected, row.led = typed.led;
+  row.bit = typed.bit, row.value = typed.value, row.only_this = typed.only_this, row.reason = typed.reason;
+  row.time = time, row.by = options_.by, row.witness = options_.witness, row.meter = options_.meter;
+  row.revision = netlist().panel.revision;
+  const auto result = io_result_from_row(row, 0, "");
+  if (!result) return tl::unexpected(result.error());
+  const auto id = numbering_.append(job_, row);
+  if (!id) return tl::unexpected(id.error());
+  const std::string_view shown = shown_by(*result, channel.type);
+  print_(*id + "  " + point + " " + std::string(channel.tag) + ", " + typed.stimulus + ": " + typed.verdict +
+         (shown == typed.verdict ? "" : ", though it shows " + std::string(shown)) + "\n");
+  added(*id);
+  return {};
 }
 
 }  // namespace ringtrue::cli::log

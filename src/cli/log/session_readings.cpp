@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "ringtrue/base/nearest_names.hpp"
+#include "ringtrue/graph/typed_names.hpp"
 #include "ringtrue/live/clock.hpp"
 #include "ringtrue/model/condition.hpp"
 #include "session.hpp"
@@ -40,6 +41,25 @@ bool same_condition(std::string_view a, std::string_view b, const Netlist& netli
                     });
 }
 
+/// Two words were a wire and a value, and there is no such wire: a point was meant, perhaps a misspelt one.
+Errors as_point(Errors errors, const Take& typed, const Netlist& netlist) {
+  Error& error = errors.front();
+  if (!typed.to.empty() || error.code != ErrorCode::unknown_object || error.place.field != "from")
+    return errors;
+  const auto point = find_typed_point(typed.from, netlist);
+  if (point && point->is_literal)
+    return {{ErrorCode::missing_field,
+             "a reading needs two points",
+             {"", 0, "", "to"},
+             "",
+             "the point of the other lead",
+             {}}};
+  if (!point)
+    error.nearest.insert(error.nearest.end(), point.error().front().nearest.begin(),
+                         point.error().front().nearest.end());
+  return errors;
+}
+
 Errors with_commands(Errors errors, std::string_view typed) {
   NearestNames nearest(typed);
   for (const CommandWord& command : command_words()) nearest.offer(command.word);
@@ -69,7 +89,7 @@ Result<void> Session::run(const Take& typed) {
   if (typed.from.empty()) return log_proposed(typed.value);
   ReadingRow row;
   row.from = typed.from, row.to = typed.to, row.value = typed.value, row.conditions = condition_;
-  return log(row);
+  return log(row).map_error([&](Errors errors) { return as_point(std::move(errors), typed, netlist()); });
 }
 
 Result<void> Session::log_proposed(const std::string& value) {
@@ -95,7 +115,8 @@ Result<void> Session::log_proposed(const std::string& value) {
 
 Result<void> Session::log(ReadingRow row, std::string_view supersedes) {
   const std::string time = time_now();
-  row.time = time, row.by = options_.by;
+  if (row.time.empty()) row.time = time;
+  row.by = options_.by;
   if (supersedes.empty()) row.meter = options_.meter, row.witness = options_.witness;
   if (!note_.empty()) row.note = note_;
   const std::shared_ptr<const Drawing> drawing = live_.drawing();
@@ -164,7 +185,8 @@ Result<void> Session::run(const Correct& typed) {
   const auto corrected = row_to_supersede(typed.id);
   if (!corrected) return tl::unexpected(corrected.error());
   ReadingRow row = row_of(*corrected);
-  row.value = typed.value;
+  // It was read when it was read: a repair since then leaves it stale.
+  row.value = typed.value, row.time = corrected->time;
   auto done = log(row, corrected->id);
   if (done) std::erase(logged_, corrected->id);
   return done;

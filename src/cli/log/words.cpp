@@ -18,11 +18,6 @@ std::string red(const std::string& text, Colour colour) {
   return colour == Colour::on ? "\x1b[1;31m" + text + "\x1b[0m" : text;
 }
 
-/// `1 finding`, `2 findings`
-std::string counted(std::size_t number, std::string_view noun) {
-  return std::to_string(number) + " " + std::string(noun) + (number == 1 ? "" : "s");
-}
-
 std::string with_place(const std::string& name, PointId point, const ConductionGraph& graph, Colour colour) {
   const std::string place = point_place(point, graph, Detail::short_lists);
   return bold(name, colour) + (place.empty() ? "" : "  (" + place + ")");
@@ -69,6 +64,10 @@ std::string judged(const Entry& entry, const Drawing& drawing, Colour colour) {
 
 }  // namespace
 
+std::string counted(std::size_t number, std::string_view noun) {
+  return std::to_string(number) + " " + std::string(noun) + (number == 1 ? "" : "s");
+}
+
 std::string points_words(std::string_view from, std::string_view to, std::string_view condition) {
   std::string text(from);
   if (!to.empty()) text.append(" to ").append(to);
@@ -93,7 +92,7 @@ std::string proposal(const Upcoming& reading, std::string_view condition, const 
   text += with_place(reading.from, reading.from_point, graph, colour) + "\n";
   text += (has_colours ? "    black on " : "      ") +
           with_place(reading.to, reading.to_point, graph, colour) + "\n";
-  const std::string ohms = reading.expected == Expected::ohms ? "in ohms; " : "";
+  const std::string ohms = reading.in_ohms ? "in ohms; " : "";
   text += in_lines(ohms + why_words(reading, graph), 6, 8);
   if (reading.conditions != condition) text += in_lines(before_reading(condition, reading.conditions), 6, 8);
   return text;
@@ -102,9 +101,9 @@ std::string proposal(const Upcoming& reading, std::string_view condition, const 
 std::string list_of_upcoming(std::span<const Upcoming> readings) {
   std::string text;
   for (const Upcoming& reading : readings)
-    text += in_lines(points_words(reading.from, reading.to, reading.conditions) +
-                         (reading.expected == Expected::ohms ? ", in ohms" : ""),
-                     2, 4);
+    text += in_lines(
+        points_words(reading.from, reading.to, reading.conditions) + (reading.in_ohms ? ", in ohms" : ""), 2,
+        4);
   return text;
 }
 

@@ -15,6 +15,9 @@ namespace ringtrue::cli::log {
 /// Stress on a terminal; nothing elsewhere.
 enum class Colour : bool { off, on };
 
+/// `1 finding`, `2 findings`
+[[nodiscard]] std::string counted(std::size_t number, std::string_view noun);
+
 /// `X1:5.int to K3:A1, S1 operated`
 [[nodiscard]] std::string points_words(std::string_view from, std::string_view to,
                                        std::string_view condition);
