@@ -73,7 +73,8 @@ CREATE TRIGGER meter_not_replaced BEFORE INSERT ON meter
 ALTER TABLE reading ADD COLUMN supersedes TEXT REFERENCES reading (id);
 CREATE INDEX reading_supersedes ON reading (supersedes);
 )",
-    // 3: a reading without a value withdraws the one that it supersedes. Results of I/O tests.
+    // 3: a reading without a value withdraws the one that it supersedes. Results of I/O tests. Something to tell
+    // the job from another of its name.
     R"(
 CREATE TABLE reading_new (number INTEGER PRIMARY KEY, "from" TEXT NOT NULL, "to" TEXT, "value" TEXT,
   "time" TEXT, "by" TEXT, conditions TEXT, meter TEXT, method TEXT, witness TEXT, note TEXT,
@@ -103,6 +104,16 @@ CREATE TRIGGER result_not_deleted BEFORE DELETE ON result
   BEGIN SELECT RAISE(ABORT, 'rows of a job are never deleted'); END;
 CREATE TRIGGER result_not_replaced BEFORE INSERT ON result
   WHEN EXISTS (SELECT 1 FROM result WHERE number = NEW.number OR id = NEW.id)
+  BEGIN SELECT RAISE(ABORT, 'rows of a job are never replaced'); END;
+
+CREATE TABLE job (number INTEGER PRIMARY KEY, id TEXT NOT NULL);
+INSERT INTO job (number, id) VALUES (1, lower(hex(randomblob(8))));
+CREATE TRIGGER job_not_changed BEFORE UPDATE ON job
+  BEGIN SELECT RAISE(ABORT, 'rows of a job are never changed'); END;
+CREATE TRIGGER job_not_deleted BEFORE DELETE ON job
+  BEGIN SELECT RAISE(ABORT, 'rows of a job are never deleted'); END;
+CREATE TRIGGER job_not_replaced BEFORE INSERT ON job
+  WHEN EXISTS (SELECT 1 FROM job)
   BEGIN SELECT RAISE(ABORT, 'rows of a job are never replaced'); END;
 )"};
 

@@ -123,7 +123,7 @@ two('the journal and the channels follow what others do', async (one, other, ser
   await one.locator('#journal li del').waitFor();
   await one.locator('nav [data-view=channels]').click();
   await one.getByRole('button', { name: 'Path of A1:0.0' }).click();
-  await one.locator('#path svg title').waitFor({ state: 'attached' });
+  await one.locator('#path svg > title').waitFor({ state: 'attached' });
   await one.locator('#channel-words').fill('hopper');
   const words = (await server.get('channels')).channels.filter((channel) =>
     /hopper/i.test(`${channel.tag} ${channel.text}`),

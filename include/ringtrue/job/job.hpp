@@ -107,6 +107,8 @@ class Job {
   /// added. Their `file` is the job, their `line` that of the row in the exported CSV file.
   [[nodiscard]] Result<Panel> panel() const;
   [[nodiscard]] Result<JobContents> contents() const;
+  /// Tells the job from any other of its name: 16 hexadecimal digits that it keeps for its life.
+  [[nodiscard]] Result<std::string> id() const;
   /// What any process added since. Of a mark that is all zero: everything.
   [[nodiscard]] Result<JobNews> news(const JobMark& since) const;
   /// The rows of readings that were added last, newest first, whether current or not, withdrawals too.

@@ -28,7 +28,8 @@ export class Bench extends EventTarget {
   constructor() {
     super();
     this.outbox = new Outbox({
-      job: () => (this.state ? `${this.state.panel} ${this.state.job}` : ''),
+      job: () => this.state?.job_id ?? '',
+      name: () => (this.state ? `${this.state.panel}, ${this.state.job}` : ''),
       changed: () => this.#tell('change'),
       taken: (item, answer) => this.#taken(item, answer),
       refused: (item, error) => this.#refused(item, error),

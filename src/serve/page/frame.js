@@ -46,6 +46,7 @@ export function startFrame(bench) {
     const old = waiting.length && Date.now() - firstSeen(waiting[0].id) > 1000;
     const offline = waiting.length ? `${trouble}, ${count}` : `${trouble}: readings are kept here`;
     return [
+      bench.state?.trouble ? `The job can't be read any further: ${bench.state.trouble}` : '',
       trouble ? offline : old ? `Sending, ${count}` : '',
       refused ? `${refused} not taken by the job` : '',
       waiting.length && !kept.lasting ? 'This browser keeps nothing: leave the page open' : '',

@@ -134,7 +134,7 @@ export function startJournal(bench, go, whileShown) {
       make(
         'p',
         {},
-        `Waits for the job ${item.job}: `,
+        `Waits for the job ${item.name}: `,
         item.path === 'readings' ? `${what(item.body)} ${valueWords(item.body.value)}` : item.path,
       ),
     );

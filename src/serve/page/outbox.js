@@ -17,8 +17,8 @@ export class Outbox {
   #pause = 500;
 
   /**
-   * `heard` has job(), the job now reached or "", and hears changed(), taken(item, answer), refused(item, error)
-   * and contact(trouble).
+   * `heard` has job(), the id of the job now reached or "", and name(), what people call it; it hears changed(),
+   * taken(item, answer), refused(item, error) and contact(trouble).
    */
   constructor(heard) {
     this.heard = heard;
@@ -34,6 +34,7 @@ export class Outbox {
       id: whole.id,
       order,
       job: this.heard.job(),
+      name: this.heard.name(),
       path,
       text: JSON.stringify(whole),
     });
