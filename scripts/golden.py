@@ -10,6 +10,8 @@ A case is a file of sections, each begun by a line `--- NAME`:
     what the case shows, in a line or two
     --- command
     ringtrue compare netlists/quickstart netlists/quickstart/readings.csv
+    --- stdin
+    ...
     --- status
     1
     --- stdout
@@ -32,7 +34,7 @@ import tempfile
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
-SECTIONS = ("command", "status", "stdout", "stderr")
+SECTIONS = ("command", "stdin", "status", "stdout", "stderr")
 FENCED = re.compile(r"^```[^\n]*\n(\$ ringtrue [^\n]*\n.*?)^```", re.MULTILINE | re.DOTALL)
 CUT = "..."  # a line of its own in a document: the output goes on, the document does not show it
 
@@ -44,16 +46,17 @@ class Command:
         self.version = first.split(" (")[0].removeprefix("ringtrue ").strip()
         self.build = first.strip().removeprefix("ringtrue ")
 
-    def run(self, line):
+    def run(self, line, stdin=""):
         words = shlex.split(line)
         if not words or words[0] != "ringtrue":
             raise ValueError(f"a command begins with 'ringtrue', found: {line}")
         with tempfile.TemporaryDirectory() as folder:
             for entry in ROOT.iterdir():
                 (Path(folder) / entry.name).symlink_to(entry)
-            done = subprocess.run([self.binary, *words[1:]], capture_output=True, cwd=folder, timeout=120)
+            done = subprocess.run([self.binary, *words[1:]], input=stdin.encode(), capture_output=True, cwd=folder, timeout=120)
         return {
             "command": line,
+            "stdin": stdin,
             "status": str(done.returncode),
             "stdout": self.without_version(done.stdout),
             "stderr": self.without_version(done.stderr),
@@ -96,7 +99,7 @@ def difference(expected, got, name):
 
 def check_case(path, command, accept):
     purpose, case = read_case(path)
-    got = case_text(purpose, command.run(case["command"]))
+    got = case_text(purpose, command.run(case["command"], case["stdin"]))
     expected = path.read_text(encoding="utf-8")
     if got == expected:
         return True

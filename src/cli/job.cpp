@@ -84,11 +84,20 @@ ExitStatus run_revise(const JobCall& call) {
   return write_result(revise_text(*appended, *contents, call.job), ExitStatus::good);
 }
 
+/// Of a damaged job what can be read is worth having, but it never passes for the whole.
+ExitStatus export_damaged(const JobCall& call, const Error& reason) {
+  const auto salvage = salvage_job(call.job, call.folder);
+  if (!salvage) return refuse(salvage.error());
+  for (const std::string& line : salvage_text(*salvage, reason, call.folder)) say(line);
+  return ExitStatus::bad_input;
+}
+
 ExitStatus run_export(const JobCall& call) {
   const auto written =
       open_job(call.job).and_then([&](const Job& job) { return job.export_to(call.folder); });
-  if (!written) return refuse(written.error());
-  return write_result(export_text(call.job, call.folder), ExitStatus::good);
+  if (written) return write_result(export_text(call.job, call.folder), ExitStatus::good);
+  const Error& reason = written.error().front();
+  return reason.code == ErrorCode::damaged_job ? export_damaged(call, reason) : refuse(written.error());
 }
 
 CLI::App& add_word(CLI::App& command, JobCall& call, const std::string& word, const std::string& line,
@@ -158,6 +167,9 @@ Run declare_job(CLI::App& command) {
   CLI::App& out =
       add_word(command, *call, "export", "Write a job as CSV files, with its netlist", run_export);
   out.add_option("FOLDER", call->folder, "New folder to write")->required()->type_name("");
+  out.footer(
+      "Of a damaged job it writes what can be read, says what is lost, and ends with status 2.\n\n"
+      "Example:\n  ringtrue job export quickstart.rtj quickstart-files");
   command.formatter(
       std::make_shared<JobFormatter>(dynamic_cast<const CLI::Formatter&>(*command.get_formatter())));
   command.footer(

@@ -16,6 +16,8 @@ std::span<const Verb> verbs() {
        "ringtrue compare netlists/quickstart netlists/quickstart/readings.csv", declare_compare},
       {"next", "Choose the reading that best tells apart what the readings so far leave open.",
        "ringtrue next netlists/grain-dryer netlists/grain-dryer/readings.csv", declare_next},
+      {"log", "Log readings into a job as fast as two probes move, and say at once what is wrong.",
+       "ringtrue log quickstart.rtj --new netlists/quickstart", declare_log},
       {"serve", "Serve the bench page: log readings on a phone or tablet at the panel.",
        "ringtrue serve quickstart.rtj --port 8080", declare_serve},
       {"convert", "Write a netlist in another form: XML, or a folder of CSV files.",

@@ -127,10 +127,15 @@ ReadingRow as_reading(ReadingRow row, std::string_view supersedes) {
 
 }  // namespace
 
-Result<Appended> append_reading(Database& database, const ReadingRow& row, std::string_view supersedes) {
-  ReadingsBuilder builder(database.name());
+Result<void> check_reading(const ReadingRow& row, std::string_view supersedes, const std::string& file) {
+  ReadingsBuilder builder(file);
   builder.add(as_reading(row, supersedes), 0);
-  if (const auto sound = builder.finish(); !sound) return tl::unexpected(sound.error());
+  return builder.finish().map([](const Readings&) {});
+}
+
+Result<Appended> append_reading(Database& database, const ReadingRow& row, std::string_view supersedes) {
+  if (auto sound = check_reading(row, supersedes, database.name()); !sound)
+    return tl::unexpected(std::move(sound.error()));
   if (!supersedes.empty())
     if (auto there = look_for_superseded(database, supersedes); !there)
       return tl::unexpected(std::move(there.error()));

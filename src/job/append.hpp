@@ -8,6 +8,9 @@
 
 namespace ringtrue::job {
 
+/// Whether a job takes the row, whatever else is in it.
+[[nodiscard]] Result<void> check_reading(const ReadingRow& row, std::string_view supersedes,
+                                         const std::string& file);
 [[nodiscard]] Result<Appended> append_reading(Database& database, const ReadingRow& row,
                                               std::string_view supersedes);
 [[nodiscard]] Result<Appended> append_event(Database& database, const EventRow& row);

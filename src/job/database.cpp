@@ -145,7 +145,7 @@ void Database::Closer::operator()(sqlite3* connection) const { sqlite3_close(con
 Result<std::unique_ptr<Database>> Database::open(const fs::path& path, std::string name, Open how,
                                                  std::chrono::milliseconds patience) {
   std::optional<Fixed> fixed;
-  if (how == Open::existing) {
+  if (how != Open::create) {
     const fs::path real = fs::canonical(path);
     const auto is_fixed = is_all_there_is(real, name);
     if (!is_fixed) return tl::unexpected(is_fixed.error());
@@ -162,6 +162,10 @@ Result<std::unique_ptr<Database>> Database::open(const fs::path& path, std::stri
   database->fixed_ = std::move(fixed);
   if (code != SQLITE_OK) return fail(last_error(connection, database->name_));
   sqlite3_busy_timeout(connection, static_cast<int>(patience.count()));
+  // Before anything reads the first page: only with it does SQLite look into a file that was cut.
+  if (how == Open::damaged)
+    if (auto set = database->run("PRAGMA writable_schema = ON; PRAGMA query_only = ON"); !set)
+      return tl::unexpected(std::move(set.error()));
   if (auto set = database->run("PRAGMA synchronous = FULL; PRAGMA foreign_keys = ON"); !set)
     return tl::unexpected(std::move(set.error()));
   return database;

@@ -42,7 +42,11 @@ class Statement {
   std::string_view name_;
 };
 
-enum class Open : std::uint8_t { existing, create };
+enum class Open : std::uint8_t {
+  existing,
+  create,
+  damaged,  ///< to read what can be read, also of a file that was cut
+};
 
 /// A connection to one file, for one thread at a time. Errors name the file as `name`: damaged_job,
 /// not_a_job, read_only_job, busy_job (another process keeps it), disk_full, file_unwritable.

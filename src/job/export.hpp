@@ -1,5 +1,8 @@
 #pragma once
+#include <cstdint>
 #include <filesystem>
+#include <string>
+#include <string_view>
 
 #include "job/database.hpp"
 
@@ -7,5 +10,10 @@ namespace ringtrue::job {
 
 /// Writes all rows and netlist files into a new folder, as `Job::export_to` says.
 [[nodiscard]] Result<void> export_files(Database& database, const std::filesystem::path& folder);
+
+/// `netlist`, or `netlist-N` where it isn't the newest revision.
+[[nodiscard]] std::string netlist_folder(std::int64_t number, std::int64_t newest);
+/// Writes a file, and makes the folders above it.
+[[nodiscard]] Result<void> write_netlist_file(const std::filesystem::path& path, std::string_view bytes);
 
 }  // namespace ringtrue::job

@@ -128,6 +128,8 @@ Result<JobContents> Job::contents() const {
   });
 }
 
+Result<std::string> Job::id() const { return connection_->database->cell("SELECT id FROM job"); }
+
 Result<JobNews> Job::news(const JobMark& since) const {
   Database& database = *connection_->database;
   return in_transaction(database, k_to_read, [&] { return read_news(database, since); });

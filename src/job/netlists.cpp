@@ -55,6 +55,12 @@ Result<void> insert_files(Database& database, std::int64_t netlist, const std::v
   return {};
 }
 
+}  // namespace
+
+bool is_below_folder(const fs::path& name) {
+  return !name.empty() && name.is_relative() && std::find(name.begin(), name.end(), "..") == name.end();
+}
+
 Error changed_bytes(const Database& database, std::string_view file) {
   return {ErrorCode::damaged_job,
           "the job is damaged: a stored file isn't what was loaded",
@@ -63,8 +69,6 @@ Error changed_bytes(const Database& database, std::string_view file) {
           "bytes that have its SHA-256; a copy from before may",
           {}};
 }
-
-}  // namespace
 
 bool KeptFiles::is_there(const fs::path& path) const { return files_on_disk().is_there(path); }
 bool KeptFiles::is_folder(const fs::path& path) const { return files_on_disk().is_folder(path); }

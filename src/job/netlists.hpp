@@ -22,6 +22,11 @@ class KeptFiles final : public Files {
   mutable std::vector<StoredFile> kept_;
 };
 
+/// Whether a stored name stays below the folder that it is written to.
+[[nodiscard]] bool is_below_folder(const std::filesystem::path& name);
+/// Stored bytes that aren't those that were loaded.
+[[nodiscard]] Error changed_bytes(const Database& database, std::string_view file);
+
 /// Adds a revision within a transaction of the caller. `path`: as the user named the netlist.
 /// @errors bad_mapping (a file lies outside the netlist's folder); those of Database.
 [[nodiscard]] Result<Appended> store_netlist(Database& database, const std::filesystem::path& path,

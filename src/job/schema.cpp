@@ -73,7 +73,8 @@ CREATE TRIGGER meter_not_replaced BEFORE INSERT ON meter
 ALTER TABLE reading ADD COLUMN supersedes TEXT REFERENCES reading (id);
 CREATE INDEX reading_supersedes ON reading (supersedes);
 )",
-    // 3: a reading without a value withdraws the one that it supersedes. Results of I/O tests.
+    // 3: a reading without a value withdraws the one that it supersedes. Results of I/O tests. Something to tell
+    // the job from another of its name.
     R"(
 CREATE TABLE reading_new (number INTEGER PRIMARY KEY, "from" TEXT NOT NULL, "to" TEXT, "value" TEXT,
   "time" TEXT, "by" TEXT, conditions TEXT, meter TEXT, method TEXT, witness TEXT, note TEXT,
@@ -104,6 +105,16 @@ CREATE TRIGGER result_not_deleted BEFORE DELETE ON result
 CREATE TRIGGER result_not_replaced BEFORE INSERT ON result
   WHEN EXISTS (SELECT 1 FROM result WHERE number = NEW.number OR id = NEW.id)
   BEGIN SELECT RAISE(ABORT, 'rows of a job are never replaced'); END;
+
+CREATE TABLE job (number INTEGER PRIMARY KEY, id TEXT NOT NULL);
+INSERT INTO job (number, id) VALUES (1, lower(hex(randomblob(8))));
+CREATE TRIGGER job_not_changed BEFORE UPDATE ON job
+  BEGIN SELECT RAISE(ABORT, 'rows of a job are never changed'); END;
+CREATE TRIGGER job_not_deleted BEFORE DELETE ON job
+  BEGIN SELECT RAISE(ABORT, 'rows of a job are never deleted'); END;
+CREATE TRIGGER job_not_replaced BEFORE INSERT ON job
+  WHEN EXISTS (SELECT 1 FROM job)
+  BEGIN SELECT RAISE(ABORT, 'rows of a job are never replaced'); END;
 )"};
 
 /// Within a transaction, so that of two processes that open an old job at once the second finds it done.
@@ -130,7 +141,7 @@ Result<void> make_schema(Database& database) {
   });
 }
 
-Result<void> check_schema(Database& database) {
+Result<std::int64_t> job_version(Database& database) {
   const auto id = database.number("PRAGMA application_id");
   if (!id) return tl::unexpected(id.error());
   if (*id != k_application_id)
@@ -142,12 +153,18 @@ Result<void> check_schema(Database& database) {
     return fail(make_error(database, ErrorCode::newer_job, "a newer ringtrue made this job",
                            "version " + std::to_string(*version),
                            "at most version " + std::to_string(newest_schema()) + "; use the newer program"));
+  return *version;
+}
+
+Result<void> check_schema(Database& database) {
+  const auto version = job_version(database);
+  if (!version) return tl::unexpected(version.error());
   const auto integrity = database.cell("PRAGMA integrity_check(1)");
   if (!integrity) return tl::unexpected(integrity.error());
+  const std::size_t after_headline = integrity->rfind('\n') + 1;
   if (*integrity != "ok")
     return fail(make_error(database, ErrorCode::damaged_job, "the job is damaged",
-                           integrity->substr(integrity->rfind('\n') + 1),  // the heading before it left out
-                           "a whole one; a copy from before may be"));
+                           integrity->substr(after_headline), "a whole one; a copy from before may be"));
   if (*version == newest_schema()) return {};
   auto brought = in_transaction(database, k_to_write, [&] { return bring_to_newest(database); });
   if (!brought && brought.error().front().code == ErrorCode::read_only_job)

@@ -26,7 +26,7 @@ std::string in_order(std::string_view condition) {
 }
 
 std::string key_of(PointId from, PointId to, const std::string& condition_in_order) {
-  const auto [first, second] = std::minmax(index(from), index(to));
+  const auto [first, second] = std::minmax({index(from), index(to)});
   return std::to_string(first) + ' ' + std::to_string(second) + ' ' + condition_in_order;
 }
 
@@ -36,6 +36,7 @@ bool is_current(Standing standing) {
 
 /// What the drawing lets one expect of the reading.
 void expect(Upcoming& reading, const Known& known, const Overlay& overlay, bool in_ohms) {
+  reading.in_ohms = in_ohms;
   const View view(known.graph, overlay);
   Probing probing;
   probing.from = reading.from_point, probing.to = reading.to_point;
@@ -136,6 +137,7 @@ Upcoming planned(const Plan& plan, std::size_t number, const ConductionGraph& gr
   upcoming.from_point = reading.from, upcoming.to_point = reading.to;
   upcoming.expected = reading.expected;
   upcoming.ohms = reading.ohms;
+  upcoming.in_ohms = reading.expected == Expected::ohms;
   upcoming.proves = reading.proves;
   return upcoming;
 }

@@ -9,6 +9,7 @@
 #include <string_view>
 
 #include "load/text.hpp"
+#include "ringtrue/base/utf8.hpp"
 
 namespace ringtrue::load {
 

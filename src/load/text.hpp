@@ -1,7 +1,6 @@
 #pragma once
 #include <cstddef>
 #include <cstdint>
-#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -13,9 +12,6 @@ namespace ringtrue::load {
 [[nodiscard]] std::string_view trimmed(std::string_view text);
 
 [[nodiscard]] bool equal_without_case(std::string_view a, std::string_view b);
-
-/// Where the first byte stands that is no UTF-8; nothing if all of it is. Source: RFC 3629, section 4.
-[[nodiscard]] std::optional<std::size_t> first_bad_utf8(std::string_view text);
 
 /// Line ends in `text`: LF, CR LF, or a CR alone.
 [[nodiscard]] std::uint32_t count_line_ends(std::string_view text);

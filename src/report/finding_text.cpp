@@ -44,18 +44,15 @@ std::size_t FindingText::at_most(std::size_t few, std::size_t all) const {
 
 void FindingText::append(std::string& out, std::size_t number) {
   const Cluster& cluster = report_.findings.clusters[number];
-  const std::string heading =
-      "Finding " + std::to_string(number + 1) + " of " + std::to_string(report_.findings.clusters.size());
+  append_heading(out, number);
   if (cluster.diagnoses.empty()) {
-    out += heading + '\n';
     append_unexplained(out, cluster);
     return;
   }
   const Diagnosis& first = cluster.diagnoses.front();
-  out += heading;
-  if (cluster.diagnoses.size() > 1) out += ", likelihood " + per_cent(first.probability);
-  out += '\n';
   append_likeliest(out, first);
+  for (const FaultWords& words : words_of(first))
+    if (!words.drawing.empty()) append_wrapped(out, "Or the drawing is wrong: " + words.drawing, 2, 4);
   out += "  Explains " + counted(cluster.readings.size(), "reading") + ":\n";
   append_readings(out, cluster, at_most(k_few_readings, cluster.readings.size()));
   append_values(out, first);
@@ -68,19 +65,48 @@ void FindingText::append(std::string& out, std::size_t number) {
         "elsewhere, or a short. Part the circuits (fuses out, links open) and read again to narrow "
         "it down.",
         2, 4);
-  if (!report_.next.empty() && report_.next[number].state == NextState::reading)
-    append_wrapped(out, next_in_short(report_.next[number], cluster, report_.graph, report_.readings), 2, 4);
+  append_next(out, number);
 }
 
-void FindingText::append_likeliest(std::string& out, const Diagnosis& diagnosis) const {
+void FindingText::append_short(std::string& out, std::size_t number) {
+  const Cluster& cluster = report_.findings.clusters[number];
+  append_heading(out, number);
+  if (cluster.diagnoses.empty()) return append_unexplained(out, cluster);
+  append_likeliest(out, cluster.diagnoses.front());
+  const std::vector<FaultWords> all = words_of(cluster.diagnoses.front());
+  if (std::any_of(all.begin(), all.end(), [](const FaultWords& words) { return !words.drawing.empty(); }))
+    out += "  Or the drawing is wrong.\n";
+  append_next(out, number);
+}
+
+void FindingText::append_heading(std::string& out, std::size_t number) const {
+  const Findings& findings = report_.findings;
+  const std::vector<Diagnosis>& diagnoses = findings.clusters[number].diagnoses;
+  out += "Finding " + std::to_string(number + 1) + " of " + std::to_string(findings.clusters.size());
+  if (diagnoses.size() > 1) out += ", likelihood " + per_cent(diagnoses.front().probability);
+  out += '\n';
+}
+
+void FindingText::append_next(std::string& out, std::size_t number) const {
+  if (report_.next.empty() || report_.next[number].state != NextState::reading) return;
+  append_wrapped(
+      out,
+      next_in_short(report_.next[number], report_.findings.clusters[number], report_.graph, report_.readings),
+      2, 4);
+}
+
+std::vector<FaultWords> FindingText::words_of(const Diagnosis& diagnosis) const {
   std::vector<FaultWords> all;
   for (const Fault& fault : diagnosis.faults)
     all.push_back(fault_words(fault, report_.graph, report_.readings));
+  return all;
+}
+
+void FindingText::append_likeliest(std::string& out, const Diagnosis& diagnosis) const {
+  const std::vector<FaultWords> all = words_of(diagnosis);
   if (all.size() > 1) append_wrapped(out, counted(all.size(), "fault") + " together:", 2, 4);
   for (const FaultWords& words : all) append_wrapped(out, words.text, 2, 4);
   for (const FaultWords& words : all) append_wrapped(out, "Do: " + words.action, 2, 6);
-  for (const FaultWords& words : all)
-    if (!words.drawing.empty()) append_wrapped(out, "Or the drawing is wrong: " + words.drawing, 2, 4);
 }
 
 void FindingText::append_readings(std::string& out, const Cluster& cluster, std::size_t shown) {
@@ -205,6 +231,12 @@ namespace ringtrue {
 std::string finding_text(const CompareReport& report, std::size_t number, Detail detail) {
   std::string text;
   report::FindingText(report, detail).append(text, number);
+  return text;
+}
+
+std::string finding_in_short(const CompareReport& report, std::size_t number) {
+  std::string text;
+  report::FindingText(report, Detail::short_lists).append_short(text, number);
   return text;
 }
 

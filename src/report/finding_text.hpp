@@ -1,8 +1,10 @@
 #pragma once
 #include <string>
+#include <vector>
 
 #include "reading_words.hpp"
 #include "ringtrue/report/compare_report.hpp"
+#include "ringtrue/report/words.hpp"
 
 namespace ringtrue::report {
 
@@ -19,11 +21,16 @@ class FindingText {
 
   /// Appends cluster `number` (0-based) as a finding.
   void append(std::string& out, std::size_t number);
+  /// The same in a few lines.
+  void append_short(std::string& out, std::size_t number);
   /// Some reading shown so far contradicts the drawing only by the resistance of loads.
   [[nodiscard]] bool rests_on_loads() const { return words_.rests_on_loads(); }
 
  private:
+  void append_heading(std::string& out, std::size_t number) const;
+  void append_next(std::string& out, std::size_t number) const;
   void append_likeliest(std::string& out, const Diagnosis& diagnosis) const;
+  [[nodiscard]] std::vector<FaultWords> words_of(const Diagnosis& diagnosis) const;
   void append_readings(std::string& out, const Cluster& cluster, std::size_t shown);
   void append_values(std::string& out, const Diagnosis& diagnosis) const;
   void append_equivalent(std::string& out, const Diagnosis& diagnosis) const;

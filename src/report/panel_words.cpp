@@ -38,6 +38,11 @@ std::string point_place(PointId point, const ConductionGraph& graph, Detail deta
   return report::joined(told);
 }
 
+std::string drawn_words(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison,
+                        ReadingId reading) {
+  return report::ReadingWords(graph, readings, comparison).expected(reading);
+}
+
 std::string read_and_drawn(const ConductionGraph& graph, const Readings& readings,
                            const Comparison& comparison, ReadingId reading) {
   return report::ReadingWords(graph, readings, comparison).read_and_expected(reading);
@@ -49,6 +54,12 @@ std::string reading_line(const ConductionGraph& graph, const Readings& readings,
   const std::string condition = words.condition(reading, Detail::short_lists);
   return report::reading_label(readings, reading) + ": " + words.points(reading) +
          (condition.empty() ? "" : ", " + condition) + ": " + words.read_and_expected(reading);
+}
+
+std::string in_lines(std::string_view text, std::size_t indent, std::size_t hanging) {
+  std::string lines;
+  report::append_wrapped(lines, text, indent, hanging);
+  return lines;
 }
 
 }  // namespace ringtrue

@@ -25,11 +25,12 @@ class ReadingWords {
   [[nodiscard]] std::string condition(ReadingId reading, Detail detail) const;
   /// `read open, drawn a beep`
   [[nodiscard]] std::string read_and_expected(ReadingId reading);
+  /// `drawn a beep`
+  [[nodiscard]] std::string expected(ReadingId reading);
   /// Some reading so far was expected to show no beep only because of the resistance of loads.
   [[nodiscard]] bool rests_on_loads() const { return rests_on_loads_; }
 
  private:
-  [[nodiscard]] std::string expected(ReadingId reading);
   [[nodiscard]] const View& view(std::uint16_t condition);
 
   const ConductionGraph& graph_;

@@ -52,14 +52,13 @@ std::string expected_text(const Upcoming& reading) {
 
 Json upcoming(const Upcoming& reading, const ConductionGraph& graph) {
   const bool is_finding = reading.why == Upcoming::Why::finding;
-  const bool in_ohms = reading.expected == Expected::ohms;
   return {{"from", reading.from},
           {"to", reading.to},
           {"conditions", reading.conditions},
           {"condition_words",
            reading.conditions.empty() ? "at rest" : condition_words(reading.conditions, Detail::everything)},
           {"to_do", to_be_done(reading.conditions, Detail::everything)},
-          {"method", in_ohms ? "ohms" : "beep"},
+          {"method", reading.in_ohms ? "ohms" : "beep"},
           {"expect", expected_text(reading)},
           {"why", word(reading.why)},
           {"finding", is_finding ? Json(reading.finding + 1) : Json(nullptr)},
@@ -141,8 +140,13 @@ std::string state_text(const Watch::Source& source, const std::string& job_name)
   LiveJob& live = source.live;
   const ConductionGraph& graph = live.drawing()->graph;
   const PanelInfo& panel = live.drawing()->netlist.panel;
-  Json state{{"version", source.version},  {"now", time_now()}, {"panel", panel.name},
-             {"revision", panel.revision}, {"job", job_name},   {"trouble", source.trouble},
+  Json state{{"version", source.version},
+             {"now", time_now()},
+             {"panel", panel.name},
+             {"revision", panel.revision},
+             {"job_id", source.job.id().value_or("")},
+             {"job", job_name},
+             {"trouble", source.trouble},
              {"counts", counts(live)}};
   Json& next = state["next"] = Json::array();
   for (const Upcoming& reading : live.upcoming(k_upcoming)) next.push_back(upcoming(reading, graph));

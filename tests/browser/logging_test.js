@@ -1,6 +1,6 @@
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
-import { answer, asked, launch, openPage, readOwn, untilReadings } from './browser.js';
+import { answer, asked, launch, openPage, pretend, readOwn, untilReadings } from './browser.js';
 import { start } from './server.js';
 
 let browser;
@@ -33,7 +33,8 @@ onPage('thirty readings by keyboard alone, the name too', { name: null }, async 
   await page.keyboard.press('Enter');
   await page.locator('#who').waitFor({ state: 'hidden' });
   const before = [];
-  for (let count = 0; count < 30; ++count) before.push(await answer(page, () => page.keyboard.press('Space')));
+  for (let count = 0; count < 30; ++count)
+    before.push(await answer(page, () => page.keyboard.press('Space')));
   const rows = await untilReadings(server, 30);
   assert.deepEqual(pointsOf(rows), before);
   assert.deepEqual(new Set(rows.map((row) => `${row.value} ${row.by}`)), new Set(['beep AK']));
@@ -56,7 +57,10 @@ onPage('a key logs once and means the same wherever the focus is', {}, async (pa
   await page.locator('#beep').click();
   await page.waitForTimeout(310);
   await page.keyboard.press('Space');
-  assert.deepEqual((await untilReadings(server, 5)).map((row) => row.value), ['beep', 'open', 'open', 'beep', 'beep']);
+  assert.deepEqual(
+    (await untilReadings(server, 5)).map((row) => row.value),
+    ['beep', 'open', 'open', 'beep', 'beep'],
+  );
   await page.locator('#skip').focus();
   await answer(page, () => page.keyboard.press('Space'));
   await page.waitForTimeout(300);
@@ -73,7 +77,14 @@ onPage('a held key and a bouncing switch log once', {}, async (page) => {
 });
 
 onPage('ohms as people type them', {}, async (page) => {
-  const typed = [['0.4', '#log-ohms'], ['1,5k', '#log-ohms'], ['ol', '#log-ohms'], ['2,2', '#log-kilohms'], ['1k5', '#log-ohms'], ['', '#log-ol']];
+  const typed = [
+    ['0.4', '#log-ohms'],
+    ['1,5k', '#log-ohms'],
+    ['ol', '#log-ohms'],
+    ['2,2', '#log-kilohms'],
+    ['1k5', '#log-ohms'],
+    ['', '#log-ol'],
+  ];
   for (const [text, button] of typed) {
     await answer(page, async () => {
       await page.locator('#ohms').fill(text);
@@ -86,7 +97,10 @@ onPage('ohms as people type them', {}, async (page) => {
     await page.keyboard.press('Enter');
   });
   const rows = await untilReadings(server, 7);
-  assert.deepEqual(rows.map((row) => row.value), ['0.4', '1.5k', 'OL', '2.2k', '1.5k', 'OL', '470']);
+  assert.deepEqual(
+    rows.map((row) => row.value),
+    ['0.4', '1.5k', 'OL', '2.2k', '1.5k', 'OL', '470'],
+  );
   const before = await asked(page);
   await page.locator('#ohms').fill('about 5');
   await page.keyboard.press('Enter');
@@ -101,7 +115,8 @@ onPage('undo withdraws the last reading and asks for it again', {}, async (page)
   await answer(page, () => page.locator('#undo').click());
   assert.deepEqual(await asked(page), first);
   await page.waitForFunction(() => document.getElementById('undo').disabled);
-  for (let tries = 0; tries < 50 && (await server.readings()).length < 4; ++tries) await page.waitForTimeout(50);
+  for (let tries = 0; tries < 50 && (await server.readings()).length < 4; ++tries)
+    await page.waitForTimeout(50);
   assert.equal((await server.readings()).filter((row) => row.value && !row.superseded_by).length, 0);
   await page.locator('nav [data-view=journal]').click();
   await page.locator('#journal del').nth(1).waitFor();
@@ -140,4 +155,29 @@ onPage('search leads on to a strip and to two points', {}, async (page) => {
   await page.locator('#search-words').fill('X3:8');
   await page.getByRole('button', { name: 'Read X3:8.int' }).click();
   assert.equal(await page.locator('#own-from').inputValue(), 'X3:8.int');
+});
+
+onPage('a condition is told when it changes, while it lasts and when it ends', {}, async (page) => {
+  const state = await server.get('state');
+  const unplugged = { conditions: 'G1=unplugged', condition_words: 'G1 unplugged', to_do: 'unplug G1' };
+  [{}, unplugged, unplugged, {}, {}].forEach((conditions, at) => Object.assign(state.next[at], conditions));
+  await pretend(page, state);
+  const told = [];
+  for (let count = 0; count < 5; ++count) {
+    told.push(
+      (await page.locator('#condition').isVisible()) ? await page.locator('#condition').innerText() : '',
+    );
+    await answer(page, () => page.keyboard.press('Space'));
+  }
+  assert.deepEqual(told, [
+    '',
+    'Condition changes: unplug G1',
+    'Still: G1 unplugged',
+    'Back to rest: put back: G1 unplugged',
+    '',
+  ]);
+  assert.deepEqual(
+    (await untilReadings(server, 5)).map((row) => row.conditions),
+    ['', 'G1=unplugged', 'G1=unplugged', '', ''],
+  );
 });

@@ -3,7 +3,7 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { join } from 'node:path';
 import { after, before, test } from 'node:test';
-import { answer, launch, openPage, readOwn, schemes, sizes } from './browser.js';
+import { answer, launch, openPage, pretend, readOwn, schemes, sizes } from './browser.js';
 import { start } from './server.js';
 
 const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
@@ -16,7 +16,10 @@ before(async () => {
   browser = await launch();
   server = await start((folder) => {
     const channels = join(folder, 'channels.csv');
-    writeFileSync(channels, readFileSync(channels, 'utf8').replace('HOPPER_NOT_FULL', `"${hostile.replaceAll('"', '""')}"`));
+    writeFileSync(
+      channels,
+      readFileSync(channels, 'utf8').replace('HOPPER_NOT_FULL', `"${hostile.replaceAll('"', '""')}"`),
+    );
   });
   const page = await openPage(browser, server.url);
   await answer(page, () => page.keyboard.press('Space'));
@@ -32,25 +35,22 @@ after(async () => {
   await server.stop();
 });
 
-/** Puts this state of the job before the page instead of the server's. */
-async function pretend(page, change) {
-  const state = await server.get('state');
-  change(state);
-  await page.route('**/stream', (route) => route.fulfill({
-    contentType: 'text/event-stream', body: `retry: 3600000\nevent: state\nid: 1\ndata: ${JSON.stringify(state)}\n\n`,
-  }));
-  await page.reload();
-  await page.locator('#from').filter({ visible: true, hasText: state.next[0].from }).waitFor();
-}
-
 /** Everything at once that can take room from the reading. */
 function crowded(state) {
   Object.assign(state.next[0], {
-    from: '1010@X13:12.int', to: '501@X2:12.int', conditions: '501@X2:12.int=lifted; P4=unplugged', condition_words: '501 lifted, P4 unplugged',
-    to_do: 'lift conductor 501 at X2:12.int; unplug P4', from_place: 'wire 1010, wire 1011, sheet 10.3', to_place: 'wire 501, wire 505, sheet 4.3',
+    from: '1010@X13:12.int',
+    to: '501@X2:12.int',
+    conditions: '501@X2:12.int=lifted; P4=unplugged',
+    condition_words: '501 lifted, P4 unplugged',
+    to_do: 'lift conductor 501 at X2:12.int; unplug P4',
+    from_place: 'wire 1010, wire 1011, sheet 10.3',
+    to_place: 'wire 501, wire 505, sheet 4.3',
     proves: 'wires 506, 505; bridges X2:12-X2:13, X2:13-X2:14 and 9 more',
   });
-  state.open_changes = [{ points: ['X13:12.ext', 'X13:11.ext'], text: 'jumper over the fuse', by: 'AK', time: state.now }];
+  state.open_changes = [
+    { points: ['X13:12.ext', 'X13:11.ext'], text: 'jumper over the fuse', by: 'AK', time: state.now },
+  ];
+  return state;
 }
 
 /** What a person's finger or eye would stumble over: parts cut off, targets too small. */
@@ -62,21 +62,34 @@ function faults() {
     if (!element.checkVisibility() || element.closest('svg, .unseen')) continue;
     const box = element.getBoundingClientRect();
     const name = `${element.tagName} ${element.id} ${element.textContent.slice(0, 30)}`;
-    if (!element.closest('.picture') && (box.left < -0.5 || box.right > root.clientWidth + 0.5)) found.push(`${name} leaves the screen`);
-    if (!element.closest('.picture, select') && element.scrollWidth > element.clientWidth + 1 && element.clientWidth > 0
-      && getComputedStyle(element).display !== 'inline' && element.tagName !== 'INPUT') found.push(`${name} is cut off`);
-    if (element.matches('button, input, select, summary') && (box.width < 44 || box.height < 44)) found.push(`${name} is ${box.width} by ${box.height}`);
+    if (!element.closest('.picture') && (box.left < -0.5 || box.right > root.clientWidth + 0.5))
+      found.push(`${name} leaves the screen`);
+    if (
+      !element.closest('.picture, select') &&
+      element.scrollWidth > element.clientWidth + 1 &&
+      element.clientWidth > 0 &&
+      getComputedStyle(element).display !== 'inline' &&
+      element.tagName !== 'INPUT'
+    )
+      found.push(`${name} is cut off`);
+    if (element.matches('button, input, select, summary') && (box.width < 44 || box.height < 44))
+      found.push(`${name} is ${box.width} by ${box.height}`);
   }
   return found;
 }
 
 async function check(page, view) {
   await page.waitForTimeout(150);
-  if (process.env.SCREENSHOTS) await page.screenshot({ path: join(process.env.SCREENSHOTS, `${page.label}-${view}.png`) });
+  if (process.env.SCREENSHOTS)
+    await page.screenshot({ path: join(process.env.SCREENSHOTS, `${page.label}-${view}.png`) });
   assert.deepEqual(await page.evaluate(faults), [], view);
   await page.evaluate(axe);
   const { violations } = await page.evaluate((wanted) => window.axe.run(document, { runOnly: wanted }), tags);
-  assert.deepEqual(violations.map((one) => [one.id, one.nodes.map((node) => node.html.slice(0, 120))]), [], view);
+  assert.deepEqual(
+    violations.map((one) => [one.id, one.nodes.map((node) => node.html.slice(0, 120))]),
+    [],
+    view,
+  );
 }
 
 /** Goes through every view and calls `see(name)` there. */
@@ -131,21 +144,39 @@ for (const size of Object.keys(sizes)) {
     test(`the longest names, a condition, a temporary change, offline, a message: ${size}, ${scheme}`, async () => {
       const page = await openPage(browser, server.url, { size, scheme });
       page.label = `${size}-${scheme}`;
-      await pretend(page, crowded);
+      await pretend(page, crowded(await server.get('state')));
       await page.evaluate(() => {
         document.getElementById('alarm').hidden = false;
-        document.getElementById('alarm-text').textContent = '✗ Finding 12: Wire 1010 from A1:0.7 and wire 1011 from A2:1.7 are exchanged';
+        document.getElementById('alarm-text').textContent =
+          '✗ Finding 12: Wire 1010 from A1:0.7 and wire 1011 from A2:1.7 are exchanged';
       });
       await page.locator('#temporary').waitFor();
       await check(page, 'crowded');
       const { width, height } = sizes[size];
-      for (const id of ['beep', 'open', 'undo', 'skip', 'ohms', 'from', 'to', 'condition', 'from-place', 'to-place']) {
+      for (const id of [
+        'beep',
+        'open',
+        'undo',
+        'skip',
+        'ohms',
+        'from',
+        'to',
+        'condition',
+        'from-place',
+        'to-place',
+      ]) {
         const box = await page.locator(`#${id}`).boundingBox();
-        assert.ok(box.x >= 0 && box.y >= 0 && box.x + box.width <= width && box.y + box.height <= height, `${id} ${JSON.stringify(box)}`);
+        assert.ok(
+          box.x >= 0 && box.y >= 0 && box.x + box.width <= width && box.y + box.height <= height,
+          `${id} ${JSON.stringify(box)}`,
+        );
         const covered = await page.locator(`#${id}`).evaluate((element) => {
           const { left, top, width: wide, height: high } = element.getBoundingClientRect();
-          return [0.1, 0.5, 0.9].filter((part) => !element.contains(document.elementFromPoint(left + wide / 2, top + high * part))
-            && !document.elementFromPoint(left + wide / 2, top + high * part)?.contains(element));
+          return [0.1, 0.5, 0.9].filter(
+            (part) =>
+              !element.contains(document.elementFromPoint(left + wide / 2, top + high * part)) &&
+              !document.elementFromPoint(left + wide / 2, top + high * part)?.contains(element),
+          );
         });
         assert.deepEqual(covered, [], `${id} is covered`);
       }
@@ -189,5 +220,36 @@ test('the look follows the switch', async () => {
   assert.notEqual(await ground(), light);
   await page.reload();
   assert.notEqual(await ground(), light);
+  await page.context().close();
+});
+
+test('everything is reached by tab, and the focus is seen', async () => {
+  const page = await openPage(browser, server.url);
+  const controls = await page.evaluate(
+    () =>
+      [...document.querySelectorAll('button:enabled, input')].filter((each) => each.checkVisibility()).length,
+  );
+  const seen = new Set();
+  for (let count = 0; count < controls + 4; ++count) {
+    await page.keyboard.press('Tab');
+    const [name, outline] = await page.evaluate(() => {
+      const { id, textContent, dataset } = document.activeElement;
+      const style = getComputedStyle(document.activeElement);
+      return [
+        id || dataset.view || textContent,
+        style.outlineStyle === 'solid' ? parseFloat(style.outlineWidth) : 0,
+      ];
+    });
+    if (name && !name.includes('\n')) {
+      seen.add(name);
+      assert.ok(outline >= 3, `${name} has an outline of ${outline}`);
+    }
+  }
+  const wanted =
+    'to-search to-more read findings channels journal ohms log-ohms log-ol beep open undo skip to-own';
+  assert.deepEqual(
+    wanted.split(' ').filter((name) => !seen.has(name)),
+    [],
+  );
   await page.context().close();
 });

@@ -56,18 +56,21 @@ onServer('a page loaded anew sends what waited', async (page, server) => {
   await once(server, before);
 });
 
-onServer('a server that is down, a page that is closed: the next page of the browser sends', async (page, server) => {
-  const before = [await beep(page)];
-  await untilReadings(server, 1);
-  await server.halt();
-  for (let count = 0; count < 3; ++count) before.push(await beep(page));
-  await waiting(page, 'Offline, 3 readings waiting');
-  await page.close();
-  await server.resume();
-  const later = await openPage(browser, server.url, { context: page.context() });
-  await once(server, before);
-  await later.locator('#sending').waitFor({ state: 'hidden' });
-});
+onServer(
+  'a server that is down, a page that is closed: the next page of the browser sends',
+  async (page, server) => {
+    const before = [await beep(page)];
+    await untilReadings(server, 1);
+    await server.halt();
+    for (let count = 0; count < 3; ++count) before.push(await beep(page));
+    await waiting(page, 'Offline, 3 readings waiting');
+    await page.close();
+    await server.resume();
+    const later = await openPage(browser, server.url, { context: page.context() });
+    await once(server, before);
+    await later.locator('#sending').waitFor({ state: 'hidden' });
+  },
+);
 
 onServer('a server that starts again is believed, whatever its version says', async (page, server) => {
   for (let count = 0; count < 3; ++count) await beep(page);
@@ -80,24 +83,31 @@ onServer('a server that starts again is believed, whatever its version says', as
   await other.context().close();
 });
 
-onServer('an answer that is lost on the way: the reading is sent again and stands once', async (page, server) => {
-  let lost = 0;
-  await page.route('**/readings', async (route) => {
-    if (route.request().method() !== 'POST' || lost >= 2) return route.continue();
-    lost += 1;
-    await route.fetch();
-    return route.abort();
-  });
-  const before = [await beep(page), await beep(page)];
-  await once(server, before);
-  await page.waitForFunction(() => !Object.keys(localStorage).some((key) => key.startsWith('ringtrue.out.')));
-  assert.equal(lost, 2);
-  assert.equal((await server.readings()).length, 2);
-});
+onServer(
+  'an answer that is lost on the way: the reading is sent again and stands once',
+  async (page, server) => {
+    let lost = 0;
+    await page.route('**/readings', async (route) => {
+      if (route.request().method() !== 'POST' || lost >= 2) return route.continue();
+      lost += 1;
+      await route.fetch();
+      return route.abort();
+    });
+    const before = [await beep(page), await beep(page)];
+    await once(server, before);
+    await page.waitForFunction(
+      () => !Object.keys(localStorage).some((key) => key.startsWith('ringtrue.out.')),
+    );
+    assert.equal(lost, 2);
+    assert.equal((await server.readings()).length, 2);
+  },
+);
 
 onServer('the sign-in page of a Wi-Fi is no acknowledgement', async (page, server) => {
-  const pretend = (route) => (route.request().method() === 'POST'
-    ? route.fulfill({ status: 200, contentType: 'text/html', body: '<p>Welcome, sign in</p>' }) : route.continue());
+  const pretend = (route) =>
+    route.request().method() === 'POST'
+      ? route.fulfill({ status: 200, contentType: 'text/html', body: '<p>Welcome, sign in</p>' })
+      : route.continue();
   await page.route('**/readings', pretend);
   const before = [await beep(page)];
   await waiting(page, '1 reading waiting');
@@ -121,10 +131,21 @@ onServer('two pages of one browser keep their readings apart and lose none', asy
 });
 
 onServer('what the job does not take stays in sight with the reason', async (page, server) => {
-  const refuse = (route) => (route.request().method() === 'POST' ? route.fulfill({
-    status: 422, contentType: 'application/json',
-    body: JSON.stringify({ error: { text: 'No point "X99:1" in the drawing.', found: 'X99:1', expected: 'a point', nearest: ['X9:1'] } }),
-  }) : route.continue());
+  const refuse = (route) =>
+    route.request().method() === 'POST'
+      ? route.fulfill({
+          status: 422,
+          contentType: 'application/json',
+          body: JSON.stringify({
+            error: {
+              text: 'No point "X99:1" in the drawing.',
+              found: 'X99:1',
+              expected: 'a point',
+              nearest: ['X9:1'],
+            },
+          }),
+        })
+      : route.continue();
   await page.route('**/readings', refuse);
   const asked = await beep(page);
   await waiting(page, '1 not taken by the job');
@@ -141,12 +162,40 @@ onServer('what the job does not take stays in sight with the reason', async (pag
 });
 
 onServer('a disk that is full keeps readings waiting and says why', async (page, server) => {
-  const full = (route) => (route.request().method() === 'POST' ? route.fulfill({
-    status: 507, contentType: 'application/json', body: JSON.stringify({ error: { text: 'The disk is full' } }),
-  }) : route.continue());
+  const full = (route) =>
+    route.request().method() === 'POST'
+      ? route.fulfill({
+          status: 507,
+          contentType: 'application/json',
+          body: JSON.stringify({ error: { text: 'The disk is full' } }),
+        })
+      : route.continue();
   await page.route('**/readings', full);
   const before = [await beep(page)];
   await waiting(page, 'The disk is full, 1 reading waiting');
   await page.unroute('**/readings', full);
   await once(server, before);
 });
+
+onServer(
+  'a repair logged offline leaves the page at work, and what it asks for comes when it is sent',
+  async (page, server) => {
+    await answer(page, () => page.keyboard.press('Enter'));
+    await page.locator('#finding-count').filter({ hasText: '1' }).waitFor();
+    await page.context().setOffline(true);
+    await page.locator('nav [data-view=findings]').click();
+    await page.getByRole('button', { name: 'Moved as proposed' }).first().click();
+    await page.waitForTimeout(750);
+    await page.getByRole('button', { name: 'Yes, it is moved' }).click();
+    await waiting(page, 'Offline, 1 entry waiting');
+    const during = await beep(page);
+    await page.context().setOffline(false);
+    const rows = await untilReadings(server, 2);
+    assert.deepEqual(points(rows).at(-1), during);
+    await page
+      .locator('#why, #due')
+      .filter({ visible: true, hasText: /To be taken again|Take first/ })
+      .first()
+      .waitFor();
+  },
+);

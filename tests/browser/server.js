@@ -1,4 +1,4 @@
-// Starts the server under test on a job of its own: the command that RINGTRUE names, or the mock.
+// Starts the server under test on a job of its own: the command that RINGTRUE names.
 import { spawn, spawnSync } from 'node:child_process';
 import { once } from 'node:events';
 import { cpSync, mkdtempSync, rmSync } from 'node:fs';
@@ -8,8 +8,7 @@ import { createInterface } from 'node:readline';
 import { fileURLToPath } from 'node:url';
 
 export const dryer = fileURLToPath(new URL('../../netlists/grain-dryer', import.meta.url));
-const mock = fileURLToPath(new URL('mock_server.js', import.meta.url));
-const command = process.env.RINGTRUE ? process.env.RINGTRUE.split(' ') : [process.execPath, mock];
+const command = process.env.RINGTRUE;
 
 /** `change(folder)` may alter the copy of the netlist before the job is made of it. */
 export async function start(change = () => {}) {
@@ -18,12 +17,14 @@ export async function start(change = () => {}) {
   const job = join(folder, 'gd1.rtj');
   cpSync(dryer, netlist, { recursive: true });
   change(netlist);
-  const made = spawnSync(command[0], [...command.slice(1), 'job', 'new', job, netlist], { encoding: 'utf8' });
+  const made = spawnSync(command, ['job', 'new', job, netlist], { encoding: 'utf8' });
   if (made.status !== 0) throw new Error(`job new: ${made.stderr}`);
   let child;
 
   async function run(port) {
-    child = spawn(command[0], [...command.slice(1), 'serve', job, '--port', String(port)], { stdio: ['ignore', 'pipe', 'inherit'] });
+    child = spawn(command, ['serve', job, '--port', String(port)], {
+      stdio: ['ignore', 'pipe', 'inherit'],
+    });
     for await (const line of createInterface({ input: child.stdout })) {
       const found = /http:\/\/127\.0\.0\.1:(\d+)\/\S*/.exec(line);
       if (!found) continue;

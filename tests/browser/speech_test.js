@@ -29,10 +29,14 @@ const listen = () => {
 const heard = (page) => page.evaluate(() => window.heard);
 
 /** What the page's own module makes of these arguments. */
-const spoken = (page, name, ...given) => page.evaluate(async ([called, words]) => {
-  const module = await import(new URL('spoken.js', window.location.href).href);
-  return module[called](...words);
-}, [name, given]);
+const spoken = (page, name, ...given) =>
+  page.evaluate(
+    async ([called, words]) => {
+      const module = await import(new URL('spoken.js', window.location.href).href);
+      return module[called](...words);
+    },
+    [name, given],
+  );
 
 test('designations are spelt', async () => {
   const page = await openPage(browser, server.url);
@@ -45,17 +49,26 @@ test('designations are spelt', async () => {
     'K21:14': 'K twenty one colon fourteen',
     '501@X2:12.int': 'five zero one at X two colon twelve, internal side',
   };
-  for (const [point, said] of Object.entries(words)) assert.equal(await spoken(page, 'spokenPoint', point), said);
-  assert.equal(await spoken(page, 'spokenReading', { from: 'X1:5', to: 'A1:0.3' }, ''), 'X one colon five, to A one, zero point three');
-  assert.equal(await spoken(page, 'spokenReading', { from: 'X1:5', to: 'X1:6' }, 'Set first: unplug G1'),
-    'Set first: unplug G one. X one colon five, to X one colon six');
+  for (const [point, said] of Object.entries(words))
+    assert.equal(await spoken(page, 'spokenPoint', point), said);
+  assert.equal(
+    await spoken(page, 'spokenReading', { from: 'X1:5', to: 'A1:0.3' }, ''),
+    'X one colon five, to A one, zero point three',
+  );
+  assert.equal(
+    await spoken(page, 'spokenReading', { from: 'X1:5', to: 'X1:6' }, 'Set first: unplug G1'),
+    'Set first: unplug G one. X one colon five, to X one colon six',
+  );
   await page.context().close();
 });
 
 test('the voice is silent unless asked', async () => {
   const page = await openPage(browser, server.url, { init: listen });
   await answer(page, () => page.keyboard.press('Space'));
-  assert.deepEqual((await heard(page)).filter((words) => words !== '(hush)'), []);
+  assert.deepEqual(
+    (await heard(page)).filter((words) => words !== '(hush)'),
+    [],
+  );
   await page.context().close();
 });
 

@@ -15,7 +15,7 @@ ROOT = Path(__file__).resolve().parent.parent.parent
 
 
 def run(arguments, **options):
-    options = {"stdout": subprocess.PIPE, "cwd": ROOT, **options}
+    options = {"stdin": subprocess.DEVNULL, "stdout": subprocess.PIPE, "cwd": ROOT, **options}
     return subprocess.run(arguments, stderr=subprocess.PIPE, timeout=120, text=True, **options)
 
 

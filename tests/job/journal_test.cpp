@@ -1,4 +1,4 @@
-// The rows of readings as they stand in a job.
+// The rows of readings as they stand in a job, and those that withdraw others.
 #include "job_support.hpp"
 
 namespace ringtrue {
@@ -61,6 +61,48 @@ TEST_F(JobJournal, AReadingIsFoundByItsIdWhetherCurrentOrNot) {
   EXPECT_EQ(must(job.find_reading("R2"))->supersedes, "R1");
   EXPECT_FALSE(must(job.find_reading("R3")));
   EXPECT_FALSE(must(job.find_reading("")));
+}
+
+TEST_F(JobJournal, AWithdrawnReadingIsNoLongerCurrent) {
+  Job job = small_job();
+  must(job.append(reading("R1")));
+  must(job.append(reading("R2")));
+  EXPECT_EQ(must(job.append(reading("W1", ""), "R1")), Appended::added);
+  EXPECT_EQ(must(job.append(reading("W1", ""), "R1")), Appended::already_there);
+  EXPECT_EQ(ids(job), "R2");
+  const JobContents contents = must(job.contents());
+  EXPECT_EQ(contents.superseded_readings, 0u);
+  EXPECT_EQ(contents.withdrawn_readings, 1u);
+  EXPECT_EQ(sql(at("a.rtj"), "SELECT id || ifnull(value, '-') FROM reading ORDER BY number"),
+            "R1beep R2beep W1- ");
+}
+
+TEST_F(JobJournal, NothingBringsAReadingBack) {
+  Job job = small_job();
+  must(job.append(reading("R1")));
+  must(job.append(reading("W1", ""), "R1"));
+  must(job.append(reading("W2", ""), "W1"));
+  EXPECT_EQ(ids(job), "");
+  must(job.append(reading("R2")));
+  must(job.append(reading("R3", "open"), "R2"));
+  must(job.append(reading("W3", ""), "R3"));
+  EXPECT_EQ(ids(job), "");
+  const JobContents contents = must(job.contents());
+  EXPECT_EQ(contents.superseded_readings, 1u);  // R2
+  EXPECT_EQ(contents.withdrawn_readings, 2u);   // R1, R3
+}
+
+TEST_F(JobJournal, AWithdrawalSaysWhat) {
+  Job job = small_job();
+  must(job.append(reading("R1")));
+  EXPECT_EQ(first_code(job.append(reading("W1", ""))), ErrorCode::bad_reading);
+  EXPECT_EQ(first_code(job.append(reading("W1", ""), "R7")), ErrorCode::unknown_reading);
+  ReadingRow row = reading("W1", "");
+  row.from = "";
+  EXPECT_EQ(first_code(job.append(row, "R1")), ErrorCode::missing_field);
+  row = reading("W1", ""), row.time = "now";
+  EXPECT_EQ(first_code(job.append(row, "R1")), ErrorCode::bad_time);
+  EXPECT_EQ(ids(job), "R1");
 }
 
 }  // namespace

@@ -11,6 +11,7 @@
 
 #include "load/load_support.hpp"
 #include "load/text.hpp"
+#include "ringtrue/base/utf8.hpp"
 
 namespace ringtrue {
 namespace {
@@ -191,15 +192,15 @@ TEST(LoadText, MalformedUtf8IsFoundAtItsFirstByte) {
         "\xF0\x8F\xBF\xBF", "\xF4\x90\x80\x80", "\xF5\x80\x80\x80", "\xFF"})
     for (const std::size_t before : {0u, 3u, 8u, 11u}) {
       const std::string text = std::string(before, 'x') + std::string(bad);
-      EXPECT_EQ(load::first_bad_utf8(text), before) << text;
-      EXPECT_EQ(load::first_bad_utf8("\xCE\xA9" + text + "tail"), before + 2) << text;
+      EXPECT_EQ(first_bad_utf8(text), before) << text;
+      EXPECT_EQ(first_bad_utf8("\xCE\xA9" + text + "tail"), before + 2) << text;
     }
 }
 
 TEST(LoadText, OuterBoundsOfUtf8AreGood) {
   for (const std::string_view good : {"\x7F", "\xC2\x80", "\xDF\xBF", "\xE0\xA0\x80", "\xED\x9F\xBF",
                                       "\xEE\x80\x80", "\xEF\xBF\xBF", "\xF0\x90\x80\x80", "\xF4\x8F\xBF\xBF"})
-    EXPECT_EQ(load::first_bad_utf8(good), std::nullopt) << good;
+    EXPECT_EQ(first_bad_utf8(good), std::nullopt) << good;
 }
 
 TEST(LoadText, BlanksAtBothEndsAreTrimmed) {

@@ -107,6 +107,8 @@ class Job {
   /// added. Their `file` is the job, their `line` that of the row in the exported CSV file.
   [[nodiscard]] Result<Panel> panel() const;
   [[nodiscard]] Result<JobContents> contents() const;
+  /// Tells the job from any other of its name: 16 hexadecimal digits that it keeps for its life.
+  [[nodiscard]] Result<std::string> id() const;
   /// What any process added since. Of a mark that is all zero: everything.
   [[nodiscard]] Result<JobNews> news(const JobMark& since) const;
   /// The rows of readings that were added last, newest first, whether current or not, withdrawals too.
@@ -119,7 +121,8 @@ class Job {
   /// files of the netlist, byte for byte, below `netlist` (of earlier revisions `netlist-1`, ...). Readings
   /// have two more columns: `supersedes`, and `superseded_by`, by which loaders leave out what isn't current.
   /// Nothing partial ever stands under the name.
-  /// @errors file_exists, file_unwritable.
+  /// @errors file_exists, file_unwritable; damaged_job also where a file isn't what was loaded: `salvage_job`
+  ///         writes it all the same.
   [[nodiscard]] Result<void> export_to(const std::filesystem::path& folder) const;
 
  private:

@@ -23,6 +23,7 @@ struct Upcoming {
   PointId from_point = PointId::none, to_point = PointId::none;  ///< at or above point_count: loose ends
   Expected expected = Expected::beep;                            ///< on the drawing
   OhmInterval ohms;                                              ///< for Expected::ohms
+  bool in_ohms = false;  ///< else with the buzzer, which may do either where `expected` is ohms
   Why why = Why::plan;
   std::size_t finding = 0;        ///< for Why::finding, in Findings::clusters
   std::vector<ElementId> proves;  ///< for Why::plan

@@ -30,6 +30,10 @@ struct CompareReport {
 [[nodiscard]] std::string finding_text(const CompareReport& report, std::size_t number,
                                        Detail detail = Detail::short_lists);
 
+/// The same in a few lines, as it is said to somebody at the panel: what is wrong, what to do, what to read
+/// next.
+[[nodiscard]] std::string finding_in_short(const CompareReport& report, std::size_t number);
+
 /// The report for programs, as netlists/schema/compare.schema.json describes it. Readings that agree are only
 /// counted. Cost: linear in findings, channels and elements that are not proven; no allocation per key.
 [[nodiscard]] std::string compare_json(const CompareReport& report);

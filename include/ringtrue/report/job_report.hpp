@@ -1,8 +1,10 @@
 #pragma once
 #include <filesystem>
 #include <string>
+#include <vector>
 
 #include "ringtrue/job/job.hpp"
+#include "ringtrue/job/salvage.hpp"
 
 namespace ringtrue {
 
@@ -20,6 +22,10 @@ namespace ringtrue {
 /// Which revision of the netlist the job has now, and whether it was added, for people.
 [[nodiscard]] std::string revise_text(Appended appended, const JobContents& contents,
                                       const std::filesystem::path& job);
+
+/// What was read of a damaged job and what is lost, for people, a line each. `reason`: what is wrong with it.
+[[nodiscard]] std::vector<std::string> salvage_text(const Salvage& salvage, const Error& reason,
+                                                    const std::filesystem::path& folder);
 
 /// Where a job was written to as files, for people.
 [[nodiscard]] std::string export_text(const std::filesystem::path& job, const std::filesystem::path& folder);

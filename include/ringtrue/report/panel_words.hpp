@@ -30,6 +30,10 @@ namespace ringtrue {
 /// `0.1 to 3 Ω`, `up to 3 Ω`, `50 Ω or more`, `any resistance`, `open`.
 [[nodiscard]] std::string range_text(OhmInterval ohms);
 
+/// `drawn a beep`, `drawn 7.67 to 115 Ω`: what a reading of this kind would have shown, as drawn.
+[[nodiscard]] std::string drawn_words(const ConductionGraph& graph, const Readings& readings,
+                                      const Comparison& comparison, ReadingId reading);
+
 /// `read open, drawn a beep`, for a reading whose points the drawing has.
 [[nodiscard]] std::string read_and_drawn(const ConductionGraph& graph, const Readings& readings,
                                          const Comparison& comparison, ReadingId reading);
@@ -37,5 +41,9 @@ namespace ringtrue {
 /// `R15: S1:13 to A1:0.1, S1 operated: read open, drawn a beep`.
 [[nodiscard]] std::string reading_line(const ConductionGraph& graph, const Readings& readings,
                                        const Comparison& comparison, ReadingId reading);
+
+/// The text as lines of about 100 characters, broken at blanks: the first begins at column `indent`, further
+/// ones at `hanging`.
+[[nodiscard]] std::string in_lines(std::string_view text, std::size_t indent, std::size_t hanging);
 
 }  // namespace ringtrue

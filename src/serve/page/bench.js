@@ -6,6 +6,7 @@ import { listen } from './link.js';
 
 const settling = 1500; // ms in which a reading just shown may still give way: no probe is on its points yet
 const bounce = 300; // ms in which a second answer can only be a bouncing switch
+const repairing = 10_000; // ms in which what a repair asks for may come first: the finger was on the screen
 const unseen = 5000; // ms after which a reading the job took need not be hidden any more
 
 /** Dispatches `change`, `contradiction`, `finding`, `others`, `note`, `next`; details in `event.detail`. */
@@ -27,13 +28,17 @@ export class Bench extends EventTarget {
   constructor() {
     super();
     this.outbox = new Outbox({
-      job: () => (this.state ? `${this.state.panel} ${this.state.job}` : ''),
+      job: () => this.state?.job_id ?? '',
+      name: () => (this.state ? `${this.state.panel}, ${this.state.job}` : ''),
       changed: () => this.#tell('change'),
       taken: (item, answer) => this.#taken(item, answer),
-      refused: (item, error) => this.#refused(error),
+      refused: (item, error) => this.#refused(item, error),
       contact: (trouble) => this.#contact(trouble),
     });
-    listen((state) => this.#take(state), (trouble) => this.#contact(trouble));
+    listen(
+      (state) => this.#take(state),
+      (trouble) => this.#contact(trouble),
+    );
   }
 
   /** What this page would take, in order, the one shown included. */
@@ -52,6 +57,11 @@ export class Bench extends EventTarget {
     return this.#mine.at(-1) ?? null;
   }
 
+  get #meter() {
+    const meters = this.state?.meters ?? [];
+    return meters.includes(settings.meter) ? settings.meter : (meters[0] ?? '');
+  }
+
   /** By the clock of the job, so that all tablets agree. */
   time() {
     return new Date(Date.now() + this.#ahead).toISOString();
@@ -64,8 +74,15 @@ export class Bench extends EventTarget {
     const asked = this.shown;
     this.#start = this.#following(asked);
     const reading = this.outbox.add('readings', {
-      from: asked.from, to: asked.to, value, conditions: asked.conditions ?? '', by: settings.name, time: this.time(),
-      meter: settings.meter, note: '', ...(asked.supersedes ? { supersedes: asked.supersedes } : {}),
+      from: asked.from,
+      to: asked.to,
+      value,
+      conditions: asked.conditions ?? '',
+      by: settings.name,
+      time: this.time(),
+      meter: this.#meter,
+      note: '',
+      ...(asked.supersedes ? { supersedes: asked.supersedes } : {}),
     });
     this.#rows.set(reading.id, '');
     this.#mine = this.#mine.filter((one) => one.id !== asked.supersedes).concat({ ...reading, asked });
@@ -101,7 +118,8 @@ export class Bench extends EventTarget {
   /** "Moved as proposed": what is to be read again then stands first. */
   repair(finding) {
     this.outbox.add('repairs', { finding: finding.key, by: settings.name, time: this.time() });
-    this.#show(null);
+    this.#show(this.order[0] ?? null);
+    this.#shownAt += repairing - settling;
   }
 
   change(kind, points, text) {
@@ -127,7 +145,10 @@ export class Bench extends EventTarget {
 
   /** Keys of the plan as this page goes through it. */
   #plan() {
-    return this.order.filter((reading) => reading.why === 'plan').map(keyOf).filter((key) => !this.#skipped.includes(key));
+    return this.order
+      .filter((reading) => reading.why === 'plan')
+      .map(keyOf)
+      .filter((key) => !this.#skipped.includes(key));
   }
 
   #following(asked) {
@@ -146,8 +167,12 @@ export class Bench extends EventTarget {
   /** Which readings are taken though the job's list may still ask for them. */
   #takenKeys() {
     const waiting = this.outbox.waiting();
-    const withdrawn = new Set(waiting.filter((item) => item.path === 'withdrawals').map((item) => item.body.supersedes));
-    const taken = waiting.filter((item) => item.path === 'readings' && !withdrawn.has(item.id)).map((item) => keyOf(item.body));
+    const withdrawn = new Set(
+      waiting.filter((item) => item.path === 'withdrawals').map((item) => item.body.supersedes),
+    );
+    const taken = waiting
+      .filter((item) => item.path === 'readings' && !withdrawn.has(item.id))
+      .map((item) => keyOf(item.body));
     return new Set([...taken, ...[...this.#settled.values()].map((one) => one.key)]);
   }
 
@@ -159,9 +184,11 @@ export class Bench extends EventTarget {
     if (!plan.has(this.#start)) this.#start = before.find((key) => plan.has(key)) ?? '';
     this.#ahead = Date.parse(state.now) - Date.now();
     const asked = new Set(state.next.map(keyOf));
+    this.#skipped = this.#skipped.filter((key) => asked.has(key));
     const seen = new Set(state.last.map((row) => row.id));
     for (const [id, one] of this.#settled) {
-      if (!asked.has(one.key) || seen.has(id) || performance.now() - one.at > unseen) this.#settled.delete(id);
+      if (!asked.has(one.key) || seen.has(id) || performance.now() - one.at > unseen)
+        this.#settled.delete(id);
     }
     if (first) this.#remember();
     this.#news(first);
@@ -173,7 +200,9 @@ export class Bench extends EventTarget {
   #remember() {
     const waiting = this.outbox.waiting();
     const gone = new Set(waiting.map((item) => item.body.supersedes));
-    this.#mine = this.state.last.filter((row) => row.by === settings.name && row.value && !row.superseded_by).reverse()
+    this.#mine = this.state.last
+      .filter((row) => row.by === settings.name && row.value && !row.superseded_by)
+      .reverse()
       .concat(waiting.filter((item) => item.path === 'readings').map((item) => item.body))
       .filter((row) => !gone.has(row.id));
     waiting.forEach((item) => this.#rows.set(item.id, ''));
@@ -188,7 +217,11 @@ export class Bench extends EventTarget {
       const own = before !== undefined || this.outbox.made(row.id);
       if (!own) this.#tell('others', { row });
       if (row.standing === 'disagrees' && before !== 'disagrees') {
-        this.#tell('contradiction', { text: `${row.from} to ${row.to}`, words: `read ${row.value}`, by: row.by === settings.name ? '' : row.by });
+        this.#tell('contradiction', {
+          text: `${row.from} to ${row.to}`,
+          words: `read ${row.value}`,
+          by: row.by === settings.name ? '' : row.by,
+        });
       }
     }
     for (const finding of this.state.findings) {
@@ -206,29 +239,37 @@ export class Bench extends EventTarget {
     const fresh = performance.now() - this.#shownAt < settling;
     const now = shown && order.find((reading) => keyOf(reading) === keyOf(shown));
     if (shown?.pinned) return this.#tell('change');
-    if (!shown || (fresh && (!now || order[0].why !== 'plan') && order[0] !== now)) return this.#show(order[0] ?? null);
-    this.shown = now ?? { ...shown, gone: this.state.last.find((row) => row.value && samePoints(row, shown)) ?? true };
+    if (!shown || (fresh && (!now || order[0].why !== 'plan') && order[0] !== now))
+      return this.#show(order[0] ?? null);
+    this.shown = now ?? {
+      ...shown,
+      gone: this.state.last.find((row) => row.value && samePoints(row, shown)) ?? true,
+    };
     return this.#tell('change');
   }
 
-  #taken(item, answer) {
-    if (item.path === 'readings') {
-      this.#settled.set(item.id, { key: keyOf(item.body), at: performance.now() });
-      if (answer.standing === 'disagrees' && this.#rows.get(item.id) !== 'disagrees') {
-        this.#rows.set(item.id, 'disagrees');
-        this.#tell('contradiction', { text: `${item.body.from} to ${item.body.to}`, words: answer.words, by: '' });
-      }
+  #judged(reading, { standing, words }) {
+    this.#settled.set(reading.id, { key: keyOf(reading), at: performance.now() });
+    const text = `${reading.from} to ${reading.to}`;
+    if (standing !== 'disagrees') {
+      if (standing !== 'agrees') this.#tell('note', { text: `${text}: ${words}` });
+      return;
     }
+    if (this.#rows.get(reading.id) !== 'disagrees') this.#tell('contradiction', { text, words, by: '' });
+    this.#rows.set(reading.id, 'disagrees');
+  }
+
+  #taken(item, answer) {
+    if (item.path === 'readings') this.#judged(item.body, answer);
     if (item.path === 'repairs') {
-      this.#show(null);
-      this.#settle();
       const again = answer.again === 1 ? '1 reading' : `${answer.again} readings`;
       this.#tell('note', { text: `Repair logged: ${again} to be taken again.` });
     }
     this.#tell('change');
   }
 
-  #refused(error) {
+  #refused(item, error) {
+    this.#mine = this.#mine.filter((one) => one.id !== item.id);
     this.#tell('note', { text: `Not taken by the job: ${error.text}` });
     this.#tell('change');
   }

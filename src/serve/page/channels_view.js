@@ -11,14 +11,21 @@ export function startChannels(bench, whileShown) {
   const list = make('ul', { class: 'list' });
   const found = make('p', { role: 'status' });
   const path = make('section', { id: 'path', hidden: true, 'aria-label': 'Path of a channel' });
-  const field = make('input', { id: 'channel-words', type: 'search', autocomplete: 'off', oninput: (event) => {
-    words = event.target.value.toLowerCase();
-    draw();
-  } });
+  const field = make('input', {
+    id: 'channel-words',
+    type: 'search',
+    autocomplete: 'off',
+    oninput: (event) => {
+      words = event.target.value.toLowerCase();
+      draw();
+    },
+  });
   const choices = make('div', { class: 'choices', role: 'group', 'aria-label': 'Which channels' });
 
   function wanted(channel) {
-    const text = [channel.point, channel.type, channel.address, channel.tag, channel.text].join(' ').toLowerCase();
+    const text = [channel.point, channel.type, channel.address, channel.tag, channel.text]
+      .join(' ')
+      .toLowerCase();
     return (only === 'all' || channel.state === only) && text.includes(words);
   }
 
@@ -26,22 +33,44 @@ export function startChannels(bench, whileShown) {
     const [shape, word] = states[channel.state];
     const lacks = channel.unproven.length ? `Not proven: ${channel.unproven.join(', ')}` : '';
     const why = channel.findings.length ? `Finding ${channel.findings.join(', ')}` : '';
-    return make('li', { class: 'card channel' },
-      make('div', { class: 'head' }, mark(channel.state, shape, word),
-        press('Path', () => showPath(channel.point), { 'data-focus': `path ${channel.point}`, 'aria-label': `Path of ${channel.point}` })),
+    return make(
+      'li',
+      { class: 'card channel' },
+      make(
+        'div',
+        { class: 'head' },
+        mark(channel.state, shape, word),
+        press('Path', () => showPath(channel.point), {
+          'data-focus': `path ${channel.point}`,
+          'aria-label': `Path of ${channel.point}`,
+        }),
+      ),
       make('p', {}, make('strong', {}, channel.point), ` ${channel.type} ${channel.address}`),
       make('p', {}, make('strong', {}, channel.tag), channel.text ? `: ${channel.text}` : ''),
       channel.isolated ? null : make('p', { class: 'faint' }, 'Not yet shown apart from the others'),
-      lacks || why ? make('p', { class: 'faint' }, [why, lacks].filter(Boolean).join('. ')) : null);
+      lacks || why ? make('p', { class: 'faint' }, [why, lacks].filter(Boolean).join('. ')) : null,
+    );
   }
 
   function draw() {
     const shown = channels.filter(wanted);
-    const names = { all: 'All', ...Object.fromEntries(Object.entries(states).map(([state, [, word]]) => [state, word])) };
-    fill(choices, Object.entries(names).map(([state, name]) => press(name, () => {
-      only = state;
-      draw();
-    }, { 'aria-pressed': String(only === state) })));
+    const names = {
+      all: 'All',
+      ...Object.fromEntries(Object.entries(states).map(([state, [, word]]) => [state, word])),
+    };
+    fill(
+      choices,
+      Object.entries(names).map(([state, name]) =>
+        press(
+          name,
+          () => {
+            only = state;
+            draw();
+          },
+          { 'aria-pressed': String(only === state) },
+        ),
+      ),
+    );
     found.textContent = `${shown.length} of ${channels.length} channels`;
     fill(list, shown.map(row));
   }
@@ -52,7 +81,12 @@ export function startChannels(bench, whileShown) {
       path.hidden = true;
       list.querySelector(`[data-focus="${CSS.escape(`path ${point}`)}"]`)?.focus();
     });
-    const box = make('div', { class: 'picture', tabindex: '0', role: 'region', 'aria-label': `Picture of the path of ${point}` });
+    const box = make('div', {
+      class: 'picture',
+      tabindex: '0',
+      role: 'region',
+      'aria-label': `Picture of the path of ${point}`,
+    });
     fill(path, make('h2', { tabindex: '-1' }, `Path of ${point}`), box, close);
     path.querySelector('h2').focus();
     try {
@@ -62,7 +96,9 @@ export function startChannels(bench, whileShown) {
       picture.querySelectorAll('script, foreignObject').forEach((element) => element.remove());
       box.replaceChildren(document.importNode(picture, true));
     } catch {
-      box.replaceChildren(make('p', {}, 'The job gave no picture of this path. Try again when it is reached.'));
+      box.replaceChildren(
+        make('p', {}, 'The job gave no picture of this path. Try again when it is reached.'),
+      );
     }
   }
 
@@ -71,12 +107,21 @@ export function startChannels(bench, whileShown) {
       channels = (await ask('channels')).channels;
       draw();
     } catch {
-      found.textContent = channels.length ? 'The job is not reached; this may be out of date.' : 'The job is not reached.';
+      found.textContent = channels.length
+        ? 'The job is not reached; this may be out of date.'
+        : 'The job is not reached.';
     }
   }
 
-  by('channels').append(make('h1', { tabindex: '-1' }, 'Channels'), path,
-    make('label', { for: 'channel-words' }, 'Part of a point, address or tag'), field, choices, found, list);
+  by('channels').append(
+    make('h1', { tabindex: '-1' }, 'Channels'),
+    path,
+    make('label', { for: 'channel-words' }, 'Part of a point, address or tag'),
+    field,
+    choices,
+    found,
+    list,
+  );
   whileShown('channels', load);
   return {
     showPath(point) {

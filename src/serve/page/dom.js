@@ -1,6 +1,6 @@
 // Elements are made, never parsed: whatever a drawing calls a point stays text.
 
-/** An element with attributes (`class`, `aria-label`, ...; `onclick` and the like are listeners) and children. */
+/** An element with attributes (`onclick` and the like are listeners) and children. */
 export function make(tag, attributes = {}, ...children) {
   const element = document.createElement(tag);
   for (const [name, value] of Object.entries(attributes)) {

@@ -24,15 +24,26 @@ export function startFindings(bench, go) {
 
   function repair(finding) {
     if (!finding.repairable) return null;
-    if (asking !== finding.key) return press('Moved as proposed', () => ask(finding), { 'data-focus': `repair ${finding.key}` });
+    if (asking !== finding.key)
+      return press('Moved as proposed', () => ask(finding), { 'data-focus': `repair ${finding.key}` });
     const no = () => {
       asking = '';
       draw();
     };
-    return make('div', { class: 'confirm', role: 'group', 'aria-label': 'Confirm the repair' },
-      make('p', {}, `Log that finding ${finding.number} is repaired as proposed? What it touches must be read again.`),
+    return make(
+      'div',
+      { class: 'confirm', role: 'group', 'aria-label': 'Confirm the repair' },
+      make(
+        'p',
+        {},
+        `Log that finding ${finding.number} is repaired as proposed? What it touches must be read again.`,
+      ),
       press('Not yet', no, { 'data-focus': `repair ${finding.key}` }),
-      press('Yes, it is moved', () => confirm(finding), { class: 'strong', 'data-focus': `confirm ${finding.key}` }));
+      press('Yes, it is moved', () => confirm(finding), {
+        class: 'strong',
+        'data-focus': `confirm ${finding.key}`,
+      }),
+    );
   }
 
   function likelihood(finding) {
@@ -42,15 +53,30 @@ export function startFindings(bench, go) {
   }
 
   function card(finding) {
-    return make('article', { class: 'card finding' },
+    return make(
+      'article',
+      { class: 'card finding' },
       make('h2', {}, make('span', { 'aria-hidden': 'true' }, '✗ '), `Finding ${finding.number}`),
       make('p', { class: 'likelihood' }, likelihood(finding)),
       make('p', { class: 'text' }, finding.text),
       make('p', { class: 'action' }, make('strong', {}, 'Do: '), finding.action),
       finding.next ? make('p', {}, finding.next) : null,
-      make('details', {}, make('summary', { 'data-focus': `readings ${finding.key}` }, `From ${finding.readings.length} readings`),
-        make('ul', {}, finding.readings.map((reading) => make('li', {}, reading)))),
-      repair(finding));
+      make(
+        'details',
+        {},
+        make(
+          'summary',
+          { 'data-focus': `readings ${finding.key}` },
+          finding.readings.length === 1 ? 'From 1 reading' : `From ${finding.readings.length} readings`,
+        ),
+        make(
+          'ul',
+          {},
+          finding.readings.map((reading) => make('li', {}, reading)),
+        ),
+      ),
+      repair(finding),
+    );
   }
 
   function draw() {
@@ -58,10 +84,18 @@ export function startFindings(bench, go) {
     const now = JSON.stringify([list, asking]);
     if (now === drawn) return;
     drawn = now;
-    const open = new Set([...by('findings').querySelectorAll('details[open] summary')].map((summary) => summary.dataset.focus));
-    fill(by('findings'), make('h1', { tabindex: '-1' }, 'Findings'),
-      list.length ? list.map(card) : make('p', {}, 'No reading contradicts the drawing so far. What is not read is not proven.'));
-    for (const summary of by('findings').querySelectorAll('summary')) summary.parentElement.open = open.has(summary.dataset.focus);
+    const open = new Set(
+      [...by('findings').querySelectorAll('details[open] summary')].map((summary) => summary.dataset.focus),
+    );
+    fill(
+      by('findings'),
+      make('h1', { tabindex: '-1' }, 'Findings'),
+      list.length
+        ? list.map(card)
+        : make('p', {}, 'No reading contradicts the drawing so far. What is not read is not proven.'),
+    );
+    for (const summary of by('findings').querySelectorAll('summary'))
+      summary.parentElement.open = open.has(summary.dataset.focus);
   }
 
   bench.addEventListener('change', draw);

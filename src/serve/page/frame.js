@@ -23,8 +23,8 @@ export function startFrame(bench) {
     shown = view;
     for (const each of views) each.hidden = each.id !== view;
     for (const button of document.querySelectorAll('header [data-view], nav [data-view]')) {
-      button.toggleAttribute('aria-current', button.dataset.view === view);
       if (button.dataset.view === view) button.setAttribute('aria-current', 'page');
+      else button.removeAttribute('aria-current');
     }
     document.title = `${by(view).dataset.title} – ${bench.state?.panel ?? 'bench page'}`;
     if (before !== '' && before !== view) {
@@ -37,18 +37,22 @@ export function startFrame(bench) {
 
   function sendingWords() {
     const waiting = bench.outbox.waiting();
-    const elsewhere = bench.outbox.elsewhere().length;
     const refused = bench.outbox.refused().length;
-    const readings = waiting.length === 1 ? '1 entry waiting' : `${waiting.length} entries waiting`;
-    const count = waiting.every((item) => item.path === 'readings') ? readings.replace('entry', 'reading').replace('entries', 'readings') : readings;
+    const what = waiting.every((item) => item.path === 'readings')
+      ? ['reading', 'readings']
+      : ['entry', 'entries'];
+    const count = `${waiting.length} ${what[waiting.length === 1 ? 0 : 1]} waiting`;
     const trouble = bench.trouble === 'no answer' ? 'Offline' : bench.trouble;
     const old = waiting.length && Date.now() - firstSeen(waiting[0].id) > 1000;
+    const offline = waiting.length ? `${trouble}, ${count}` : `${trouble}: readings are kept here`;
     return [
-      trouble && waiting.length ? `${trouble}, ${count}` : trouble ? `${trouble}: readings are kept here` : old ? `Sending, ${count}` : '',
+      bench.state?.trouble ? `The job can't be read any further: ${bench.state.trouble}` : '',
+      trouble ? offline : old ? `Sending, ${count}` : '',
       refused ? `${refused} not taken by the job` : '',
-      bench.state && elsewhere ? `${elsewhere} wait for another job` : '',
       waiting.length && !kept.lasting ? 'This browser keeps nothing: leave the page open' : '',
-    ].filter(Boolean).join('. ');
+    ]
+      .filter(Boolean)
+      .join('. ');
   }
 
   let seen = { id: '', at: 0 };

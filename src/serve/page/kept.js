@@ -1,4 +1,5 @@
-// What outlives the page, in localStorage. Where a browser keeps nothing, the page's memory stands in and `lasting` is false.
+// What outlives the page, in localStorage. Where a browser keeps nothing, the page's memory stands in and
+// `lasting` is false.
 
 const memory = new Map();
 const prefix = 'ringtrue.';

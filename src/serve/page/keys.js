@@ -1,5 +1,5 @@
-// Keyboard and foot-switch. On the reading view space is always a beep and enter always open, also while one of the two answers
-// has the focus: a foot-switch must not mean something else because of where a finger was before.
+// Keyboard and foot-switch. On the reading view space is always a beep and enter always open, also while one of
+// the two answers has the focus: a foot-switch must not mean something else because of where a finger was before.
 import { by } from './dom.js';
 import { set, settings } from './settings.js';
 
@@ -12,8 +12,14 @@ export function startKeys(bench, go, shownView) {
     o: () => shownView() === 'read' && by('ohms').focus(),
     u: () => shownView() === 'read' && bench.undo(),
     s: () => shownView() === 'read' && bench.skip(),
-    p: () => go('own'), '/': () => go('search'), r: () => go('read'), f: () => go('findings'), c: () => go('channels'),
-    j: () => go('journal'), '?': () => go('more'), v: () => set({ speak: !settings.speak }),
+    p: () => go('own'),
+    '/': () => go('search'),
+    r: () => go('read'),
+    f: () => go('findings'),
+    c: () => go('channels'),
+    j: () => go('journal'),
+    '?': () => go('more'),
+    v: () => set({ speak: !settings.speak }),
   };
 
   /** "beep", "open", or "" where the key belongs to what has the focus. */

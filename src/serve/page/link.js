@@ -10,11 +10,12 @@ export async function ask(address) {
   return content;
 }
 
-/** Keeps `took(state)` supplied for ever. `contact(trouble)` hears whether the job is reached: "" when it is. */
+/** Keeps `took(state)` supplied for ever. `contact(trouble)` hears whether the job is reached: "" if it is. */
 export function listen(took, contact) {
   let stream;
   let pause = 1000;
   let last = 0;
+  let version;
 
   function open() {
     stream?.close();
@@ -35,6 +36,7 @@ export function listen(took, contact) {
 
   function take(state) {
     last = Date.now();
+    version = state.version;
     contact('');
     took(state);
   }
@@ -43,7 +45,10 @@ export function listen(took, contact) {
   async function watch() {
     if (Date.now() - last < quiet) return;
     try {
-      take(await ask('state'));
+      const state = await ask('state');
+      const missed = state.version !== version;
+      take(state);
+      if (missed) open();
     } catch {
       contact('no answer');
       if (stream.readyState === EventSource.OPEN) open();

@@ -50,7 +50,9 @@ bench.addEventListener('contradiction', ({ detail: { text, words, by: who } }) =
     speakNext();
   }
 });
-bench.addEventListener('finding', ({ detail: { finding } }) => announce(`✗ Finding ${finding.number}: ${gist(finding.text)}`));
+bench.addEventListener('finding', ({ detail: { finding } }) =>
+  announce(`✗ Finding ${finding.number}: ${gist(finding.text)}`),
+);
 bench.addEventListener('answered', () => {
   hush();
   by('alarm').hidden = true;

@@ -1,19 +1,25 @@
-// What was logged here and isn't yet acknowledged by the job. It is written down before it is sent, one entry of localStorage
-// for each, so that pages of one browser never overwrite each other's. Every page sends whatever waits, oldest first: an entry
-// sent twice has the same id and the same text, which the job takes once. So a page that is gone needs no heir.
+// What was logged here and isn't yet acknowledged by the job. It is written down before it is sent, one entry of
+// localStorage for each, so that pages of one browser never overwrite each other's. Every page sends whatever
+// waits, oldest first: an entry sent twice has the same id and the same text, which the job takes once. So a page
+// that is gone needs no heir.
 import { kept } from './kept.js';
 
 const later = new Set([401, 403, 404, 408, 425, 429]);
 const longestPause = 15_000;
 
 export class Outbox {
-  #session = Array.from(crypto.getRandomValues(new Uint8Array(6)), (byte) => (byte % 36).toString(36)).join('');
+  #session = Array.from(crypto.getRandomValues(new Uint8Array(6)), (byte) => (byte % 36).toString(36)).join(
+    '',
+  );
   #count = 0;
   #sending = false;
   #timer = 0;
   #pause = 500;
 
-  /** `heard` has: job() the job now reached or "", changed(), taken(item, answer), refused(item, error), contact(trouble). */
+  /**
+   * `heard` has job(), the id of the job now reached or "", and name(), what people call it; it hears changed(),
+   * taken(item, answer), refused(item, error) and contact(trouble).
+   */
   constructor(heard) {
     this.heard = heard;
     window.addEventListener('storage', () => heard.changed());
@@ -24,7 +30,14 @@ export class Outbox {
     this.#count += 1;
     const whole = { id: `${this.#session}-${this.#count}`, ...body };
     const order = Math.max(0, ...this.#entries('out.').map((item) => item.order)) + 1;
-    kept.set(`out.${whole.id}`, { id: whole.id, order, job: this.heard.job(), path, text: JSON.stringify(whole) });
+    kept.set(`out.${whole.id}`, {
+      id: whole.id,
+      order,
+      job: this.heard.job(),
+      name: this.heard.name(),
+      path,
+      text: JSON.stringify(whole),
+    });
     this.heard.changed();
     this.send();
     return whole;
@@ -78,7 +91,11 @@ export class Outbox {
       const stop = new AbortController();
       const clock = setTimeout(() => stop.abort(), 10_000);
       answer = await fetch(item.path, {
-        method: 'POST', headers: { 'Content-Type': 'application/json' }, body: item.text, redirect: 'error', signal: stop.signal,
+        method: 'POST',
+        headers: { 'Content-Type': 'application/json' },
+        body: item.text,
+        redirect: 'error',
+        signal: stop.signal,
       });
       content = await answer.json();
       clearTimeout(clock);
@@ -86,7 +103,11 @@ export class Outbox {
       // No answer, or one that isn't the job's: a sign-in page of the Wi-Fi, a proxy's error.
       return this.#wait('no answer');
     }
-    if (answer.ok && (content?.id === undefined || content.id === item.id)) {
+    if (
+      answer.ok &&
+      content &&
+      (content.id === item.id || (content.id === undefined && item.path !== 'readings'))
+    ) {
       kept.remove(`out.${item.id}`);
       this.#pause = 500;
       this.heard.contact('');
@@ -111,7 +132,10 @@ export class Outbox {
   }
 
   #entries(start) {
-    return kept.names(start).map((name) => kept.get(name)).filter((item) => item !== null)
+    return kept
+      .names(start)
+      .map((name) => kept.get(name))
+      .filter((item) => item !== null)
       .map((item) => ({ ...item, body: JSON.parse(item.text) }))
       .sort((one, other) => one.order - other.order || (one.id < other.id ? -1 : 1));
   }

@@ -15,19 +15,22 @@ function reason(reading) {
   return reasons[reading.why] ?? '';
 }
 
-/** What changes at the panel before this reading: {title, words}, or null where both were taken at rest. */
+/** What is to be set at the panel for this reading: {title, words, same}, or null at rest after rest. */
 export function conditionChange(previous, reading) {
   const now = reading.conditions ?? '';
-  if (!previous) return now ? { title: 'Set first:', words: reading.to_do || reading.condition_words } : null;
-  if (now === (previous.conditions ?? '')) return now ? { title: 'Still:', words: reading.condition_words, same: true } : null;
+  const was = previous?.conditions ?? '';
   const words = reading.to_do || reading.condition_words;
-  return now ? { title: 'Condition changes:', words }
-    : { title: 'Back to rest:', words: reading.to_do || `put back: ${previous.condition_words || previous.conditions}` };
+  if (now !== was && now) return { title: previous ? 'Condition changes:' : 'Set first:', words };
+  if (now !== was)
+    return { title: 'Back to rest:', words: reading.to_do || `put back: ${previous.condition_words || was}` };
+  if (now) return { title: 'Still:', words: reading.condition_words, same: true };
+  return reading.to_do ? { title: 'Set first:', words } : null;
 }
 
 function nothingWords(bench) {
   if (!bench.state) return 'Waiting for the job …';
-  if (bench.trouble) return 'No more readings are known here until the job is reached. Other points can be read.';
+  if (bench.trouble)
+    return 'No more readings are known here until the job is reached. Other points can be read.';
   if (bench.state.next.length > 0) return 'The readings taken are being judged …';
   return 'All planned readings are taken. What stays unproven is under Channels.';
 }
@@ -53,7 +56,9 @@ function drawnWords(reading) {
 
 function goneWords(gone) {
   if (!gone) return '';
-  return gone === true ? 'No longer asked for. Skip goes on.' : `${gone.by} has read this: ${valueWords(gone.value)}. Skip goes on.`;
+  return gone === true
+    ? 'No longer asked for. Skip goes on.'
+    : `${gone.by} has read this: ${valueWords(gone.value)}. Skip goes on.`;
 }
 
 /** Draws what the bench shows. */
@@ -78,7 +83,10 @@ export function drawReading(bench) {
   for (const id of ['beep', 'open', 'skip', 'log-ohms', 'log-kilohms', 'log-ol']) by(id).disabled = !reading;
   by('undo').disabled = !bench.last;
   say(by('undo'), bench.last ? `Undo: ${valueWords(bench.last.value)}` : 'Undo');
-  by('undo').setAttribute('aria-label', bench.last ? `Undo: ${bench.last.from} to ${bench.last.to}, ${bench.last.value}` : 'Undo');
+  by('undo').setAttribute(
+    'aria-label',
+    bench.last ? `Undo: ${bench.last.from} to ${bench.last.to}, ${bench.last.value}` : 'Undo',
+  );
   say(by('caution'), bench.state?.cautions[0] ?? '');
 }
 
@@ -116,8 +124,14 @@ export function startReading(bench) {
     say(by('others'), `${row.by}: ${row.from} to ${row.to} ${what}`);
   });
   bench.addEventListener('answered', ({ detail: { reading, asked } }) => {
-    const differs = asked.method === 'beep' && ['beep', 'open'].includes(reading.value) && reading.value !== asked.expect;
-    say(by('others'), bench.trouble && differs ? `${reading.value}, drawn ${asked.expect}: judged when the job is reached` : '');
+    const differs =
+      asked.method === 'beep' && ['beep', 'open'].includes(reading.value) && reading.value !== asked.expect;
+    say(
+      by('others'),
+      bench.trouble && differs
+        ? `${reading.value}, drawn ${asked.expect}: judged when the job is reached`
+        : '',
+    );
   });
   bench.addEventListener('note', ({ detail: { text } }) => say(by('others'), text));
 }

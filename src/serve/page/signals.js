@@ -20,7 +20,10 @@ function tone() {
   const Sound = window.AudioContext ?? window.webkitAudioContext;
   if (!settings.tone || !Sound) return;
   sound ??= new Sound();
-  for (const [start, pitch] of [[0, 520], [0.18, 330]]) {
+  for (const [start, pitch] of [
+    [0, 520],
+    [0.18, 330],
+  ]) {
     const wave = sound.createOscillator();
     const loud = sound.createGain();
     const from = sound.currentTime + start;

@@ -1,13 +1,43 @@
 // Designations as they are said: "X1:5" is "X one colon five", "A1:0.3" is "A one, zero point three".
 
-const ones = ['zero', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten', 'eleven', 'twelve', 'thirteen',
-  'fourteen', 'fifteen', 'sixteen', 'seventeen', 'eighteen', 'nineteen'];
+const ones = [
+  'zero',
+  'one',
+  'two',
+  'three',
+  'four',
+  'five',
+  'six',
+  'seven',
+  'eight',
+  'nine',
+  'ten',
+  'eleven',
+  'twelve',
+  'thirteen',
+  'fourteen',
+  'fifteen',
+  'sixteen',
+  'seventeen',
+  'eighteen',
+  'nineteen',
+];
 const tens = ['', '', 'twenty', 'thirty', 'forty', 'fifty', 'sixty', 'seventy', 'eighty', 'ninety'];
-const signs = { '+': 'plus', '-': 'minus', '/': 'slash', '@': 'at', '=': 'equals', '.': 'point', '%': 'percent', '#': 'number' };
+const signs = {
+  '+': 'plus',
+  '-': 'minus',
+  '/': 'slash',
+  '@': 'at',
+  '=': 'equals',
+  '.': 'point',
+  '%': 'percent',
+  '#': 'number',
+};
 const sides = { int: 'internal side', ext: 'external side' };
 
 function numberWords(digits) {
-  if (digits.length > 2 || (digits.length === 2 && digits[0] === '0')) return [...digits].map((digit) => ones[digit]).join(' ');
+  if (digits.length > 2 || (digits.length === 2 && digits[0] === '0'))
+    return [...digits].map((digit) => ones[digit]).join(' ');
   const value = Number(digits);
   if (value < 20) return ones[value];
   return value % 10 ? `${tens[Math.floor(value / 10)]} ${ones[value % 10]}` : tens[value / 10];
@@ -15,7 +45,8 @@ function numberWords(digits) {
 
 function letters(text) {
   return (text.match(/\d+|[A-Za-z]|[^\sA-Za-z\d]/g) ?? [])
-    .map((piece) => (/\d/.test(piece) ? numberWords(piece) : signs[piece] ?? piece.toUpperCase())).join(' ');
+    .map((piece) => (/\d/.test(piece) ? numberWords(piece) : (signs[piece] ?? piece.toUpperCase())))
+    .join(' ');
 }
 
 /** A point, spelt. */

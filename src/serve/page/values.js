@@ -3,9 +3,13 @@
 const number = /^(\d+\.?\d*|\.\d+)\s*([kM]?)$/;
 const letterAsPoint = /^(\d+)([kM])(\d+)$/;
 
-/** "1,5 kΩ" gives "1.5k", "ol" gives "OL"; null where it is neither a number of ohms nor OL. `unit` is "" or "k". */
+/** "1,5 kΩ" gives "1.5k", "ol" gives "OL"; null if it is neither ohms nor OL. `unit` is "" or "k". */
 export function ohms(typed, unit = '') {
-  const text = typed.trim().replace(/\s*(Ω|Ω|ohms?|R)$/i, '').replace(',', '.').replace(/K$/, 'k');
+  const text = typed
+    .trim()
+    .replace(/\s*(Ω|Ω|ohms?|R)$/i, '')
+    .replace(',', '.')
+    .replace(/K$/, 'k');
   if (/^o\.?l\.?$/i.test(text)) return 'OL';
   const split = letterAsPoint.exec(text);
   if (split) return `${split[1]}.${split[3]}${split[2]}`;
@@ -32,4 +36,10 @@ const standings = {
 export const standing = (name) => standings[name] ?? ['?', name];
 
 /** "08:15:00" by the clock of the device. */
-export const clock = (time) => new Date(time).toLocaleTimeString([], { hour: '2-digit', minute: '2-digit', second: '2-digit', hour12: false });
+export const clock = (time) =>
+  new Date(time).toLocaleTimeString([], {
+    hour: '2-digit',
+    minute: '2-digit',
+    second: '2-digit',
+    hour12: false,
+  });

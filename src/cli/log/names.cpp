@@ -1,0 +1,81 @@
+#include "names.hpp"
+
+#include <algorithm>
+
+#include "command.hpp"
+
+namespace ringtrue::cli::log {
+
+namespace {
+
+char lower(char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; }
+
+/// How many characters two texts begin with in common, whatever their case.
+std::size_t common(std::string_view a, std::string_view b) {
+  const std::size_t most = std::min(a.size(), b.size());
+  std::size_t same = 0;
+  while (same < most && lower(a[same]) == lower(b[same])) ++same;
+  return same;
+}
+
+void keep_each_once(std::vector<std::string>& names) {
+  std::sort(names.begin(), names.end());
+  names.erase(std::unique(names.begin(), names.end()), names.end());
+  std::erase(names, "");
+}
+
+std::vector<std::string> states() {
+  return {"operated", "out", "off", "on", "open", "unplugged", "lifted", "jumpered", "position "};
+}
+
+std::vector<std::string> commands() {
+  std::vector<std::string> words;
+  for (const CommandWord& command : command_words()) words.emplace_back(command.word);
+  return words;
+}
+
+}  // namespace
+
+Names::Names(const Netlist& netlist) {
+  const PointTable& points = netlist.points;
+  for (std::uint32_t i = 0; i < points.place_count(); ++i) {
+    points_.emplace_back(points.place_name(PlaceId{i}));
+    objects_.emplace_back(part_of_place(points_.back()));
+  }
+  for (std::uint32_t i = 0; i < points.size(); ++i) points_.push_back(points.name(PointId{i}));
+  for (std::size_t i = 0; i < netlist.conductors.size(); ++i) points_.push_back(netlist.conductor_name(i));
+  for (const Channel& channel : netlist.channels) {
+    points_.emplace_back(channel.tag);
+    points_.emplace_back(channel.address);
+  }
+  for (const Part& part : netlist.parts) objects_.emplace_back(part.part);
+  keep_each_once(points_);
+  keep_each_once(objects_);
+}
+
+Completion Names::complete(std::string_view line) const {
+  const bool is_condition = line.substr(0, line.find(' ')) == "when";
+  const std::size_t before = line.find_last_of(is_condition ? " ;=" : " ;");
+  Completion made;
+  made.begin = before == std::string_view::npos ? 0 : before + 1;
+  const std::string_view word = line.substr(made.begin);
+  const auto offer = [&](const std::vector<std::string>& names) {
+    for (const std::string& name : names)
+      if (common(name, word) == word.size()) made.choices.push_back(name);
+  };
+  if (made.begin == 0) offer(commands());
+  if (!is_condition || made.begin == 0)
+    offer(points_);
+  else
+    offer(line[before] == '=' ? states() : objects_);
+  if (made.choices.empty()) {
+    made.text = word;
+    return made;
+  }
+  made.text = made.choices.front();
+  for (const std::string& choice : made.choices) made.text.resize(common(made.text, choice));
+  if (made.choices.size() == 1 && !is_condition) made.text += ' ';
+  return made;
+}
+
+}  // namespace ringtrue::cli::log

@@ -1,0 +1,61 @@
+#include "parts.hpp"
+
+#include <algorithm>
+
+#include "ringtrue/model/readings.hpp"
+
+namespace ringtrue::cli::log {
+
+Words words_of(std::string_view text) {
+  Words words;
+  constexpr std::string_view k_blanks = " \t\r";
+  for (std::size_t at = text.find_first_not_of(k_blanks); at < text.size();) {
+    const std::size_t end = std::min(text.find_first_of(k_blanks, at), text.size());
+    words.push_back(text.substr(at, end - at));
+    at = text.find_first_not_of(k_blanks, end);
+  }
+  return words;
+}
+
+std::string lower(std::string_view text) {
+  std::string low(text);
+  for (char& c : low)
+    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
+  return low;
+}
+
+namespace {
+
+/// The value as a file of readings has it; nothing if it is none.
+std::optional<std::string> value_of(std::string_view text) {
+  const std::string low = lower(text);
+  if (low == "b") return "beep";
+  if (low == "o") return "open";
+  if (!parse_value(text)) return std::nullopt;
+  return std::string(text);
+}
+
+}  // namespace
+
+std::optional<std::string> cut_value(Words& words) {
+  if (auto value = value_of(words.back())) {
+    words.pop_back();
+    return value;
+  }
+  if (words.size() < 2) return std::nullopt;
+  auto value = value_of(std::string(words[words.size() - 2]) + " " + std::string(words.back()));
+  if (value) words.resize(words.size() - 2);
+  return value;
+}
+
+tl::unexpected<Errors> wrong(ErrorCode code, std::string message, std::string_view found,
+                             std::string expected) {
+  return fail({code, std::move(message), {}, std::string(found), std::move(expected), {}});
+}
+
+tl::unexpected<Errors> no_value(std::string_view found) {
+  return wrong(ErrorCode::bad_reading, "not a value", found,
+               "b, o, OL, ohms such as 0.4 or 1.5k, 23.9V, lit or dark");
+}
+
+}  // namespace ringtrue::cli::log

@@ -1,0 +1,80 @@
+#include <algorithm>
+
+#include "ringtrue/report/panel_words.hpp"
+#include "session.hpp"
+
+// What a session tells of what came into the job, from here and from elsewhere.
+
+namespace ringtrue::cli::log {
+
+namespace {
+
+constexpr std::size_t k_few_rows = 20;
+
+}  // namespace
+
+void Session::catch_up() {
+  const auto caught_up = live_.catch_up();
+  if (!caught_up)
+    return print_("The findings are not up to date: " + to_text(caught_up.error().front()) + "\n");
+  if (!*caught_up) return;
+  is_proposed_ = false;
+  tell_rows_of_others();
+  tell_events_of_others();
+  print_(watch_.news(live_, options_.live.diagnose));
+}
+
+void Session::tell_rows_of_others() {
+  std::size_t wanted = k_few_rows + 1;
+  auto rows = job_.journal(wanted);
+  const auto is_told = [&](const JournalReading& row) { return row.id == last_row_; };
+  if (!rows || rows->empty()) return;
+  auto end = std::find_if(rows->begin(), rows->end(), is_told);
+  std::string text =
+      end == rows->end() && rows->size() == wanted ? "Others added more than can be shown.\n" : "";
+  for (auto row = std::make_reverse_iterator(end); row != rows->rend(); ++row)
+    if (!own_.contains(row->id)) text += "Elsewhere " + journal_line(*row);
+  last_row_ = rows->front().id;
+  print_(text);
+}
+
+void Session::tell_events_of_others() {
+  const std::vector<Event>& events = live_.events().rows;
+  const std::size_t told = std::min(events_told_, events.size());
+  events_told_ = events.size();
+  std::string text;
+  bool is_change = false;
+  for (std::size_t i = told; i < events.size(); ++i) {
+    is_change = is_change || events[i].kind != EventKind::repair;
+    if (!own_.contains(events[i].id))
+      text += in_lines("Elsewhere " + events[i].id + "  " + std::string(word(events[i].kind)) + ", " +
+                           events[i].by + ": " + events[i].text,
+                       0, 4);
+  }
+  if (is_change) text += open_changes(live_.events());
+  print_(text);
+}
+
+void Session::tell_contradicting(const std::string& id) {
+  const Readings& readings = live_.state().readings();
+  const Comparison& comparison = live_.state().comparison();
+  const auto name = [&](std::size_t i) { return readings.name(ReadingId{static_cast<std::uint32_t>(i)}); };
+  std::size_t own = readings.rows.size();
+  while (own > 0 && name(own - 1) != id) --own;
+  if (own == 0 || comparison.standing[--own] != Standing::unstable) return;
+  const auto pair = [&](std::size_t i) {
+    return std::minmax(comparison.probings[i].from, comparison.probings[i].to);
+  };
+  std::string others;
+  for (std::size_t i = 0; i < readings.rows.size(); ++i)
+    if (i != own && comparison.standing[i] == Standing::unstable && pair(i) == pair(own) &&
+        readings.rows[i].condition == readings.rows[own].condition &&
+        readings.rows[i].value != readings.rows[own].value)
+      others += (others.empty() ? "" : ", ") + name(i) + " (" + to_text(readings.rows[i].value) + ")";
+  print_(in_lines(id + " and " + others +
+                      " contradict each other, so none of them counts: read again, then " +
+                      "undo the wrong one.",
+                  0, 2));
+}
+
+}  // namespace ringtrue::cli::log

@@ -1,0 +1,165 @@
+#include "cli/log/command.hpp"
+
+#include <gtest/gtest.h>
+
+namespace ringtrue::cli::log {
+namespace {
+
+/// What a line was taken for, in one text.
+struct Told {
+  std::string operator()(const Nothing&) const { return "nothing"; }
+  std::string operator()(const Take& c) const {
+    return "take [" + c.from + "][" + c.to + "][" + c.value + "]";
+  }
+  std::string operator()(const Ask& c) const { return "ask [" + c.from + "][" + c.to + "]"; }
+  std::string operator()(const When& c) const { return "when [" + c.condition + "]"; }
+  std::string operator()(const TakeOver&) const { return "take over"; }
+  std::string operator()(const Skip&) const { return "skip"; }
+  std::string operator()(const ShowNext& c) const { return "next " + std::to_string(c.most); }
+  std::string operator()(const Undo& c) const { return "undo [" + c.id + "]"; }
+  std::string operator()(const Correct& c) const { return "correct [" + c.value + "][" + c.id + "]"; }
+  std::string operator()(const ShowFindings&) const { return "findings"; }
+  std::string operator()(const LogRepair& c) const { return "repair " + std::to_string(c.finding); }
+  std::string operator()(const LogChange& c) const { return "changed [" + c.points + "][" + c.text + "]"; }
+  std::string operator()(const EndChange& c) const { return "undone " + std::to_string(c.change); }
+  std::string operator()(const LogIo& c) const {
+    return "io [" + c.channel + "][" + c.stimulus + "][" + c.verdict + "] at=" + c.at + " given=" + c.given +
+           " expected=" + c.expected + " led=" + c.led + " bit=" + c.bit + " value=" + c.value +
+           " only_this=" + c.only_this + " reason=" + c.reason;
+  }
+  std::string operator()(const Put& c) const {
+    return "put " + std::to_string(static_cast<int>(c.field)) + " [" + c.text + "]";
+  }
+  std::string operator()(const ShowState&) const { return "state"; }
+  std::string operator()(const ShowLast& c) const { return "last " + std::to_string(c.most); }
+  std::string operator()(const ShowHelp&) const { return "help"; }
+  std::string operator()(const Quit&) const { return "quit"; }
+};
+
+std::string told(std::string_view line) {
+  const auto command = parse_line(line);
+  return command ? std::visit(Told{}, *command) : "error: " + to_text(command.error().front());
+}
+
+TEST(LogCommand, AReadingIsTwoPointsAndAValue) {
+  EXPECT_EQ(told("x1:5 k3:a1 b"), "take [x1:5][k3:a1][beep]");
+  EXPECT_EQ(told("  X1:5.int\tK3:A1   O \r"), "take [X1:5.int][K3:A1][open]");
+  EXPECT_EQ(told("x1:5 k3:a1 BEEP"), "take [x1:5][k3:a1][BEEP]");
+  EXPECT_EQ(told("x1:5 k3:a1 ol"), "take [x1:5][k3:a1][ol]");
+  EXPECT_EQ(told("x1:5 k3:a1 1.5k"), "take [x1:5][k3:a1][1.5k]");
+  EXPECT_EQ(told("x1:5 k3:a1 2,2"), "take [x1:5][k3:a1][2,2]");
+  EXPECT_EQ(told("12@X1:5 k3:a1 b"), "take [12@X1:5][k3:a1][beep]");
+}
+
+TEST(LogCommand, ANumberMayStandApartFromItsUnit) {
+  EXPECT_EQ(told("x1:5 k3:a1 680 ohm"), "take [x1:5][k3:a1][680 ohm]");
+  EXPECT_EQ(told("x1:5 k3:a1 680 \xCE\xA9"), "take [x1:5][k3:a1][680 \xCE\xA9]");
+  EXPECT_EQ(told("504 2.2 kOhm"), "take [504][][2.2 kOhm]");
+  EXPECT_EQ(told("x1:5 23.9 V"), "take [x1:5][][23.9 V]");
+}
+
+TEST(LogCommand, AWireOrAPointAndAValue) {
+  EXPECT_EQ(told("504 b"), "take [504][][beep]");
+  EXPECT_EQ(told("504 505"), "take [504][][505]");
+  EXPECT_EQ(told("x1:5 lit"), "take [x1:5][][lit]");
+  EXPECT_EQ(told("wire next o"), "take [next][][open]");
+  EXPECT_EQ(told("wire 504 2 ohm"), "take [504][][2 ohm]");
+}
+
+TEST(LogCommand, AValueAloneIsThatOfTheReadingProposed) {
+  EXPECT_EQ(told("b"), "take [][][beep]");
+  EXPECT_EQ(told("O"), "take [][][open]");
+  EXPECT_EQ(told("0.4"), "take [][][0.4]");
+  EXPECT_EQ(told("0.4 ohm"), "take [][][0.4 ohm]");
+}
+
+TEST(LogCommand, WithoutAValueItIsAQuestion) {
+  EXPECT_EQ(told("x1:5 k3:a1"), "ask [x1:5][k3:a1]");
+  EXPECT_EQ(told("w504"), "ask [w504][]");
+  EXPECT_EQ(told("expect 504"), "ask [504][]");
+  EXPECT_EQ(told("expect x1:5 504"), "ask [x1:5][504]");
+  EXPECT_EQ(told("wire next"), "ask [next][]");
+}
+
+TEST(LogCommand, EmptyLinesAndRemarksAreNothing) {
+  EXPECT_EQ(told(""), "nothing");
+  EXPECT_EQ(told(" \t\r"), "nothing");
+  EXPECT_EQ(told("# x1:5 k3:a1 b"), "nothing");
+}
+
+TEST(LogCommand, CommandsInAnyCase) {
+  EXPECT_EQ(told("when S1=operated; F3=out"), "when [S1=operated; F3=out]");
+  EXPECT_EQ(told("Rest"), "when []");
+  EXPECT_EQ(told("SET"), "take over");
+  EXPECT_EQ(told("skip"), "skip");
+  EXPECT_EQ(told("next"), "next 5");
+  EXPECT_EQ(told("next 12"), "next 12");
+  EXPECT_EQ(told("last 3"), "last 3");
+  EXPECT_EQ(told("undo"), "undo []");
+  EXPECT_EQ(told("undo R12"), "undo [R12]");
+  EXPECT_EQ(told("correct o"), "correct [open][]");
+  EXPECT_EQ(told("correct 0.4 12"), "correct [0.4][12]");
+  EXPECT_EQ(told("correct 680 ohm R7"), "correct [680 ohm][R7]");
+  EXPECT_EQ(told("findings"), "findings");
+  EXPECT_EQ(told("repair 2"), "repair 2");
+  EXPECT_EQ(told("undone 1"), "undone 1");
+  EXPECT_EQ(told("by Wireman A"), "put 0 [Wireman A]");
+  EXPECT_EQ(told("meter"), "put 1 []");
+  EXPECT_EQ(told("witness B"), "put 2 [B]");
+  EXPECT_EQ(told("note clamp  was loose"), "put 3 [clamp  was loose]");
+  EXPECT_EQ(told("state"), "state");
+  EXPECT_EQ(told("help"), "help");
+  EXPECT_EQ(told("quit"), "quit");
+}
+
+TEST(LogCommand, AChangeIsPointsAndAText) {
+  EXPECT_EQ(told("changed X1:5.int lifted for a test"), "changed [X1:5.int][lifted for a test]");
+  EXPECT_EQ(told("changed X1:5;K1:A1 jumper"), "changed [X1:5;K1:A1][jumper]");
+  EXPECT_EQ(told("changed X1:5; K1:A1; K2:A1 jumper on"), "changed [X1:5; K1:A1; K2:A1][jumper on]");
+}
+
+TEST(LogCommand, AResultHasFieldsBehindTheVerdict) {
+  EXPECT_EQ(
+      told("io HOPPER_FULL Jumper PASS led=lit bit=1 expected=LED 3 lights only_this=yes"),
+      "io [HOPPER_FULL][jumper][pass] at= given= expected=LED 3 lights led=lit bit=1 value= only_this=yes "
+      "reason=");
+  EXPECT_EQ(told("io A1:1.1 forced fail reason=stays dark, P1 = old"),
+            "io [A1:1.1][forced][fail] at= given= expected= led= bit= value= only_this= reason=stays dark, "
+            "P1 = old");
+}
+
+TEST(LogCommand, WhatIsWrongIsSaid) {
+  EXPECT_EQ(
+      told("x1:5 k3:a1 peep"),
+      "error: not a value: found \"peep\", expected b, o, OL, ohms such as 0.4 or 1.5k, 23.9V, lit or dark");
+  EXPECT_EQ(told("x1:5 to k3:a1 b"),
+            "error: too many words: found \"x1:5 to k3:a1 b\", expected FROM TO VALUE, WIRE VALUE, a value "
+            "alone, or "
+            "help");
+  EXPECT_EQ(told("repair"), "error: repair takes a whole number: expected the number of a finding");
+  EXPECT_EQ(told("repair 0"),
+            "error: repair takes a whole number: found \"0\", expected the number of a finding");
+  EXPECT_EQ(told("undone 1x"),
+            "error: undone takes a whole number: found \"1x\", expected the number of an open change");
+  EXPECT_EQ(told("when"),
+            "error: when lacks a condition such as S1=operated: expected a condition such as S1=operated");
+  EXPECT_EQ(told("rest now"), "error: rest stands alone: found \"now\", expected nothing behind it");
+  EXPECT_EQ(told("by"), "error: by lacks a name: expected a name");
+  EXPECT_EQ(told("correct"), "error: correct lacks the right value: expected the right value");
+  EXPECT_EQ(
+      told("correct R7"),
+      "error: not a value: found \"R7\", expected b, o, OL, ohms such as 0.4 or 1.5k, 23.9V, lit or dark");
+  EXPECT_EQ(told("changed X1:5"),
+            "error: changed lacks what was done, behind the points: expected what was done, "
+            "behind the points");
+  EXPECT_EQ(
+      told("io START_AUGER pass"),
+      "error: io lacks a channel, a stimulus and a verdict: expected a channel, a stimulus and a verdict");
+  EXPECT_EQ(
+      told("io START_AUGER operated pass lit"),
+      "error: not a field of a result: found \"lit\", expected at=, given=, expected=, led=, bit=, value=, "
+      "only_this= or reason=");
+}
+
+}  // namespace
+}  // namespace ringtrue::cli::log
