@@ -26,12 +26,12 @@ bool is_plain(std::string_view text) {
 
 Result<std::string> text_in(const Json& value, std::string_view field) {
   if (!value.is_string()) return fail(wrong("not a text", field, kind_of(value), "a text"));
-  std::string text(trimmed(value.get_ref<const std::string&>()));  // as loaders take a cell
+  const auto& text = value.get_ref<const std::string&>();
   if (text.size() > Body::k_most_bytes)
     return fail(wrong("too long", field, std::to_string(text.size()) + " bytes",
                       "at most " + std::to_string(Body::k_most_bytes)));
   if (!is_plain(text)) return fail(wrong("a control character", field, "", "text on one line"));
-  return text;
+  return std::string(trimmed(text));  // as loaders take a cell
 }
 
 }  // namespace
