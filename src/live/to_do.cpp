@@ -26,7 +26,7 @@ std::string in_order(std::string_view condition) {
 }
 
 std::string key_of(PointId from, PointId to, const std::string& condition_in_order) {
-  const auto [first, second] = std::minmax(index(from), index(to));
+  const auto [first, second] = std::minmax({index(from), index(to)});
   return std::to_string(first) + ' ' + std::to_string(second) + ' ' + condition_in_order;
 }
 
