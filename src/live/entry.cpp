@@ -113,8 +113,11 @@ class Clamps {
       case FaultKind::wrong_value:
       case FaultKind::reversed:
       case FaultKind::wrong_contact:
-        add(graph_.end_a(fault.element));
-        add(graph_.end_b(fault.element));
+        for (const ElementId e : {fault.element, fault.element2}) {
+          if (e == ElementId::none) continue;
+          add(graph_.end_a(e));
+          add(graph_.end_b(e));
+        }
         break;
       case FaultKind::miswire:
       case FaultKind::swap:
