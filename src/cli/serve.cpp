@@ -1,9 +1,12 @@
 #include "ringtrue/serve/serve.hpp"
 
+#include <chrono>
+#include <condition_variable>
 #include <csignal>
 #include <cstdlib>
 #include <fstream>
 #include <memory>
+#include <mutex>
 #include <thread>
 
 #include "diagnosing.hpp"
@@ -71,17 +74,28 @@ Result<ServeOptions> options_of(const ServeCall& call) {
   return options;
 }
 
-/// Stops the server when the process is asked to end. The signals must be blocked in all threads.
+/// Stops the server when the process is asked to end, and the process if a slow client holds the server up:
+/// what was acknowledged is on the disk. The signals must be blocked in all threads.
 class EndBySignal {
  public:
   explicit EndBySignal(BenchServer& server) {
-    thread_ = std::thread([&server] {
+    thread_ = std::thread([this, &server] {
       int signal = 0;
       sigwait(&signals(), &signal);
       server.stop();
+      std::unique_lock lock(mutex_);
+      if (!ended_.wait_for(lock, k_patience, [this] { return has_ended_; })) std::_Exit(EXIT_SUCCESS);
     });
   }
-  ~EndBySignal() { thread_.join(); }
+  ~EndBySignal() {
+    {
+      const std::lock_guard lock(mutex_);
+      has_ended_ = true;
+    }
+    ended_.notify_all();
+    pthread_kill(thread_.native_handle(), SIGTERM);  // in case it waits still
+    thread_.join();
+  }
   EndBySignal(const EndBySignal&) = delete;
   EndBySignal& operator=(const EndBySignal&) = delete;
 
@@ -97,6 +111,11 @@ class EndBySignal {
   }
 
  private:
+  static constexpr std::chrono::seconds k_patience{3};
+
+  std::mutex mutex_;
+  std::condition_variable ended_;
+  bool has_ended_ = false;
   std::thread thread_;
 };
 

@@ -28,7 +28,8 @@ int status_of(ErrorCode code) {
 }  // namespace
 
 Answer refusal(const Errors& errors) {
-  const Error& error = errors.front();
+  Error error = errors.front();
+  error.place.file.clear();  // a path of this machine, and the page knows its job
   Json body;
   Json& told = body["error"];
   told["text"] = to_text(error);

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "ringtrue/model/number.hpp"
 #include "serve/json.hpp"
 
 namespace ringtrue::serve {
@@ -25,7 +26,7 @@ bool is_plain(std::string_view text) {
 
 Result<std::string> text_in(const Json& value, std::string_view field) {
   if (!value.is_string()) return fail(wrong("not a text", field, kind_of(value), "a text"));
-  auto text = value.get<std::string>();
+  std::string text(trimmed(value.get_ref<const std::string&>()));  // as loaders take a cell
   if (text.size() > Body::k_most_bytes)
     return fail(wrong("too long", field, std::to_string(text.size()) + " bytes",
                       "at most " + std::to_string(Body::k_most_bytes)));
@@ -36,23 +37,27 @@ Result<std::string> text_in(const Json& value, std::string_view field) {
 }  // namespace
 
 Result<Body> Body::read(std::string_view json, std::initializer_list<std::string_view> required,
-                        std::initializer_list<std::string_view> known) {
+                        std::initializer_list<std::string_view> known,
+                        std::initializer_list<std::string_view> lists) {
   const Json parsed = Json::parse(json, nullptr, false);
   if (!parsed.is_object()) return fail(wrong("the body of the request", "", "", "a JSON object"));
   Body body;
   for (const auto& [name, value] : parsed.items()) {
-    const auto is_it = [&](std::string_view other) { return other == name; };
-    if (std::none_of(known.begin(), known.end(), is_it) &&
-        std::none_of(required.begin(), required.end(), is_it))
-      return fail(wrong("unknown field", name, name, "another one"));
+    const auto is_in = [&](std::initializer_list<std::string_view> names) {
+      return std::find(names.begin(), names.end(), name) != names.end();
+    };
+    if (!is_in(known) && !is_in(required)) return fail(wrong("unknown field", name, name, "another one"));
     std::vector<std::string>& texts = body.fields_[name];
-    if (value.is_null()) continue;
-    const Json list = value.is_array() ? value : Json::array({value});
-    for (const Json& one : list) {
-      auto text = text_in(one, name);
-      if (!text) return tl::unexpected(std::move(text.error()));
-      texts.push_back(std::move(*text));
+    const auto take = [&](const Json& one) -> Result<void> {
+      return text_in(one, name).map([&](std::string text) { texts.push_back(std::move(text)); });
+    };
+    Result<void> taken;
+    if (value.is_array() && is_in(lists)) {
+      for (auto one = value.begin(); one != value.end() && taken; ++one) taken = take(*one);
+    } else if (!value.is_null()) {
+      taken = take(value);
     }
+    if (!taken) return tl::unexpected(std::move(taken.error()));
   }
   for (const std::string_view field : required)
     if (body.list(field).empty())

@@ -72,9 +72,16 @@ Answer Entries::withdrawal(std::string_view text) {
   const auto withdrawn =
       watch_.with_job([&](const Job& job) { return job.find_reading(body->text("supersedes")); });
   if (!withdrawn) return refusal(withdrawn.error());
+  if (!*withdrawn)
+    return refusal({{ErrorCode::unknown_reading,
+                     "the job holds no such reading",
+                     {"", 0, "", "supersedes"},
+                     std::string(body->text("supersedes")),
+                     "the id of a reading",
+                     {}}});
   ReadingRow row;
   row.id = body->text("id"), row.time = body->text("time"), row.by = body->text("by");
-  if (*withdrawn) row.from = (*withdrawn)->from, row.to = (*withdrawn)->to;
+  row.from = (*withdrawn)->from, row.to = (*withdrawn)->to;
   const auto appended = append(row, body->text("supersedes"));
   if (!appended) return refusal(appended.error());
   watch_.wake();
@@ -91,12 +98,16 @@ struct Logged {
 
 constexpr int k_conflict = 409;
 
-/// Nothing if no finding has the key.
-Result<std::optional<Logged>> repair_for(const LiveJob& live, std::string_view id, std::string_view key) {
-  for (const Event& event : live.events().rows)
-    if (event.id == id) return Logged{{joined(event.points), event.text}, true};
+/// Nothing if no finding has the key, or something else has the id.
+Result<std::optional<Logged>> repair_for(const LiveJob& live, const Body& body) {
+  for (const Event& event : live.events().rows) {
+    if (event.id != body.text("id")) continue;
+    const bool is_same =
+        event.kind == EventKind::repair && event.by == body.text("by") && event.time == body.text("time");
+    return is_same ? std::optional(Logged{{joined(event.points), event.text}, true}) : std::nullopt;
+  }
   for (const Cluster& cluster : live.state().findings().clusters)
-    if (!cluster.diagnoses.empty() && diagnosis_key(cluster.diagnoses.front()) == key)
+    if (!cluster.diagnoses.empty() && diagnosis_key(cluster.diagnoses.front()) == body.text("finding"))
       return repair_of(cluster, live.drawing()->graph, live.state().readings())
           .map([](Repair repair) -> std::optional<Logged> { return Logged{std::move(repair)}; });
   return std::nullopt;
@@ -108,11 +119,11 @@ Answer Entries::repair(std::string_view text) {
   const auto body = Body::read(text, {"id", "finding", "time"}, {"by"});
   if (!body) return refusal(body.error());
   if (const auto time = check_time(body->text("time")); !time) return refusal(time.error());
-  const auto found = watch_.with_live(
-      [&](const LiveJob& live) { return repair_for(live, body->text("id"), body->text("finding")); });
+  const auto found = watch_.with_live([&](const LiveJob& live) { return repair_for(live, *body); });
   if (!found) return refusal(found.error());
   if (!*found)
-    return refusal(k_conflict, "this finding is gone", body->text("finding"), "a finding that stands");
+    return refusal(k_conflict, "this finding is gone, or something else has the id", body->text("finding"),
+                   "a finding that stands, and an id of its own");
   const auto& [repair, is_there] = **found;
   auto appended = Appended::already_there;
   if (!is_there) {
@@ -129,7 +140,7 @@ Answer Entries::repair(std::string_view text) {
 }
 
 Answer Entries::change(std::string_view text) {
-  const auto body = Body::read(text, {"id", "kind", "points", "time"}, {"by", "text"});
+  const auto body = Body::read(text, {"id", "kind", "points", "time"}, {"by", "text"}, {"points"});
   if (!body) return refusal(body.error());
   if (body->text("kind") != word(EventKind::temporary_made) &&
       body->text("kind") != word(EventKind::temporary_undone))

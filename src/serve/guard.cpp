@@ -10,10 +10,15 @@ namespace {
 
 constexpr std::size_t k_many_addresses = 1024;
 
-/// `[::1]:8080` to `::1`, `localhost:8080` to `localhost`.
+/// `[::1]:8080` to `::1`, `localhost:8080` to `localhost`; nothing of what is neither.
 std::string_view without_port(std::string_view host) {
-  if (host.starts_with('[')) return host.substr(1, host.find(']') == host.npos ? 0 : host.find(']') - 1);
-  return host.substr(0, host.find(':'));
+  const bool is_ipv6 = host.starts_with('[');
+  const std::size_t end = is_ipv6 ? host.find(']') : std::min(host.find(':'), host.size());
+  if (end == host.npos) return {};
+  const std::string_view port = host.substr(is_ipv6 ? end + 1 : end);
+  if (!port.empty() && (port.front() != ':' || port.find_first_not_of("0123456789", 1) != port.npos))
+    return {};
+  return is_ipv6 ? host.substr(1, end - 1) : host.substr(0, end);
 }
 
 double seconds(std::chrono::steady_clock::duration time) {

@@ -2,10 +2,8 @@
 #include <httplib.h>
 #include <sys/socket.h>
 
-#include <array>
 #include <atomic>
 #include <chrono>
-#include <cstdio>
 #include <ctime>
 #include <functional>
 #include <optional>
@@ -18,6 +16,7 @@
 #include "serve/assets.hpp"
 #include "serve/entries.hpp"
 #include "serve/guard.hpp"
+#include "serve/http.hpp"
 #include "serve/json.hpp"
 #include "serve/state.hpp"
 #include "serve/workers.hpp"
@@ -31,6 +30,7 @@ using httplib::Request;
 using httplib::Response;
 using serve::Answer;
 using serve::refusal;
+using serve::send;
 
 constexpr std::size_t k_most_body_bytes = 64 * 1024;
 constexpr std::size_t k_workers = 128;
@@ -48,26 +48,6 @@ constexpr std::size_t k_most_matches = 20, k_usual_journal = 50, k_most_journal 
 constexpr const char* k_security_policy =
     "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; "
     "base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
-
-void send(Response& response, const Answer& answer) {
-  response.status = answer.status;
-  if (answer.status == 429 || answer.status == 503) response.set_header("Retry-After", "1");
-  response.set_content(answer.body, std::string(answer.type));
-}
-
-/// `Sun, 06 Nov 1994 08:49:37 GMT`; source: RFC 9110, 5.6.7.
-std::string http_date(std::time_t time) {
-  constexpr const char* k_days[] = {"Sun", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat"};
-  constexpr const char* k_months[] = {"Jan", "Feb", "Mar", "Apr", "May", "Jun",
-                                      "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
-  std::tm parts{};
-  gmtime_r(&time, &parts);
-  std::array<char, 40> text{};
-  std::snprintf(text.data(), text.size(), "%s, %02d %s %d %02d:%02d:%02d GMT", k_days[parts.tm_wday],
-                parts.tm_mday, k_months[parts.tm_mon], parts.tm_year + 1900, parts.tm_hour, parts.tm_min,
-                parts.tm_sec);
-  return text.data();
-}
 
 std::size_t number_in(const std::string& text, std::size_t usual, std::size_t most) {
   std::size_t number = 0;
@@ -139,6 +119,8 @@ class BenchServer::Impl {
 
   void stop() {
     watch_.end();
+    // Not running yet: with its socket shut it ends as soon as it begins.
+    if (!server_.is_running()) ::shutdown(socket_, SHUT_RDWR);
     server_.stop();
   }
 
@@ -163,16 +145,28 @@ class BenchServer::Impl {
                                  {"Referrer-Policy", "no-referrer"},
                                  {"Cross-Origin-Resource-Policy", "same-origin"},
                                  {"Cross-Origin-Opener-Policy", "same-origin"},
+                                 {"Accept-Ranges", "none"},
+                                 {"Vary", "Accept-Encoding"},
                                  {"Cache-Control", "no-store"}});
-    server_.set_error_handler([](const Request&, Response& response) {
-      if (!response.body.empty()) return;
-      const char* text = response.status == 404   ? "there is nothing at this address"
-                         : response.status == 413 ? "the body of the request is too long"
-                                                  : "the request can't be taken";
-      send(response, refusal(response.status, text));
+    server_.set_pre_routing_handler([](const Request& request, Response& response) {
+      serve::ignore_ranges(request);
+      const auto refused = serve::Workers::is_turning_away()
+                               ? refusal(503, "too many connections; try again in a second")
+                               : serve::refused_framing(serve::framing_of(request), k_most_body_bytes);
+      if (!refused) return httplib::Server::HandlerResponse::Unhandled;
+      serve::send_and_close(response, *refused);
+      return httplib::Server::HandlerResponse::Handled;
+    });
+    // Of what no handler answered the body may not have been read either.
+    server_.set_error_handler([](const Request& request, Response& response) {
+      if (!response.body.empty() || response.content_provider_) return;
+      serve::ignore_ranges(request);
+      serve::send_and_close(
+          response, refusal(response.status, response.status == 404 ? "there is nothing at this address"
+                                                                    : "the request can't be taken"));
     });
     server_.set_post_routing_handler([](const Request&, Response& response) {
-      response.set_header("Date", http_date(std::time(nullptr)));
+      response.set_header("Date", serve::http_date(std::time(nullptr)));
     });
     server_.set_exception_handler([](const Request&, Response& response, std::exception_ptr) {
       send(response, refusal(500, "a fault of ringtrue; what was sent was not taken"));
@@ -182,7 +176,7 @@ class BenchServer::Impl {
   void declare_routes() {
     for (const serve::Asset& asset : serve::assets()) {
       const bool is_page = asset.name == "page.html";
-      get(is_page ? "/" : "/" + std::string(asset.name), [&asset](const Request&) {
+      get(is_page ? "/" : "/" + serve::as_pattern(asset.name), [&asset](const Request&) {
         return Answer{200, std::string(asset.bytes), asset.type};
       });
     }
@@ -272,7 +266,6 @@ class BenchServer::Impl {
 
   /// Nothing if the request may be answered.
   std::optional<Answer> turned_away(const Request& request) {
-    if (serve::Workers::is_turning_away()) return refusal(503, "too many connections; try again in a second");
     const std::string host = request.get_header_value("Host"), origin = request.get_header_value("Origin"),
                       site = request.get_header_value("Sec-Fetch-Site");
     if (!serve::is_own_origin({host, origin, site}, is_loopback(options_.host)))
@@ -295,6 +288,7 @@ class BenchServer::Impl {
     const std::string pattern = prefix() + path, allowed = "GET, HEAD, OPTIONS";
     server_.Get(pattern, [this](const Request& request, Response& response) {
       if (const auto refused = turned_away(request)) return send(response, *refused);
+      if (request.version == "HTTP/1.0") return send(response, refusal(505, "a stream needs HTTP/1.1"));
       if (streams_.fetch_add(1) >= k_most_streams) {
         --streams_;
         return send(response, refusal(503, "too many pages are open; close one"));

@@ -1,0 +1,70 @@
+#include "serve/http.hpp"
+
+#include <array>
+#include <cstdio>
+
+namespace ringtrue::serve {
+
+namespace {
+
+void begin(httplib::Response& response, const Answer& answer) {
+  response.status = answer.status;
+  if (answer.status == 429 || answer.status == 503) response.set_header("Retry-After", "1");
+}
+
+std::vector<std::string> values(const httplib::Request& request, const char* name) {
+  std::vector<std::string> all;
+  const auto [first, last] = request.headers.equal_range(name);
+  for (auto header = first; header != last; ++header) all.push_back(header->second);
+  return all;
+}
+
+}  // namespace
+
+void send(httplib::Response& response, const Answer& answer) {
+  begin(response, answer);
+  response.set_content(answer.body, std::string(answer.type));
+}
+
+void send_and_close(httplib::Response& response, const Answer& answer) {
+  begin(response, answer);
+  response.set_header("Connection", "close");
+  // The library ends a connection only when writing to it fails: all is written, and then that is said.
+  response.set_content_provider(
+      answer.body.size(), std::string(answer.type),
+      [body = answer.body](std::size_t offset, std::size_t length, httplib::DataSink& sink) {
+        sink.write(body.data() + offset, length);
+        return false;
+      });
+}
+
+Framing framing_of(const httplib::Request& request) {
+  return {request.method, values(request, "Host"), values(request, "Content-Length"),
+          request.has_header("Transfer-Encoding"), request.has_header("Content-Encoding")};
+}
+
+void ignore_ranges(const httplib::Request& request) { const_cast<httplib::Request&>(request).ranges.clear(); }
+
+std::string http_date(std::time_t time) {
+  constexpr const char* k_days[] = {"Sun", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat"};
+  constexpr const char* k_months[] = {"Jan", "Feb", "Mar", "Apr", "May", "Jun",
+                                      "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
+  std::tm parts{};
+  gmtime_r(&time, &parts);
+  std::array<char, 40> text{};
+  std::snprintf(text.data(), text.size(), "%s, %02d %s %d %02d:%02d:%02d GMT", k_days[parts.tm_wday],
+                parts.tm_mday, k_months[parts.tm_mon], parts.tm_year + 1900, parts.tm_hour, parts.tm_min,
+                parts.tm_sec);
+  return text.data();
+}
+
+std::string as_pattern(std::string_view text) {
+  std::string pattern;
+  for (const char c : text) {
+    if (c == '.') pattern += '\\';
+    pattern += c;
+  }
+  return pattern;
+}
+
+}  // namespace ringtrue::serve

@@ -1,0 +1,27 @@
+#pragma once
+#include <httplib.h>
+#include <ctime>
+#include <string>
+
+#include "serve/answer.hpp"
+#include "serve/framing.hpp"
+
+namespace ringtrue::serve {
+
+void send(httplib::Response& response, const Answer& answer);
+
+/// Sends the answer and ends the connection, except where the method is HEAD.
+void send_and_close(httplib::Response& response, const Answer& answer);
+
+[[nodiscard]] Framing framing_of(const httplib::Request& request);
+
+/// The library would answer 200 with a part of the whole. Source: RFC 9110, 14.2 (Range may be ignored).
+void ignore_ranges(const httplib::Request& request);
+
+/// `Sun, 06 Nov 1994 08:49:37 GMT`; source: RFC 9110, 5.6.7.
+[[nodiscard]] std::string http_date(std::time_t time);
+
+/// A pattern that matches `text` alone.
+[[nodiscard]] std::string as_pattern(std::string_view text);
+
+}  // namespace ringtrue::serve
