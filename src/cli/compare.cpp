@@ -25,8 +25,7 @@ ExitStatus write_faults(const Diagnosed& made, const CompareOptions& options) {
   FaultsReport report{made.graph, made.panel.readings, priors, {}, {}};
   if (options.all || options.json)
     report.faults = possible_faults(made.graph, made.panel.readings, made.comparison, priors);
-  if (!options.json)
-    report.counts = count_possible_faults(made.graph, made.panel.readings, made.comparison);
+  if (!options.json) report.counts = count_possible_faults(made.graph, made.panel.readings, made.comparison);
   return write_result(options.json ? faults_json(report) : faults_text(report, options.detail()),
                       ExitStatus::good);
 }

@@ -1,16 +1,15 @@
 #include <pwd.h>
 #include <unistd.h>
 #include <cstdlib>
-#include <filesystem>
 #include <memory>
 #include <string>
 
 #include "diagnosing.hpp"
+#include "job_argument.hpp"
 #include "log/lines.hpp"
 #include "log/session.hpp"
 #include "messages.hpp"
 #include "output.hpp"
-#include "ringtrue/job/job.hpp"
 #include "verbs.hpp"
 
 namespace ringtrue::cli {
@@ -21,8 +20,8 @@ using log::Colour;
 using log::Lines;
 using log::Session;
 
-struct LogCall {
-  std::string job, netlist, by, meter, witness;
+struct LogCall : JobArgument {
+  std::string by, meter, witness;
   ExplainingOptions explaining;
   MeterOptions unnamed;
 };
@@ -53,11 +52,6 @@ Result<Session::Options> options_of(const LogCall& call) {
   options.live.diagnose = settings->diagnose;
   options.live.meter = call.unnamed.unnamed();
   return options;
-}
-
-Result<void> make_where_missing(const LogCall& call) {
-  if (call.netlist.empty() || std::filesystem::exists(call.job)) return {};
-  return create_job(call.job, PanelSource{call.netlist}).map([](const Job&) {});
 }
 
 /// What can keep a line out of the job although nothing is wrong with it.
@@ -102,7 +96,7 @@ ExitStatus take_lines(Session& session, Lines& lines, bool is_edited, const Exit
 ExitStatus run_log(const LogCall& call) {
   const auto options = options_of(call);
   if (!options) return refuse(options.error());
-  if (const auto made = make_where_missing(call); !made) return refuse(made.error());
+  if (const auto made = call.make_where_missing(); !made) return refuse(made.error());
   ExitStatus written = ExitStatus::good;
   auto session = Session::open(call.job, *options, [&written](std::string_view text) {
     if (written == ExitStatus::good) written = write_result(text, ExitStatus::good);
@@ -120,9 +114,7 @@ ExitStatus run_log(const LogCall& call) {
 
 Run declare_log(CLI::App& command) {
   const auto call = std::make_shared<LogCall>();
-  command.add_option("JOB", call->job, "File that ends in .rtj")->required()->type_name("");
-  command.add_option("--new", call->netlist, "Make the job of this netlist, if it isn't there yet")
-      ->option_text("NETLIST");
+  add_job_argument(command, *call);
   command.add_option("--by", call->by, "Who reads (default: the login name)")->option_text("NAME");
   command.add_option("--meter", call->meter, "Meter in hand, as the job calls it")->option_text("NAME");
   command.add_option("--witness", call->witness, "Who looks on")->option_text("NAME");

@@ -115,7 +115,8 @@ Run declare_plan(CLI::App& command) {
                    "Say of every single fault whether the readings reveal it, and if not,\n"
                    "why; with --done, of these and the planned ones together");
   add_meter_options(command, call->meter);
-  command.add_option("--settings", call->explaining.settings, "TOML file with [copper], [diagnose] and [priors]")
+  command
+      .add_option("--settings", call->explaining.settings, "TOML file with [copper], [diagnose] and [priors]")
       ->option_text("FILE");
   return [call] { return run_plan(*call); };
 }

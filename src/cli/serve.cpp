@@ -10,6 +10,7 @@
 #include <thread>
 
 #include "diagnosing.hpp"
+#include "job_argument.hpp"
 #include "messages.hpp"
 #include "output.hpp"
 #include "ringtrue/write/whole_file.hpp"
@@ -19,8 +20,8 @@ namespace ringtrue::cli {
 
 namespace {
 
-struct ServeCall {
-  std::string job, host = "127.0.0.1", token_file;
+struct ServeCall : JobArgument {
+  std::string host = "127.0.0.1", token_file;
   std::uint16_t port = 0;
   ExplainingOptions explaining;
   MeterOptions meter;
@@ -121,6 +122,7 @@ class EndBySignal {
 ExitStatus run_serve(const ServeCall& call) {
   const auto options = options_of(call);
   if (!options) return refuse(options.error());
+  if (const auto made = call.make_where_missing(); !made) return refuse(made.error());
   // Before the server starts its threads, which take it over.
   pthread_sigmask(SIG_BLOCK, &EndBySignal::signals(), nullptr);
   auto server = BenchServer::open(call.job, *options);
@@ -140,9 +142,7 @@ ExitStatus run_serve(const ServeCall& call) {
 
 Run declare_serve(CLI::App& command) {
   const auto call = std::make_shared<ServeCall>();
-  command.add_option("JOB", call->job, "File that ends in .rtj; ringtrue job new makes one")
-      ->required()
-      ->type_name("");
+  add_job_argument(command, *call);
   command.add_option("--port", call->port, "Port to listen at (default: any free one)")->option_text("N");
   command
       .add_option("--host", call->host,

@@ -19,7 +19,7 @@ std::span<const Verb> verbs() {
       {"log", "Log readings into a job as fast as two probes move, and say at once what is wrong.",
        "ringtrue log quickstart.rtj --new netlists/quickstart", declare_log},
       {"serve", "Serve the bench page: log readings on a phone or tablet at the panel.",
-       "ringtrue serve quickstart.rtj --port 8080", declare_serve},
+       "ringtrue serve quickstart.rtj --new netlists/quickstart", declare_serve},
       {"convert", "Write a netlist in another form: XML, or a folder of CSV files.",
        "ringtrue convert netlists/grain-dryer grain-dryer.xml", declare_convert},
       {"job", "Keep a panel's netlist, readings, events and I/O results in one file that loses nothing.",

@@ -306,15 +306,18 @@ Readings last_of(const Readings& readings) {
 Result<bool> compare_last(const ConductionGraph& graph, const Readings& readings, const Events& events,
                           const Meters& meters, const MeterSettings& unnamed, Comparison& comparison) {
   if (comparison.unknown_points.size() >= k_max_nearest) return false;
-  if (!events.rows.empty() || readings.conditions.size() != comparison.conditions.overlays.size())
-    return false;
+  if (readings.conditions.size() != comparison.conditions.overlays.size()) return false;
   auto one = compare(graph, last_of(readings), {}, meters, unnamed);
   if (!one) return tl::unexpected(std::move(one.error()));
   const Probing& probing = one->probings.front();
   const std::uint16_t condition = readings.rows.back().condition;
+  const auto time = seconds_of_time(readings.text.get(ReadingText::time, readings.rows.size() - 1));
+  if (!is_past_events(events, time, probing, View(graph, comparison.conditions.overlays[condition].overlay)))
+    return false;
   for (std::size_t i = 0; i < comparison.probings.size(); ++i) {
     const Probing& other = comparison.probings[i];
-    if (readings.rows[i].condition == condition && probing.from != PointId::none &&
+    if (comparison.standing[i] != Standing::stale && readings.rows[i].condition == condition &&
+        probing.from != PointId::none &&
         std::minmax({probing.from, probing.to}) == std::minmax({other.from, other.to}))
       return false;
   }

@@ -222,6 +222,17 @@ class RepeatedPairs {
 
 }  // namespace
 
+bool is_past_events(const Events& events, std::optional<double> time, const Probing& probing,
+                    const View& view) {
+  if (events.rows.empty()) return true;
+  if (!time || probing.from == PointId::none) return false;
+  const bool is_later = std::all_of(events.rows.begin(), events.rows.end(), [&](const Event& event) {
+    return *time >= *seconds_of_time(event.time);
+  });
+  return is_later &&
+         (probing.value.kind != ValueKind::beep || view.net(probing.from) == view.net(probing.to));
+}
+
 Result<bool> mark_stale_and_unstable(const ConductionGraph& graph, const Readings& readings,
                                      const Events& events, Comparison& made) {
   auto lasting = lasting_events(events, graph.netlist());

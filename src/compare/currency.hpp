@@ -1,4 +1,6 @@
 #pragma once
+#include <optional>
+
 #include "ringtrue/base/error.hpp"
 #include "ringtrue/compare/compare.hpp"
 
@@ -16,5 +18,11 @@ namespace ringtrue {
 /// @errors bad_point where an event names a clamp that the drawing lacks.
 [[nodiscard]] Result<bool> mark_stale_and_unstable(const ConductionGraph& graph, const Readings& readings,
                                                    const Events& events, Comparison& made);
+
+/// Whether a reading at a time (seconds; nothing if it has none) neither is made stale by the events nor has
+/// part in what they make stale: it is later than all of them, and its beep joins no nets that its condition,
+/// seen by `view`, keeps apart.
+[[nodiscard]] bool is_past_events(const Events& events, std::optional<double> time, const Probing& probing,
+                                  const View& view);
 
 }  // namespace ringtrue

@@ -30,8 +30,10 @@ std::optional<std::string_view> place_in_other_case(std::string_view wanted, con
   return found;
 }
 
+/// None without a number: a bridge mostly has none.
 std::vector<std::uint32_t> conductors_called(std::string_view wire, const Netlist& net) {
   std::vector<std::uint32_t> found;
+  if (wire.empty()) return found;
   for (std::uint32_t i = 0; i < net.conductors.size(); ++i)
     if (!net.conductors[i].is_spare() &&
         (net.conductor_text.get(ConductorText::wire, i) == wire || net.conductor_name(i) == wire))

@@ -113,8 +113,11 @@ class Clamps {
       case FaultKind::wrong_value:
       case FaultKind::reversed:
       case FaultKind::wrong_contact:
-        add(graph_.end_a(fault.element));
-        add(graph_.end_b(fault.element));
+        for (const ElementId e : {fault.element, fault.element2}) {
+          if (e == ElementId::none) continue;
+          add(graph_.end_a(e));
+          add(graph_.end_b(e));
+        }
         break;
       case FaultKind::miswire:
       case FaultKind::swap:
@@ -190,7 +193,7 @@ std::string diagnosis_key(const Diagnosis& diagnosis) {
          {static_cast<std::uint64_t>(fault.kind), std::uint64_t{index(fault.element)},
           std::uint64_t{index(fault.element2)}, static_cast<std::uint64_t>(fault.end),
           static_cast<std::uint64_t>(fault.end2), static_cast<std::uint64_t>(fault.places),
-          std::uint64_t{index(fault.p)}, std::uint64_t{index(fault.q)}, std::uint64_t{index(fault.reading)}})
+          std::uint64_t{fault.above}, std::uint64_t{index(fault.p)}, std::uint64_t{index(fault.q)}, std::uint64_t{index(fault.reading)}})
       hash.add(part);
   }
   return hash.digits();

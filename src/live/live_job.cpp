@@ -56,6 +56,7 @@ class LiveJob::Impl {
     auto taken = news->panel ? begin(std::move(*news->panel), news->mark.netlists != mark_.netlists)
                              : add(news->readings);
     if (!taken) return tl::unexpected(std::move(taken.error()));
+    if (news->mark.netlists != mark_.netlists || news->mark.meters != mark_.meters) plan_.reset();
     mark_ = news->mark;
     next_.reset();
     further_.reset();
@@ -106,7 +107,6 @@ class LiveJob::Impl {
                                  options_.meter, options_.diagnose);
     if (!state) return tl::unexpected(std::move(state.error()));
     state_ = std::move(*state);
-    if (drawing != drawing_) plan_.reset();
     drawing_ = std::move(drawing);
     events_ = std::move(panel.events);
     meters_ = std::move(panel.meters);

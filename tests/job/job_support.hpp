@@ -51,6 +51,15 @@ class JobTest : public ::testing::Test {
     return row;
   }
 
+  static JobRows one_meter(std::string_view name, std::string_view threshold) {
+    MeterRow row;
+    row.meter = name, row.threshold = threshold;
+    JobRows rows;
+    rows.meters = Meters{};
+    rows.meters->rows.push_back(meter_from_row(row, 2, "meters.csv").value());
+    return rows;
+  }
+
   std::string ids(const Job& job) {
     const Panel panel = must(job.panel());
     std::string text;

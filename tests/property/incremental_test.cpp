@@ -19,9 +19,11 @@ namespace {
 /// A row that owns its texts.
 struct OwnRow {
   std::string from, to, value, conditions, id;
+  std::string time = {};
   [[nodiscard]] ReadingRow row() const {
     ReadingRow row;
     row.from = from, row.to = to, row.value = value, row.conditions = conditions, row.id = id;
+    row.time = time;
     return row;
   }
 };
@@ -100,24 +102,26 @@ struct Tally {
   std::size_t readings = 0, disagreements = 0, tried = 0, tried_anew = 0, relabelled = 0, relabelled_anew = 0;
 };
 
-/// Adds the rows one by one and compares with beginning anew each time.
-void expect_the_same(const ConductionGraph& graph, const std::vector<OwnRow>& rows, Tally& tally) {
+/// The first so many rows, built in one go.
+Readings first_of(const std::vector<OwnRow>& rows, std::size_t count) {
+  ReadingsBuilder builder("");
+  for (std::size_t i = 0; i < count; ++i) builder.add(rows[i].row(), static_cast<std::uint32_t>(i + 2));
+  return builder.finish().value();
+}
+
+/// Adds the rows from `begun` on one by one and compares with beginning anew each time.
+void expect_the_same(const ConductionGraph& graph, const std::vector<OwnRow>& rows, Tally& tally,
+                     const Events& events = {}, std::size_t begun = 0) {
   DiagnoseOptions options;
   options.max_faults = 2;
-  auto state = begin_diagnosis(graph, Readings{}, {}, {}, {}, options);
+  auto state = begin_diagnosis(graph, first_of(rows, begun), events, {}, {}, options);
   ASSERT_TRUE(state.has_value());
-  std::vector<OwnRow> kept;
-  for (const OwnRow& row : rows) {
-    state = diagnose(std::move(*state), row.row());
+  for (std::size_t i = begun; i < rows.size(); ++i) {
+    state = diagnose(std::move(*state), rows[i].row());
     ASSERT_TRUE(state.has_value()) << to_text(state.error().front());
-    // The rows so far, built in one go.
-    ReadingsBuilder builder("");
-    kept.push_back(row);
-    for (std::size_t i = 0; i < kept.size(); ++i)
-      builder.add(rows[i].row(), static_cast<std::uint32_t>(i + 2));
-    const auto scratch = begin_diagnosis(graph, builder.finish().value(), {}, {}, {}, options);
+    const auto scratch = begin_diagnosis(graph, first_of(rows, i + 1), events, {}, {}, options);
     ASSERT_TRUE(scratch.has_value());
-    ASSERT_EQ(report_of(graph, *state), report_of(graph, *scratch)) << "after " << kept.size() << " readings";
+    ASSERT_EQ(report_of(graph, *state), report_of(graph, *scratch)) << "after " << i + 1 << " readings";
     tally.tried_anew += scratch->findings().nodes_expanded;
     tally.relabelled_anew += scratch->findings().nets_relabelled;
   }
@@ -158,6 +162,51 @@ TEST(OneReadingMore, GivesWhatAllReadingsGiveOnSmallPanels) {
     if (HasFatalFailure()) FAIL() << "panel " << 1000 * seed + round;
   }
   print(tally);
+}
+
+std::string at_minute(std::size_t minute) {
+  const std::string text = std::to_string(minute % 60);
+  return "2026-03-02T" + std::to_string(10 + minute / 60) + ":" + (text.size() < 2 ? "0" : "") + text +
+         ":00Z";
+}
+
+/// Readings a minute apart, some without a time, and repairs and temporary changes at clamps of theirs.
+TEST(OneReadingMore, GivesWhatAllReadingsGiveAfterEvents) {
+  const unsigned seed = test_seed();
+  Tally tally;
+  std::size_t stale = 0;
+  for (unsigned round = 0; round < 30; ++round) {
+    const Netlist net = netlist(random_small_panel(1000 * seed + round));
+    const ConductionGraph graph(net);
+    Panel panel(graph, 1000 * seed + round);
+    std::mt19937 random(seed + round);
+    std::vector<OwnRow> rows = panel.readings(50, round % 3, {"", "", "K1=operated", "X1:1=out"});
+    constexpr std::size_t k_begun = 25;
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+      rows[i].time = random() % 12 == 0 ? "" : at_minute(random() % 12 == 0 ? i / 2 : i);
+      // Taken again, as after a repair.
+      if (i >= k_begun && i % 2 == 0) {
+        const OwnRow& before = rows[random() % k_begun];
+        rows[i].from = before.from, rows[i].to = before.to, rows[i].conditions = before.conditions;
+        if (random() % 4 != 0) rows[i].value = before.value;
+      }
+    }
+    Events events;
+    for (std::size_t i = 0; i < 1 + round % 3; ++i) {
+      Event event;
+      event.kind = i == 1 ? EventKind::temporary_made : EventKind::repair;
+      event.time = at_minute(5 + random() % k_begun);
+      event.points = {rows[random() % k_begun].from, rows[random() % k_begun].to};
+      events.rows.push_back(std::move(event));
+    }
+    expect_the_same(graph, rows, tally, events, k_begun);
+    if (HasFatalFailure()) FAIL() << "panel " << 1000 * seed + round;
+    stale += begin_diagnosis(graph, first_of(rows, k_begun), events).value().comparison().stale;
+  }
+  print(tally);
+  std::printf("%zu readings were stale\n", stale);
+  EXPECT_GT(stale, 50u);
+  EXPECT_LT(tally.tried * 2, tally.tried_anew);
 }
 
 TEST(OneReadingMore, LeavesACopyOfTheStateAsItWas) {

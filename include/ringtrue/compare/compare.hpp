@@ -76,8 +76,9 @@ struct Comparison {
                                          const MeterSettings& unnamed = {});
 
 /// Judges the last of the readings and appends it to a comparison of all before it. False, with the
-/// comparison as it was, if that isn't enough: under a new condition, with events, or where there is another
-/// reading of the same pair and condition.
+/// comparison as it was, if that isn't enough: under a new condition, before an event or where it may have
+/// to do with what one made stale, or where there is another reading of the same pair and condition that
+/// isn't stale.
 /// @errors those of `compare` for that reading.
 [[nodiscard]] Result<bool> compare_last(const ConductionGraph& graph, const Readings& readings,
                                         const Events& events, const Meters& meters,

@@ -36,8 +36,8 @@ class DiagnosisState {
 ///
 /// Cost: a reading that agrees, and refutes none of the explanations and links that stand, is judged alone
 /// and proves what its net can prove; one that disagrees, or refutes some, explains the clusters it changes.
-/// Under a condition that is new, with events, or where a reading of the same pair and condition stands,
-/// everything is done anew.
+/// Everything is done anew under a condition that is new, where a reading of the same pair and condition
+/// stands, and where events are later than the reading or its beep joins what may have to do with them.
 /// @errors those of a row of readings and of `compare`; the state is then lost, so keep a copy.
 [[nodiscard]] Result<DiagnosisState> diagnose(DiagnosisState state, const ReadingRow& reading);
 

@@ -90,7 +90,10 @@ export function startChannels(bench, whileShown) {
     fill(path, make('h2', { tabindex: '-1' }, `Path of ${point}`), box, close);
     path.querySelector('h2').focus();
     try {
-      const answer = await fetch(`path?channel=${encodeURIComponent(point)}`, { cache: 'no-store' });
+      const width = Math.max(0, box.clientWidth - 24);
+      const answer = await fetch(`path?channel=${encodeURIComponent(point)}&width=${width}`, {
+        cache: 'no-store',
+      });
       const picture = new DOMParser().parseFromString(await answer.text(), 'image/svg+xml').documentElement;
       if (!answer.ok || picture.localName !== 'svg') throw new Error('no picture');
       picture.querySelectorAll('script, foreignObject').forEach((element) => element.remove());

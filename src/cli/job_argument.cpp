@@ -1,0 +1,21 @@
+#include "job_argument.hpp"
+
+#include <CLI/CLI.hpp>
+#include <filesystem>
+
+#include "ringtrue/job/job.hpp"
+
+namespace ringtrue::cli {
+
+Result<void> JobArgument::make_where_missing() const {
+  if (netlist.empty() || std::filesystem::exists(job)) return {};
+  return create_job(job, PanelSource{netlist}).map([](const Job&) {});
+}
+
+void add_job_argument(CLI::App& command, JobArgument& argument) {
+  command.add_option("JOB", argument.job, "File that ends in .rtj")->required()->type_name("");
+  command.add_option("--new", argument.netlist, "Make the job of this netlist, if it isn't there yet")
+      ->option_text("NETLIST");
+}
+
+}  // namespace ringtrue::cli
