@@ -37,8 +37,8 @@ class DiagnosisState::Impl {
     return {};
   }
 
-  [[nodiscard]] Errors add(const ReadingRow& row) {
-    if (Errors errors = append(row); !errors.empty()) return errors;
+  [[nodiscard]] Errors add(const ReadingRow& row, std::uint32_t line) {
+    if (Errors errors = append(row, line != 0 ? line : next_line()); !errors.empty()) return errors;
     const auto appended = compare_last(graph_, readings_, events_, meters_, unnamed_, comparison_);
     if (!appended) return appended.error();
     if (!*appended) return begin();
@@ -47,7 +47,10 @@ class DiagnosisState::Impl {
   }
 
  private:
-  [[nodiscard]] Errors append(const ReadingRow& row) {
+  [[nodiscard]] std::uint32_t next_line() const {
+    return readings_.rows.empty() ? 2 : readings_.rows.back().line + 1;
+  }
+  [[nodiscard]] Errors append(const ReadingRow& row, std::uint32_t line) {
     const std::array<std::string_view ReadingRow::*, 11> fields{
         &ReadingRow::from,    &ReadingRow::to,         &ReadingRow::value, &ReadingRow::time,
         &ReadingRow::by,      &ReadingRow::conditions, &ReadingRow::meter, &ReadingRow::method,
@@ -55,7 +58,6 @@ class DiagnosisState::Impl {
     auto kept = std::make_shared<std::array<std::string, fields.size()>>();
     ReadingRow own;
     for (std::size_t i = 0; i < fields.size(); ++i) own.*fields[i] = (*kept)[i] = row.*fields[i];
-    const std::uint32_t line = readings_.rows.empty() ? 2 : readings_.rows.back().line + 1;
     ReadingsBuilder builder(std::move(readings_));
     builder.keep(kept);
     builder.add(own, line);
@@ -88,13 +90,14 @@ Result<DiagnosisState> begin_diagnosis(const ConductionGraph& graph, Readings re
   return DiagnosisState(std::move(made));
 }
 
-Result<DiagnosisState> diagnose(DiagnosisState state, const ReadingRow& reading) {
+Result<DiagnosisState> diagnose(DiagnosisState state, const ReadingRow& reading, std::uint32_t line) {
   if (state.impl_.use_count() > 1) {
     // Another copy goes on from here as well.
     state.impl_ = std::make_shared<DiagnosisState::Impl>(*state.impl_);
     if (Errors errors = state.impl_->begin(); !errors.empty()) return tl::unexpected(std::move(errors));
   }
-  if (Errors errors = state.impl_->add(reading); !errors.empty()) return tl::unexpected(std::move(errors));
+  if (Errors errors = state.impl_->add(reading, line); !errors.empty())
+    return tl::unexpected(std::move(errors));
   return state;
 }
 

@@ -189,11 +189,11 @@ std::vector<std::string> clamps_to_open(const Diagnosis& diagnosis, const Conduc
 std::string diagnosis_key(const Diagnosis& diagnosis) {
   Hash hash;
   for (const Fault& fault : diagnosis.faults) {
-    for (const auto part :
-         {static_cast<std::uint64_t>(fault.kind), std::uint64_t{index(fault.element)},
-          std::uint64_t{index(fault.element2)}, static_cast<std::uint64_t>(fault.end),
-          static_cast<std::uint64_t>(fault.end2), static_cast<std::uint64_t>(fault.places),
-          std::uint64_t{fault.above}, std::uint64_t{index(fault.p)}, std::uint64_t{index(fault.q)}, std::uint64_t{index(fault.reading)}})
+    for (const auto part : {static_cast<std::uint64_t>(fault.kind), std::uint64_t{index(fault.element)},
+                            std::uint64_t{index(fault.element2)}, static_cast<std::uint64_t>(fault.end),
+                            static_cast<std::uint64_t>(fault.end2), static_cast<std::uint64_t>(fault.places),
+                            std::uint64_t{fault.above}, std::uint64_t{index(fault.p)},
+                            std::uint64_t{index(fault.q)}, std::uint64_t{index(fault.reading)}})
       hash.add(part);
   }
   return hash.digits();

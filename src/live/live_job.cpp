@@ -118,7 +118,7 @@ class LiveJob::Impl {
     if (auto sound = compare(drawing_->graph, readings, {}, meters_, options_.meter); !sound)
       return tl::unexpected(std::move(sound.error()));
     for (std::size_t i = 0; i < readings.rows.size(); ++i)
-      state_ = std::move(diagnose(std::move(*state_), row_of(readings, i)).value());
+      state_ = std::move(diagnose(std::move(*state_), row_of(readings, i), readings.rows[i].line).value());
     return {};
   }
 

@@ -172,7 +172,7 @@ TEST_F(RandomWork, OnTheQuickStartIsWhatReadingAfreshGives) {
   std::filesystem::copy(RINGTRUE_NETLISTS "/quickstart", at("revision"));
   std::ofstream(at("revision") / "conductors.csv", std::ios::app)
       << "15,X1:4.int,X1:5.int,wire,BU,0.75,0.2,,,2.4,\n";
-  for (unsigned round = 0; round < 4; ++round) {
+  for (unsigned round = 0; round < 3; ++round) {
     SCOPED_TRACE("round " + std::to_string(round));
     work({RINGTRUE_NETLISTS "/quickstart",
           at("revision"),
@@ -186,7 +186,7 @@ TEST_F(RandomWork, OnTheQuickStartIsWhatReadingAfreshGives) {
 }
 
 TEST_F(RandomWork, OnSmallPanelsIsWhatReadingAfreshGives) {
-  for (unsigned round = 0; round < 12; ++round) {
+  for (unsigned round = 0; round < 8; ++round) {
     const std::string text = random_small_panel(1000 * test_seed() + round);
     SCOPED_TRACE("panel " + std::to_string(1000 * test_seed() + round) + "\n" + text);
     work({written(text),

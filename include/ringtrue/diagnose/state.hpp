@@ -1,4 +1,5 @@
 #pragma once
+#include <cstdint>
 #include <memory>
 
 #include "ringtrue/compare/compare.hpp"
@@ -17,7 +18,7 @@ class DiagnosisState {
  private:
   friend Result<DiagnosisState> begin_diagnosis(const ConductionGraph&, Readings, Events, Meters,
                                                 const MeterSettings&, const DiagnoseOptions&);
-  friend Result<DiagnosisState> diagnose(DiagnosisState, const ReadingRow&);
+  friend Result<DiagnosisState> diagnose(DiagnosisState, const ReadingRow&, std::uint32_t line);
   class Impl;
   explicit DiagnosisState(std::shared_ptr<Impl> impl) : impl_(std::move(impl)) {}
   std::shared_ptr<Impl> impl_;
@@ -38,7 +39,9 @@ class DiagnosisState {
 /// and proves what its net can prove; one that disagrees, or refutes some, explains the clusters it changes.
 /// Everything is done anew under a condition that is new, where a reading of the same pair and condition
 /// stands, and where events are later than the reading or its beep joins what may have to do with them.
+/// @param line  of the file or job that it stands on; 0 for the one behind the last.
 /// @errors those of a row of readings and of `compare`; the state is then lost, so keep a copy.
-[[nodiscard]] Result<DiagnosisState> diagnose(DiagnosisState state, const ReadingRow& reading);
+[[nodiscard]] Result<DiagnosisState> diagnose(DiagnosisState state, const ReadingRow& reading,
+                                              std::uint32_t line = 0);
 
 }  // namespace ringtrue
