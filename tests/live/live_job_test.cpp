@@ -97,12 +97,12 @@ class RandomWork : public KeptUpToDate {
       LiveJob afresh = this->live(options());
       ASSERT_EQ(everything(live, options().diagnose), everything(afresh, options().diagnose))
           << "after operation " << i << ": " << done_.back();
+      findings_ += live.state().findings().clusters.size();
+      stale_ += live.state().comparison().stale;
+      unstable_ += live.state().comparison().unstable;
       const auto nothing = live.catch_up();
       ASSERT_TRUE(nothing && !*nothing);
     }
-    findings_ += live.state().findings().clusters.size();
-    stale_ += live.state().comparison().stale;
-    unstable_ += live.state().comparison().unstable;
   }
 
   void operate(Job& job, Crews& crews, std::vector<std::string>& ids, std::vector<std::string>& made,
@@ -160,7 +160,7 @@ class RandomWork : public KeptUpToDate {
   }
 
   void print() const {
-    std::printf("%zu operations; at the ends %zu findings, %zu stale, %zu unstable\n", done_.size(),
+    std::printf("%zu operations; over all of them %zu findings, %zu stale, %zu unstable\n", done_.size(),
                 findings_, stale_, unstable_);
   }
 
