@@ -78,6 +78,7 @@ Result<std::unique_ptr<Diagnosed>> compare_readings(const DiagnosingOptions& opt
   if (!comparison) return tl::unexpected(comparison.error());
   made->comparison = std::move(*comparison);
   say_warnings(made->comparison.unknown_points, options.detail());
+  say_warnings(made->comparison.unknown_clamps, options.detail());
   return made;
 }
 

@@ -1,6 +1,7 @@
 #include "ringtrue/compare/compare.hpp"
 
 #include <algorithm>
+#include <map>
 
 #include "currency.hpp"
 #include "ringtrue/base/nearest_names.hpp"
@@ -35,7 +36,7 @@ Errors MeterTable::assign(const Readings& readings, const Meters& meters) {
   Errors errors;
   if (meters.rows.empty()) return errors;
   of_reading_.assign(readings.rows.size(), 0);
-  for (std::size_t i = 0; i < readings.rows.size() && errors.size() < k_max_errors; ++i) {
+  for (std::size_t i = 0; i < readings.rows.size(); ++i) {
     const std::string_view name = readings.text.get(ReadingText::meter, i);
     if (name.empty()) continue;
     const auto at = std::find_if(meters.rows.begin(), meters.rows.end(),
@@ -76,12 +77,12 @@ class Comparing {
 
   Result<Comparison> run(const Events& events, const Meters& meters, const MeterSettings& unnamed) {
     made_.meters = MeterTable(meters, unnamed);
-    errors_ = made_.meters.assign(readings_, meters);
     set_up_conditions();
     look_up_points();
+    assign_meters(meters);
+    errors_.resize(std::min(errors_.size(), k_max_errors));
     if (!errors_.empty()) return tl::unexpected(std::move(errors_));
-    auto currency = mark_stale_and_unstable(graph_, readings_, events, made_);
-    if (!currency) return tl::unexpected(std::move(currency.error()));
+    mark_stale_and_unstable(graph_, readings_, events, made_);
     judge_all();
     count();
     return std::move(made_);
@@ -92,8 +93,10 @@ class Comparing {
     for (std::size_t i = 0; i < readings_.conditions.size(); ++i) {
       auto condition = parse_condition(readings_.conditions[i], net_);
       if (!condition) {
-        for (Error& error : condition.error())
-          complain(std::move(error), readings_.condition_lines[i], "conditions");
+        misfits_[static_cast<std::uint16_t>(i)] = condition.error().front();
+        if (!readings_.is_final)
+          for (Error& error : condition.error())
+            complain(std::move(error), readings_.condition_lines[i], "conditions");
         condition = Condition{};
       }
       made_.conditions.overlays.push_back(overlay_of(*condition, graph_));
@@ -101,10 +104,29 @@ class Comparing {
     }
   }
 
-  void complain(Error error, std::uint32_t line, std::string_view field) {
-    if (errors_.size() >= k_max_errors) return;
+  /// Whether the row may go on: what can't be mended makes it unknown to the drawing.
+  bool complain(Error error, std::uint32_t line, std::string_view field) {
     error.place = {readings_.file, line, "", std::string(field)};
-    errors_.push_back(std::move(error));
+    if (readings_.is_final)
+      made_.unknown_points.push_back(std::move(error));
+    else if (errors_.size() < k_max_errors)
+      errors_.push_back(std::move(error));
+    return !readings_.is_final;
+  }
+
+  void assign_meters(const Meters& meters) {
+    Errors unknown = made_.meters.assign(readings_, meters);
+    std::size_t row = 0;
+    for (Error& error : unknown) {
+      while (readings_.rows[row].line != error.place.line) ++row;
+      const std::uint32_t line = error.place.line;
+      if (!complain(std::move(error), line, "meter")) set_aside(row);
+    }
+  }
+
+  void set_aside(std::size_t row) {
+    made_.standing[row] = Standing::unknown_point;
+    made_.probings[row].from = made_.probings[row].to = PointId::none;
   }
 
   void look_up_points() {
@@ -141,12 +163,7 @@ class Comparing {
                       look_up(i, reading.from, "from", probing.from, probing.from_either_side);
     const bool to = reading.to.empty() || plain_point(at + 1, probing.to) ||
                     look_up(i, reading.to, "to", probing.to, probing.to_either_side);
-    if (!from || !to) {
-      made_.standing[i] = Standing::unknown_point;
-      probing.from = probing.to = PointId::none;
-    } else if (reading.value.kind < ValueKind::volts) {
-      refuse_live_continuity(reading);
-    }
+    if (!from || !to || !fits(reading)) set_aside(i);
   }
 
   /// The commonest shapes: a single point, or a side written out, in the panel's own naming.
@@ -157,16 +174,19 @@ class Comparing {
     return true;
   }
 
-  /// A buzzer or ohmmeter on a live panel measures nothing and can hurt.
-  void refuse_live_continuity(const Reading& reading) {
-    if (!made_.conditions.overlays[reading.condition].power_on) return;
-    complain({ErrorCode::state_does_not_fit,
-              "a continuity reading cannot be taken with power on",
-              {},
-              std::string(readings_.conditions[reading.condition]),
-              "power off for beep, open and ohms",
-              {}},
-             reading.line, "conditions");
+  /// The drawing has its condition; a buzzer or ohmmeter on a live panel measures nothing and can hurt.
+  bool fits(const Reading& reading) {
+    if (const auto misfit = misfits_.find(reading.condition); misfit != misfits_.end())
+      return !readings_.is_final || complain(misfit->second, reading.line, "conditions");
+    if (reading.value.kind >= ValueKind::volts || !made_.conditions.overlays[reading.condition].power_on)
+      return true;
+    return complain({ErrorCode::state_does_not_fit,
+                     "a continuity reading cannot be taken with power on",
+                     {},
+                     std::string(readings_.conditions[reading.condition]),
+                     "power off for beep, open and ohms",
+                     {}},
+                    reading.line, "conditions");
   }
 
   /// False if the drawing lacks the point; other mistakes are errors.
@@ -177,10 +197,7 @@ class Comparing {
     auto found = find_known(text);
     if (!found) {
       Error error = std::move(found.error().front());
-      if (error.code != ErrorCode::bad_point) {
-        complain(std::move(error), reading.line, field);
-        return true;
-      }
+      if (error.code != ErrorCode::bad_point) return complain(std::move(error), reading.line, field);
       error.place = {readings_.file, reading.line, "", std::string(field)};
       made_.unknown_points.push_back(std::move(error));
       return false;
@@ -212,10 +229,7 @@ class Comparing {
       return true;
     }
     Error error = found.error().front();
-    if (error.code == ErrorCode::state_does_not_fit) {
-      complain(std::move(error), reading.line, field);
-      return true;
-    }
+    if (error.code == ErrorCode::state_does_not_fit) return complain(std::move(error), reading.line, field);
     error.place = {readings_.file, reading.line, "", std::string(field)};
     made_.unknown_points.push_back(std::move(error));
     return false;
@@ -272,6 +286,7 @@ class Comparing {
   const Readings& readings_;
   Comparison made_;
   Errors errors_;
+  std::map<std::uint16_t, Error> misfits_;  ///< conditions that the drawing lacks something of
   std::string storage_;
   std::vector<std::string_view> names_;  ///< of the block being looked up, two per row
   std::vector<Side> sides_;
@@ -291,6 +306,7 @@ namespace {
 Readings last_of(const Readings& readings) {
   Readings one;
   one.file = readings.file;
+  one.is_final = readings.is_final;
   const std::size_t last = readings.rows.size() - 1;
   Reading reading = readings.rows[last];
   one.conditions = {readings.conditions[reading.condition]};

@@ -19,13 +19,15 @@ struct OpenedClamps {
 bool is_continuity(ValueKind kind) { return kind < ValueKind::volts; }
 bool is_open_value(ValueKind kind) { return kind == ValueKind::open || kind == ValueKind::over_range; }
 
-Result<std::vector<PointId>> clamps_of(const Event& event, const Events& events, const Netlist& net) {
+std::vector<PointId> clamps_of(const Event& event, const Events& events, const Netlist& net,
+                               Errors& unknown) {
   std::vector<PointId> points;
   for (const std::string& text : event.points) {
     auto found = find_point(text, net);
     if (!found) {
-      for (Error& error : found.error()) error.place = {events.file, event.line, "", "points"};
-      return tl::unexpected(std::move(found.error()));
+      found.error().front().place = {events.file, event.line, "", "points"};
+      unknown.push_back(std::move(found.error().front()));
+      continue;
     }
     points.push_back(found->point);
     if (found->side == Side::either) points.push_back(net.points.other_side(found->point));
@@ -34,18 +36,17 @@ Result<std::vector<PointId>> clamps_of(const Event& event, const Events& events,
 }
 
 /// Repairs, and temporary changes that no later row has undone.
-Result<std::vector<OpenedClamps>> lasting_events(const Events& events, const Netlist& net) {
+std::vector<OpenedClamps> lasting_events(const Events& events, const Netlist& net, Errors& unknown) {
   std::vector<OpenedClamps> lasting;
   for (const Event& event : events.rows) {
-    auto clamps = clamps_of(event, events, net);
-    if (!clamps) return tl::unexpected(std::move(clamps.error()));
+    std::vector<PointId> clamps = clamps_of(event, events, net, unknown);
     const bool undone = event.kind == EventKind::temporary_made &&
                         std::any_of(events.rows.begin(), events.rows.end(), [&](const Event& other) {
                           return other.kind == EventKind::temporary_undone && other.points == event.points &&
                                  *seconds_of_time(other.time) >= *seconds_of_time(event.time);
                         });
     if (event.kind == EventKind::repair || (event.kind == EventKind::temporary_made && !undone))
-      lasting.push_back({*seconds_of_time(event.time), std::move(*clamps)});
+      lasting.push_back({*seconds_of_time(event.time), std::move(clamps)});
   }
   return lasting;
 }
@@ -233,13 +234,11 @@ bool is_past_events(const Events& events, std::optional<double> time, const Prob
          (probing.value.kind != ValueKind::beep || view.net(probing.from) == view.net(probing.to));
 }
 
-Result<bool> mark_stale_and_unstable(const ConductionGraph& graph, const Readings& readings,
-                                     const Events& events, Comparison& made) {
-  auto lasting = lasting_events(events, graph.netlist());
-  if (!lasting) return tl::unexpected(std::move(lasting.error()));
-  if (!lasting->empty()) StaleMarker(graph, readings, made).mark(*lasting);
+void mark_stale_and_unstable(const ConductionGraph& graph, const Readings& readings, const Events& events,
+                             Comparison& made) {
+  const std::vector<OpenedClamps> lasting = lasting_events(events, graph.netlist(), made.unknown_clamps);
+  if (!lasting.empty()) StaleMarker(graph, readings, made).mark(lasting);
   RepeatedPairs(graph, readings, made).mark_unstable();
-  return true;
 }
 
 }  // namespace ringtrue

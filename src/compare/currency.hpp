@@ -15,9 +15,10 @@ namespace ringtrue {
 /// for, if the clamp is on the net of either probe, as drawn or as found (nets that a beep showed to be
 /// joined count as one). Readings without a time count as taken before every event. Over a diode the same
 /// points with the leads exchanged are another pair.
-/// @errors bad_point where an event names a clamp that the drawing lacks.
-[[nodiscard]] Result<bool> mark_stale_and_unstable(const ConductionGraph& graph, const Readings& readings,
-                                                   const Events& events, Comparison& made);
+/// Clamps that the drawing lacks are listed and passed over: an event is never mended, and a revision may
+/// drop them.
+void mark_stale_and_unstable(const ConductionGraph& graph, const Readings& readings, const Events& events,
+                             Comparison& made);
 
 /// Whether a reading at a time (seconds; nothing if it has none) neither is made stale by the events nor has
 /// part in what they make stale: it is later than all of them, and its beep joins no nets that its condition,

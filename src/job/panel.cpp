@@ -51,7 +51,10 @@ Result<Readings> readings_of(Database& database, const std::string& where) {
         builder.add(kept_row<ReadingRow>(row, *texts), number + 1);
       });
   if (!read) return tl::unexpected(std::move(read.error()));
-  return builder.finish();
+  return builder.finish().map([](Readings readings) {
+    readings.is_final = true;
+    return readings;
+  });
 }
 
 Result<Panel> read_panel(Database& database) {

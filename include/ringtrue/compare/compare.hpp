@@ -15,9 +15,10 @@ enum class Standing : std::uint8_t {
   agrees,
   disagrees,
   either,
-  unknown_point,  ///< the drawing lacks a point of it
-  stale,          ///< a later repair or temporary change has touched it
-  unstable,       ///< contradicts another current reading of the same pair and condition
+  unknown_point,  ///< the drawing lacks a point of it; of readings that are final also a part or a meter, or
+                  ///< no such reading could be taken there
+  stale,     ///< a later repair or temporary change has touched it
+  unstable,  ///< contradicts another current reading of the same pair and condition
 };
 [[nodiscard]] std::string_view word(
     Standing standing);  ///< `agrees`, `disagrees`, `either`, `unknown`, `stale`, `unstable`
@@ -59,6 +60,7 @@ struct Comparison {
   std::vector<Probing> probings;      ///< by reading; points are `none` where unknown
   std::vector<Standing> standing;     ///< by reading
   std::vector<Error> unknown_points;  ///< one per reading with an unknown point, with the nearest names
+  std::vector<Error> unknown_clamps;  ///< that events name; they are passed over
   std::size_t agree = 0, disagree = 0, either = 0, unknown = 0, stale = 0, unstable = 0;
 };
 
@@ -68,8 +70,9 @@ struct Comparison {
 /// `unknown_point`; all others are judged. Nothing depends on the order of the rows.
 /// A reading is judged by the meter it names in `meters`; one that names none, and every one where no meters
 /// are given, by `unnamed` (or the only meter of the file).
-/// @errors what a condition can be wrong in, an ambiguous bare name, a meter that the file lacks, or an event
-///         with an unknown point; each with its file and line. Then nothing was judged.
+/// @errors what a condition can be wrong in, an ambiguous bare name, or a meter that the file lacks, each
+/// with its
+///         file and line; then nothing was judged. None of readings that are final.
 /// Cost: linear in the readings; per condition the nets that it touches.
 [[nodiscard]] Result<Comparison> compare(const ConductionGraph& graph, const Readings& readings,
                                          const Events& events, const Meters& meters = {},

@@ -43,6 +43,9 @@ struct Reading {
 /// A file of readings. Rows keep the file's order.
 struct Readings {
   std::string file;
+  /// The rows can't be mended any more, as those of a job: what in them the drawing lacks makes them unknown
+  /// to it, and is no error.
+  bool is_final = false;
   std::vector<Reading> rows;
   TextColumns<ReadingText> text;
   std::vector<std::string> conditions = {""};        ///< distinct condition texts; 0 is at rest
