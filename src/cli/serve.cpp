@@ -1,5 +1,6 @@
 #include "ringtrue/serve/serve.hpp"
 
+#include <sys/stat.h>
 #include <chrono>
 #include <condition_variable>
 #include <csignal>
@@ -43,15 +44,14 @@ Result<std::string> token_in(const std::string& path) {
                  {}});
   }
   std::string token = make_token();
+  const mode_t before = umask(077);  // nobody else may read it, not even for a moment
   const auto written = write::write_whole(path, {}, Existing::refuse, [&](const std::filesystem::path& made) {
     write::OutputFile output(made);
     output.put(token + "\n");
     return output.finish();
   });
+  umask(before);
   if (!written) return tl::unexpected(written.error());
-  std::error_code not_ours;
-  std::filesystem::permissions(path, std::filesystem::perms::owner_read | std::filesystem::perms::owner_write,
-                               not_ours);
   return token;
 }
 
@@ -127,7 +127,8 @@ ExitStatus run_serve(const ServeCall& call) {
   pthread_sigmask(SIG_BLOCK, &EndBySignal::signals(), nullptr);
   auto server = BenchServer::open(call.job, *options);
   if (!server) return refuse(server.error());
-  const std::string told = call.job + ": " + server->address() + "\n";
+  std::string told;
+  for (const std::string& address : server->addresses()) told += call.job + ": " + address + "\n";
   if (const ExitStatus written = write_result(told, ExitStatus::good); written != ExitStatus::good)
     return written;
   if (!is_loopback(call.host))

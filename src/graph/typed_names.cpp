@@ -31,20 +31,40 @@ std::optional<std::string_view> place_in_other_case(std::string_view wanted, con
 }
 
 /// None without a number: a bridge mostly has none.
-std::vector<std::uint32_t> conductors_called(std::string_view wire, const Netlist& net) {
+/// `X1:5.INT` to `X1:5.int`.
+std::string with_small_side(std::string_view typed) {
+  std::string name(typed);
+  for (const std::string_view side : {".int", ".ext"})
+    if (name.size() > side.size() &&
+        same_but_case(std::string_view(name).substr(name.size() - side.size()), side))
+      name.replace(name.size() - side.size(), side.size(), side);
+  return name;
+}
+
+template <class Same>
+std::vector<std::uint32_t> conductors_where(const Netlist& net, Same is_it) {
   std::vector<std::uint32_t> found;
-  if (wire.empty()) return found;
   for (std::uint32_t i = 0; i < net.conductors.size(); ++i)
     if (!net.conductors[i].is_spare() &&
-        (net.conductor_text.get(ConductorText::wire, i) == wire || net.conductor_name(i) == wire))
+        (is_it(net.conductor_text.get(ConductorText::wire, i)) || is_it(net.conductor_name(i))))
       found.push_back(i);
+  return found;
+}
+
+/// In any case, if none is called so as it was typed.
+std::vector<std::uint32_t> conductors_called(std::string_view wire, const Netlist& net) {
+  if (wire.empty()) return {};
+  auto found = conductors_where(net, [&](std::string_view name) { return name == wire; });
+  if (found.empty())
+    found = conductors_where(net, [&](std::string_view name) { return same_but_case(name, wire); });
   return found;
 }
 
 /// The end as a point whose side is known.
 FoundPoint end_point(PointId p, const Netlist& net) { return {p, net.points.side(p)}; }
 
-Result<FoundPoint> find_in_any_case(std::string_view typed, const Netlist& net) {
+Result<FoundPoint> find_in_any_case(std::string_view as_typed, const Netlist& net) {
+  const std::string typed = with_small_side(as_typed);
   auto found = find_point(typed, net);
   if (found || found.error().front().code != ErrorCode::bad_point) return found;
   std::string storage;

@@ -159,6 +159,14 @@ Result<Entry> make_entry(const Drawing& drawing, const Meters& meters, const Met
   auto comparison = compare(drawing.graph, *reading, {}, meters, unnamed);
   if (!comparison) return tl::unexpected(std::move(comparison.error()));
   if (!comparison->unknown_points.empty()) return tl::unexpected(std::move(comparison->unknown_points));
+  const Probing& probing = comparison->probings.front();
+  if (!entry->to.empty() && probing.from == probing.to)
+    return fail({ErrorCode::bad_point,
+                 "both probes are on the same point",
+                 {"", 0, "", "to"},
+                 entry->to,
+                 "two points",
+                 {}});
   entry->reading = std::move(*reading);
   entry->comparison = std::move(*comparison);
   return entry;

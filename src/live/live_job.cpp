@@ -73,7 +73,7 @@ class LiveJob::Impl {
     const MeterSettings meter = this->meter();
     const live::Known known{drawing_->graph, *state_, meter};
     live::ReadPairs pairs(*state_);
-    std::vector<Upcoming> all = live::to_take_again(known, pairs);
+    std::vector<Upcoming> all = live::to_take_again(known, standing_without_changes(), pairs);
     for (Upcoming& reading : live::to_tell_apart(known, next())) {
       if (pairs.holds(reading.from_point, reading.to_point, reading.conditions)) continue;
       pairs.add(reading.from_point, reading.to_point, reading.conditions);
@@ -120,6 +120,15 @@ class LiveJob::Impl {
     for (std::size_t i = 0; i < readings.rows.size(); ++i)
       state_ = std::move(diagnose(std::move(*state_), row_of(readings, i), readings.rows[i].line).value());
     return {};
+  }
+
+  /// As if the temporary changes that are still open had never been made: what they made stale counts again
+  /// once they are undone, and nobody has to read it anew.
+  [[nodiscard]] std::vector<Standing> standing_without_changes() const {
+    if (open_temporary_changes(events_).empty()) return state_->comparison().standing;
+    Events lasting = events_;
+    std::erase_if(lasting.rows, [](const Event& event) { return event.kind == EventKind::temporary_made; });
+    return compare(drawing_->graph, state_->readings(), lasting, meters_, options_.meter).value().standing;
   }
 
   [[nodiscard]] MeterSettings meter() const { return MeterTable(meters_, options_.meter).of(ReadingId{0}); }

@@ -70,12 +70,13 @@ void ReadPairs::add(PointId from, PointId to, std::string_view condition) {
   keys_.insert(key_of(from, to, in_order(condition)));
 }
 
-std::vector<Upcoming> to_take_again(const Known& known, ReadPairs& pairs) {
+std::vector<Upcoming> to_take_again(const Known& known, const std::vector<Standing>& standing,
+                                    ReadPairs& pairs) {
   const Readings& readings = known.state.readings();
   const Comparison& comparison = known.state.comparison();
   std::vector<Upcoming> again;
   for (std::size_t i = 0; i < readings.rows.size(); ++i) {
-    if (comparison.standing[i] != Standing::stale) continue;
+    if (standing[i] != Standing::stale) continue;
     const Reading& row = readings.rows[i];
     const Probing& probing = comparison.probings[i];
     const std::string& condition = readings.conditions[row.condition];

@@ -26,9 +26,10 @@ class ReadPairs {
   std::unordered_set<std::string> keys_;
 };
 
-/// Readings that no longer count and that nothing has taken the place of, each once, in the order in which
-/// they were taken.
-[[nodiscard]] std::vector<Upcoming> to_take_again(const Known& known, ReadPairs& pairs);
+/// Readings that no longer count by `standing` and that nothing has taken the place of, each once, in the
+/// order in which they were taken.
+[[nodiscard]] std::vector<Upcoming> to_take_again(const Known& known, const std::vector<Standing>& standing,
+                                                  ReadPairs& pairs);
 
 /// One for each finding that has a reading to take.
 [[nodiscard]] std::vector<Upcoming> to_tell_apart(const Known& known, const std::vector<NextReading>& next);

@@ -1,5 +1,6 @@
 #pragma once
 #include <mutex>
+#include <optional>
 #include <string_view>
 
 #include "ringtrue/job/job.hpp"
@@ -23,6 +24,7 @@ class Entries {
   [[nodiscard]] Answer change(std::string_view body);
 
  private:
+  [[nodiscard]] Result<std::optional<JournalReading>> stored(std::string_view id);
   template <class Row>
   [[nodiscard]] Result<Appended> append(const Row& row, std::string_view supersedes = {});
 

@@ -29,6 +29,7 @@ double seconds(std::chrono::steady_clock::duration time) {
 
 bool is_own_origin(const Origin& origin, bool is_loopback_only) {
   if (is_loopback_only && !is_loopback(std::string(without_port(origin.host)))) return false;
+  if (origin.is_to_read && origin.fetch_mode == "navigate") return true;
   if (!origin.fetch_site.empty() && origin.fetch_site != "same-origin" && origin.fetch_site != "none")
     return false;
   constexpr std::string_view k_scheme = "http://";

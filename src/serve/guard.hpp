@@ -10,12 +10,15 @@ namespace ringtrue::serve {
 /// Where a request says that it comes from and goes to; empty where it doesn't say.
 struct Origin {
   std::string_view host, origin, fetch_site;  ///< Host, Origin, Sec-Fetch-Site
+  std::string_view fetch_mode = {};           ///< Sec-Fetch-Mode
+  bool is_to_read = false;                    ///< GET or HEAD
 };
 
 /// A page of another origin must not be able to log readings, nor to read them: the request names no origin,
 /// or that of the server itself. At an address of this machine alone the name it was asked by counts as well,
-/// for a name of somebody else's may lead here (DNS rebinding). Source: the Fetch standard's Origin and the
-/// Fetch Metadata headers.
+/// for a name of somebody else's may lead here (DNS rebinding). Whoever follows a link to here may read: the
+/// page that has the link sees nothing of the answer. Source: the Fetch standard's Origin and the Fetch
+/// Metadata headers.
 [[nodiscard]] bool is_own_origin(const Origin& origin, bool is_loopback_only);
 
 /// A body is JSON, whatever parameters its type carries; no form of a web page can send that.

@@ -13,6 +13,7 @@
 #include "ringtrue/live/search.hpp"
 #include "ringtrue/picture/path_picture.hpp"
 #include "ringtrue/serve/serve.hpp"
+#include "serve/addresses.hpp"
 #include "serve/assets.hpp"
 #include "serve/entries.hpp"
 #include "serve/guard.hpp"
@@ -109,10 +110,14 @@ class BenchServer::Impl {
     return {};
   }
 
-  [[nodiscard]] std::string address() const {
-    const bool is_ipv6 = options_.host.find(':') != std::string::npos;
-    return "http://" + (is_ipv6 ? "[" + options_.host + "]" : options_.host) + ":" + std::to_string(port_) +
-           prefix() + "/";
+  [[nodiscard]] std::vector<std::string> addresses() const {
+    std::vector<std::string> all;
+    for (const std::string& host : serve::reached_by(options_.host)) {
+      const bool is_ipv6 = host.find(':') != std::string::npos;
+      all.push_back("http://" + (is_ipv6 ? "[" + host + "]" : host) + ":" + std::to_string(port_) + prefix() +
+                    "/");
+    }
+    return all;
   }
 
   void run() { server_.listen_after_bind(); }
@@ -267,8 +272,10 @@ class BenchServer::Impl {
   /// Nothing if the request may be answered.
   std::optional<Answer> turned_away(const Request& request) {
     const std::string host = request.get_header_value("Host"), origin = request.get_header_value("Origin"),
-                      site = request.get_header_value("Sec-Fetch-Site");
-    if (!serve::is_own_origin({host, origin, site}, is_loopback(options_.host)))
+                      site = request.get_header_value("Sec-Fetch-Site"),
+                      mode = request.get_header_value("Sec-Fetch-Mode");
+    const bool is_to_read = request.method == "GET" || request.method == "HEAD";
+    if (!serve::is_own_origin({host, origin, site, mode, is_to_read}, is_loopback(options_.host)))
       return refusal(403, "the request comes from a page of another origin", origin.empty() ? host : origin,
                      "this page itself");
     if (!rate_.take(request.remote_addr, std::chrono::steady_clock::now()))
@@ -351,7 +358,7 @@ Result<BenchServer> BenchServer::open(const std::filesystem::path& job, const Se
   return BenchServer(std::move(impl));
 }
 
-std::string BenchServer::address() const { return impl_->address(); }
+std::vector<std::string> BenchServer::addresses() const { return impl_->addresses(); }
 void BenchServer::run() { impl_->run(); }
 void BenchServer::stop() { impl_->stop(); }
 

@@ -4,6 +4,7 @@
 #include <unordered_map>
 
 #include "ringtrue/live/clock.hpp"
+#include "ringtrue/live/contradictions.hpp"
 #include "ringtrue/live/entry.hpp"
 #include "ringtrue/report/next_report.hpp"
 #include "ringtrue/report/panel_words.hpp"
@@ -154,6 +155,9 @@ std::string state_text(const Watch::Source& source, const std::string& job_name)
   const std::size_t shown = std::min(live.state().findings().clusters.size(), k_most_findings);
   for (std::size_t i = 0; i < shown; ++i) findings.push_back(finding(live, i));
   state["more_findings"] = live.state().findings().clusters.size() - shown;
+  Json& contradicting = state["contradictions"] = Json::array();
+  for (const std::vector<ReadingId>& group : contradictions(live.state()))
+    contradicting.push_back(contradiction_line(live.state(), group));
   Json& changes = state["open_changes"] = Json::array();
   for (const Event* event : open_temporary_changes(live.events()))
     changes.push_back(

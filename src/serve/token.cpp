@@ -1,5 +1,3 @@
-#include <arpa/inet.h>
-
 #include <random>
 
 #include "ringtrue/serve/serve.hpp"
@@ -12,14 +10,6 @@ std::string make_token() {
   std::string token;
   for (int i = 0; i < 26; ++i) token += k_digits[random() % k_digits.size()];
   return token;
-}
-
-bool is_loopback(const std::string& host) {
-  if (host == "localhost") return true;
-  in_addr v4{};
-  if (inet_pton(AF_INET, host.c_str(), &v4) == 1) return (ntohl(v4.s_addr) >> 24) == 127;
-  in6_addr v6{};
-  return inet_pton(AF_INET6, host.c_str(), &v6) == 1 && IN6_IS_ADDR_LOOPBACK(&v6);
 }
 
 }  // namespace ringtrue

@@ -63,11 +63,6 @@ class Watch {
   auto with_live_and_job(Ask ask) -> decltype(ask(std::declval<LiveJob&>(), std::declval<const Job&>())) {
     return with_live([&](LiveJob& live) { return ask(live, job_); });
   }
-  template <class Ask>
-  auto with_job(Ask ask) -> decltype(ask(std::declval<const Job&>())) {
-    const std::lock_guard lock(live_mutex_);
-    return ask(job_);
-  }
 
  private:
   void follow();

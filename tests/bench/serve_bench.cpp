@@ -166,7 +166,7 @@ int main(int argc, char** argv) {
 
   auto server = BenchServer::open(job, {});
   if (!server) return 2;
-  const int port = port_of(server->address());
+  const int port = port_of(server->addresses().front());
   std::thread thread([&] { server->run(); });
   Pages pages(clients, "127.0.0.1", port);
   const Answers answers = send_all(load, "127.0.0.1", port);

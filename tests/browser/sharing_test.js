@@ -141,7 +141,10 @@ two('what is due first is offered, and never changes the reading under the probe
   await other.getByRole('button', { name: 'Moved as proposed' }).first().click();
   await other.waitForTimeout(750);
   await other.getByRole('button', { name: 'Yes, it is moved' }).click();
-  await one.locator('#due').filter({ hasText: 'Take first: ' }).waitFor();
+  await one
+    .locator('#due')
+    .filter({ hasText: `Take first: ${wrong.from} to ${wrong.to}` })
+    .waitFor();
   assert.deepEqual(await asked(one), before);
   await one.locator('#due').click();
   assert.deepEqual(await asked(one), wrong);

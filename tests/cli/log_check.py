@@ -213,6 +213,16 @@ class Terminal:
         told, _, self.output = self.output.partition(text)
         return told + text
 
+    def whatever_comes(self, seconds):
+        """Until nothing has come for so long, or the other side is gone."""
+        told, self.output = self.output, ""
+        while select.select([self.keys], [], [], seconds)[0]:
+            try:
+                told += os.read(self.keys, 65536).decode(errors="replace").replace("\r\n", "\n")
+            except OSError:
+                break
+        return told
+
     def type(self, text):
         os.write(self.keys, text.encode())
 
@@ -242,8 +252,14 @@ def check_terminal(log):
         terminal.type("undo\n")
         terminal.until(f"undoes {undone}: K1:14 to X1:5.int, open\n")
         terminal.until("at rest> ")
-    terminal.type("\x04")
-    terminal.until("5 rows added here; the job has 0 findings.\n")
+    # A key that comes while the line discipline is changed is lost, as it is for a person, who presses it again.
+    told = ""
+    for _ in range(10):
+        terminal.type("\x04")
+        told += terminal.whatever_comes(2)
+        if "5 rows added here; the job has 0 findings.\n" in told:
+            break
+    expect("5 rows added here; the job has 0 findings.\n" in told, f"Ctrl-D doesn't end the log, got {told!r}")
     expect(terminal.status() == 0, "a log without findings ends with another status")
     rows = rows_of(log.work / "typed.rtj", "SELECT id, `from`, `to`, value FROM reading ORDER BY number")
     expect(rows[0] == ("R1", "G1:+", "X1:2.ext", "beep") and len(rows) == 5, f"rows in the job: {rows}")

@@ -169,7 +169,7 @@ TEST_F(LogSession, ACorrectionStandsAtTheTimeOfItsReading) {
 TEST_F(LogSession, ReadingsThatContradictEachOtherAreTold) {
   const auto ann = bench("Ann");
   ann->enter("g1:+ x1:1.int b");
-  EXPECT_THAT(ann->enter("x1:1.int g1:+ o"), HasSubstr("R2 and R1 (beep) contradict each other"));
+  EXPECT_THAT(ann->enter("x1:1.int g1:+ o"), HasSubstr("G1:+ to X1:1.int: R1 beep, R2 open contradict each other"));
   EXPECT_FALSE(ann->session->is_good());
   ann->enter("undo");
   EXPECT_TRUE(ann->session->is_good());

@@ -46,6 +46,8 @@ TEST_F(Typed, PointsInAnyCase) {
   EXPECT_EQ(said(row("s1:14", "a1:0.1", "beep")), "S1:14 | A1:0.1 | agrees");
   EXPECT_EQ(said(row("x1:6.int", "g1:-", "beep")), "X1:6.int | G1:- | agrees");
   EXPECT_EQ(said(row("=GD1+A-S1:14", "-a1:0.1", "BEEP")), "S1:14 | A1:0.1 | agrees");
+  EXPECT_EQ(said(row("x1:6.INT", "G1:-", "beep")), "X1:6.int | G1:- | agrees");
+  EXPECT_THAT(said(row("G1:-", "g1:-", "beep")), StartsWith("to: both probes are on the same point"));
   const Drawing two_cases(netlist("1 K1:a1 K1:A1\n"));
   EXPECT_EQ(said(row("K1:a1", "K1:A1", "beep"), two_cases), "K1:a1 | K1:A1 | agrees");
   EXPECT_THAT(said(row("k1:A1", "K1:a1", "beep"), two_cases), StartsWith("from: "));
@@ -56,6 +58,9 @@ TEST_F(Typed, AWireNumberAloneStandsForBothEnds) {
   EXPECT_EQ(said(row("14", "", "open")), "K1:14 | X1:5.int | disagrees");
   EXPECT_THAT(said(row("99", "", "beep")), StartsWith("from: the drawing has no such wire: found \"99\""));
   EXPECT_THAT(said(row("S1:13", "", "beep")), StartsWith("from: the drawing has no such wire"));
+  const Drawing letters(netlist("W1a K1:A1 X1:1\nw2 K2:A1 X1:2\nW2 K2:A2 X1:3\n"));
+  EXPECT_EQ(said(row("w1A", "", "beep"), letters), "K1:A1 | X1:1.int | agrees");
+  EXPECT_EQ(said(row("w2", "", "beep"), letters), "K2:A1 | X1:2.int | agrees");
   const Drawing twice(netlist("1 K1:A1 X1:1\n1 K2:A1 X1:2\n"));
   EXPECT_THAT(said(row("1", "", "beep"), twice), HasSubstr("K1:A1 X1:1.int, K2:A1 X1:2.int"));
 }
@@ -69,7 +74,8 @@ TEST_F(Typed, NoNameIsNoWire) {
 
 TEST_F(Typed, TagsAndAddressesStandForTheChannelsPoint) {
   EXPECT_EQ(said(row("s1:14", "START_AUGER", "beep")), "S1:14 | A1:0.1 | agrees");
-  EXPECT_EQ(said(row("%ix0.1", "start_auger", "beep")), "A1:0.1 | A1:0.1 | agrees");
+  EXPECT_EQ(said(row("%ix0.1", "s1:14", "beep")), "A1:0.1 | S1:14 | agrees");
+  EXPECT_EQ(said(row("start_auger", "s1:14", "beep")), "A1:0.1 | S1:14 | agrees");
   EXPECT_EQ(said(row("5", "%QX1.1", "open")), "X1:4.int | A1:1.1 | agrees") << "a wire number: its first end";
 }
 

@@ -217,26 +217,46 @@ TEST_F(KeptUpToDate, ReadingsOfAFileAreTakenInWhole) {
   EXPECT_EQ(live.state().findings().clusters.size(), 2u);
 }
 
-TEST_F(KeptUpToDate, WhatCannotBeJudgedLeavesAllAsItWasUntilItIsWithdrawn) {
+/// Rows of a job can't be mended, so what a drawing lacks in them must not keep the rest from being judged.
+TEST_F(KeptUpToDate, WhatTheDrawingLacksIsUnknownToIt) {
   Job job = job_of(RINGTRUE_NETLISTS "/quickstart");
   LiveJob live = this->live();
   take(job, {"S1:14", "A1:0.1", "open"});
-  must(live.catch_up());
-  const std::string before = everything(live, {});
-  const std::string bad = take(job, {"S1:14", "A1:0.1", "beep", "S9=operated"});
-  for (int again = 0; again < 2; ++again) {
-    EXPECT_EQ(testing_support::first_code(live.catch_up()), ErrorCode::unknown_object);
-    EXPECT_EQ(everything(live, {}), before);
-  }
-  take(job, {"X1:4", "A1:0.0", "open"});
-  EXPECT_FALSE(live.catch_up());
-  EXPECT_EQ(everything(live, {}), before);
-  EXPECT_FALSE(LiveJob::open(another()));
-  withdraw(job, bad);
+  const std::string condition = take(job, {"S1:14", "A1:0.1", "beep", "S9=operated"});
+  take(job, {"X9:4", "A1:0.0", "open"});
+  take(job, {"S1:14", "A1:0.1", "beep", "power=on"});
+  happen(job, "repair", "X9:99; K9:1");
   EXPECT_TRUE(must(live.catch_up()));
+  take(job, {"X1:4", "A1:0.0", "open"});
+  EXPECT_TRUE(must(live.catch_up()));
+  const Comparison& comparison = live.state().comparison();
+  EXPECT_EQ(comparison.unknown, 3u);
+  EXPECT_EQ(comparison.disagree, 2u);
+  EXPECT_EQ(comparison.unknown_points.size(), 3u);
+  EXPECT_EQ(comparison.unknown_clamps.size(), 2u);
   LiveJob afresh = this->live();
   EXPECT_EQ(everything(live, {}), everything(afresh, {}));
-  EXPECT_EQ(live.state().comparison().disagree, 2u);
+  withdraw(job, condition);
+  EXPECT_TRUE(must(live.catch_up()));
+  EXPECT_EQ(live.state().comparison().unknown, 2u);
+}
+
+TEST_F(KeptUpToDate, ARevisionThatDropsPartsAndClampsIsTakenOver) {
+  Job job = job_of(written("1 K1:A1 X1:1.int\n2 K2:A1 X1:2.int\npart K2 coil A1 A2\n"));
+  LiveJob live = this->live();
+  take(job, {"K1:A1", "X1:1.int", "beep"});
+  take(job, {"K2:A1", "X1:2.int", "open", "K2=unplugged"});
+  happen(job, "repair", "K2:A1");
+  happen(job, "temporary-made", "X1:2.int");
+  must(live.catch_up());
+  EXPECT_EQ(live.state().comparison().unknown, 0u);
+  must(job.append_netlist(written("1 K1:A1 X1:1.int\n")));
+  EXPECT_TRUE(must(live.catch_up()));
+  EXPECT_EQ(live.state().comparison().unknown, 1u);
+  EXPECT_EQ(live.state().comparison().agree, 1u);
+  EXPECT_EQ(live.state().comparison().unknown_clamps.size(), 2u);
+  EXPECT_EQ(open_temporary_changes(live.events()).size(), 1u) << "it stands in the panel still";
+  EXPECT_TRUE(LiveJob::open(another()));
 }
 
 TEST_F(KeptUpToDate, TheOldDrawingLivesAsLongAsSomebodyHoldsIt) {

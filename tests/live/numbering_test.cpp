@@ -78,24 +78,5 @@ TEST_F(NumberingTest, WhatTheJobRefusesTakesNoNumber) {
   EXPECT_EQ(must(numbering.append(job_, reading("beep"))), "R1");
 }
 
-TEST(Clock, EveryTimeIsLaterAlsoAmongThreads) {
-  constexpr std::size_t k_each = 500;
-  std::vector<std::vector<std::string>> given(4);
-  std::vector<std::thread> threads;
-  for (auto& times : given)
-    threads.emplace_back([&times] {
-      for (std::size_t i = 0; i < k_each; ++i) times.push_back(time_now());
-    });
-  for (std::thread& thread : threads) thread.join();
-  std::set<std::string> all;
-  for (const auto& times : given) {
-    EXPECT_TRUE(std::is_sorted(times.begin(), times.end()));
-    all.insert(times.begin(), times.end());
-  }
-  EXPECT_EQ(all.size(), given.size() * k_each);
-  for (const std::string& time : all) ASSERT_TRUE(seconds_of_time(time)) << time;
-  EXPECT_EQ(all.begin()->size(), std::string("2026-03-02T06:15:00.125Z").size());
-}
-
 }  // namespace
 }  // namespace ringtrue

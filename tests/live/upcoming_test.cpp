@@ -9,6 +9,7 @@
 #include "live/live_support.hpp"
 #include "live/simulated_panel.hpp"
 #include "ringtrue/expect/explain.hpp"
+#include "ringtrue/live/contradictions.hpp"
 #include "ringtrue/live/entry.hpp"
 #include "tests/diagnose/universe.hpp"
 #include "tests/support/random_netlist.hpp"
@@ -284,6 +285,12 @@ TEST_F(ReadNext, AContradictionCountsAsReadUntilOneOfTheTwoIsWithdrawn) {
   const std::string beep = take(job, {first.from, first.to, "beep", first.conditions});
   must(live.catch_up());
   EXPECT_EQ(live.state().comparison().unstable, 2u);
+  ASSERT_EQ(contradictions(live.state()).size(), 1u);
+  EXPECT_EQ(
+      contradiction_line(live.state(), contradictions(live.state()).front()),
+      first.from + " to " + first.to + ": " + open + " open, " + beep +
+          " beep contradict each other, so none of them counts. A loose clamp, or one was misread: read "
+          "again, then undo the wrong one.");
   EXPECT_TRUE(live.state().findings().clusters.empty());
   SimulatedPanel panel(*live.drawing());
   (void)follow(job, live, panel);
@@ -291,6 +298,7 @@ TEST_F(ReadNext, AContradictionCountsAsReadUntilOneOfTheTwoIsWithdrawn) {
     EXPECT_NE(live.state().findings().proven[index(e)], 0) << "planned further, by other readings";
   withdraw(job, open);
   must(live.catch_up());
+  EXPECT_TRUE(contradictions(live.state()).empty());
   for (const ElementId e : first.proves) EXPECT_NE(live.state().findings().proven[index(e)], 0);
   expect_all_done(live);
 }

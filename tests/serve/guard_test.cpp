@@ -51,6 +51,17 @@ TEST(Guard, OriginsOfItsOwnAreLetIn) {
   }
 }
 
+TEST(Guard, WhoeverFollowsALinkMayRead) {
+  const auto asks = [](std::string_view host, std::string_view mode, bool is_to_read) {
+    return is_own_origin({host, "", "cross-site", mode, is_to_read}, true);
+  };
+  EXPECT_TRUE(asks("127.0.0.1:8080", "navigate", true));
+  EXPECT_FALSE(asks("127.0.0.1:8080", "navigate", false)) << "a form";
+  EXPECT_FALSE(asks("127.0.0.1:8080", "no-cors", true)) << "a picture or script in a page";
+  EXPECT_FALSE(asks("127.0.0.1:8080", "cors", true));
+  EXPECT_FALSE(asks("evil.example", "navigate", true));
+}
+
 TEST(Guard, JsonIsToldByItsTypeAlone) {
   for (const char* type : {"application/json", "Application/JSON", "application/json;charset=utf-8",
                            " application/json ; charset=utf-8", "application/json;"})

@@ -15,7 +15,7 @@ namespace ringtrue {
 /// A reading to take.
 struct Upcoming {
   enum class Why : std::uint8_t {
-    again,    ///< one that a repair or a temporary change has made stale
+    again,    ///< one that a repair has made stale
     finding,  ///< tells the explanations of a finding apart
     plan,     ///< proves what isn't proven yet
   };
@@ -63,8 +63,8 @@ class LiveJob {
 
   /// Readings to take, at most `most`: those to be taken again, those that tell explanations apart, then
   /// those of the plan in walking order, without what was read or proven since. The plan is made when it is
-  /// asked for first and stays, unless the drawing or the meters change; when all of it is done, what is still
-  /// unproven is planned further.
+  /// asked for first and stays, unless the drawing or the meters change; when all of it is done, what is
+  /// still unproven is planned further.
   [[nodiscard]] std::vector<Upcoming> upcoming(std::size_t most);
   /// Of the plan: a reading of it is done if its pair was read under its condition, or if all that it proves
   /// is proven.

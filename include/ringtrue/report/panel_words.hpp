@@ -23,7 +23,8 @@ namespace ringtrue {
 /// nothing, and for a loose end.
 [[nodiscard]] std::string point_place(PointId point, const ConductionGraph& graph, Detail detail);
 
-/// `wires 501, 502; fuse X2:2 and 4 more`: alike ones together, at most `limit` of them.
+/// `wires 501, 502; fuse X2:2 and 4 more`: alike ones together, about `limit` of them (one more is named
+/// rather than counted).
 [[nodiscard]] std::string list_of(std::span<const ElementId> elements, const ConductionGraph& graph,
                                   std::size_t limit);
 

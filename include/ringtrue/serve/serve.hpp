@@ -3,6 +3,7 @@
 #include <filesystem>
 #include <memory>
 #include <string>
+#include <vector>
 
 #include "ringtrue/live/live_job.hpp"
 
@@ -36,7 +37,9 @@ class BenchServer {
   BenchServer& operator=(BenchServer&&) noexcept;
   ~BenchServer();
 
-  [[nodiscard]] std::string address() const;  ///< `http://127.0.0.1:8080/`
+  /// `http://127.0.0.1:8080/`; where it listens at all addresses of this machine, one for each that others
+  /// reach.
+  [[nodiscard]] std::vector<std::string> addresses() const;
   /// Serves until `stop` is called from another thread.
   void run();
   void stop();

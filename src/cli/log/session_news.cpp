@@ -1,5 +1,6 @@
 #include <algorithm>
 
+#include "ringtrue/live/contradictions.hpp"
 #include "ringtrue/report/panel_words.hpp"
 #include "session.hpp"
 
@@ -56,25 +57,11 @@ void Session::tell_events_of_others() {
 }
 
 void Session::tell_contradicting(const std::string& id) {
-  const Readings& readings = live_.state().readings();
-  const Comparison& comparison = live_.state().comparison();
-  const auto name = [&](std::size_t i) { return readings.name(ReadingId{static_cast<std::uint32_t>(i)}); };
-  std::size_t own = readings.rows.size();
-  while (own > 0 && name(own - 1) != id) --own;
-  if (own == 0 || comparison.standing[--own] != Standing::unstable) return;
-  const auto pair = [&](std::size_t i) {
-    return std::minmax(comparison.probings[i].from, comparison.probings[i].to);
-  };
-  std::string others;
-  for (std::size_t i = 0; i < readings.rows.size(); ++i)
-    if (i != own && comparison.standing[i] == Standing::unstable && pair(i) == pair(own) &&
-        readings.rows[i].condition == readings.rows[own].condition &&
-        readings.rows[i].value != readings.rows[own].value)
-      others += (others.empty() ? "" : ", ") + name(i) + " (" + to_text(readings.rows[i].value) + ")";
-  print_(in_lines(id + " and " + others +
-                      " contradict each other, so none of them counts: read again, then " +
-                      "undo the wrong one.",
-                  0, 2));
+  const DiagnosisState& state = live_.state();
+  for (const std::vector<ReadingId>& group : contradictions(state))
+    if (std::any_of(group.begin(), group.end(),
+                    [&](ReadingId one) { return state.readings().name(one) == id; }))
+      print_(in_lines(contradiction_line(state, group), 0, 2));
 }
 
 }  // namespace ringtrue::cli::log

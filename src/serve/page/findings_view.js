@@ -79,9 +79,14 @@ export function startFindings(bench, go) {
     );
   }
 
+  function contradiction(text) {
+    return make('article', { class: 'card' }, make('p', {}, make('span', { 'aria-hidden': 'true' }, '∿ '), text));
+  }
+
   function draw() {
     const list = bench.state?.findings ?? [];
-    const now = JSON.stringify([list, asking]);
+    const against = bench.state?.contradictions ?? [];
+    const now = JSON.stringify([list, against, asking]);
     if (now === drawn) return;
     drawn = now;
     const open = new Set(
@@ -93,6 +98,8 @@ export function startFindings(bench, go) {
       list.length
         ? list.map(card)
         : make('p', {}, 'No reading contradicts the drawing so far. What is not read is not proven.'),
+      against.length ? make('h2', {}, 'Readings that contradict each other') : null,
+      against.map(contradiction),
     );
     for (const summary of by('findings').querySelectorAll('summary'))
       summary.parentElement.open = open.has(summary.dataset.focus);
