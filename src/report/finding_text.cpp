@@ -200,7 +200,7 @@ void FindingText::append_alternatives(std::string& out, const Cluster& cluster) 
   for (std::size_t i = shown; i < cluster.diagnoses.size(); ++i) rest += cluster.diagnoses[i].probability;
   out += "  " + std::to_string(left) + (shown > 1 ? " more" : " other") +
          (left == 1 ? " explanation, " : " explanations, ") + per_cent(rest) + (left == 1 ? "" : " in all") +
-         " (--all shows " + (left == 1 ? "it" : "them") + ")\n";
+         " (compare --all shows " + (left == 1 ? "it" : "them") + ")\n";
 }
 
 void FindingText::append_unexplained(std::string& out, const Cluster& cluster) {

@@ -138,7 +138,14 @@ std::string progress(LiveJob& live) {
                      " contradict the drawing";
   if (c.either != 0) text += ", " + std::to_string(c.either) + " fit either way";
   if (c.unknown != 0) text += ", " + std::to_string(c.unknown) + " at points the drawing lacks";
-  if (c.stale != 0) text += ", " + std::to_string(c.stale) + " to be read again";
+  if (c.stale != 0) {
+    const std::vector<Upcoming> upcoming = live.upcoming(c.stale);
+    const auto again = std::count_if(upcoming.begin(), upcoming.end(), [](const Upcoming& reading) {
+      return reading.why == Upcoming::Why::again;
+    });
+    text += ", " + std::to_string(c.stale) + " stale (" + (again == 0 ? "none" : std::to_string(again)) +
+            " to be read again)";
+  }
   if (c.unstable != 0) text += ", " + std::to_string(c.unstable) + " contradict each other";
   const Findings& findings = live.state().findings();
   const auto proven =
