@@ -1,0 +1,121 @@
+#include "ringtrue/io/hook_up.hpp"
+
+#include <algorithm>
+#include <string>
+
+namespace ringtrue {
+
+namespace {
+
+class Terminals {
+ public:
+  Terminals(const ConductionGraph& graph, const Channel& channel) : graph_(graph), channel_(channel) {}
+
+  [[nodiscard]] bool has(PointId p, PotentialKind kind) const {
+    const auto& potentials = graph_.netlist().potentials;
+    return std::any_of(potentials.begin(), potentials.end(), [&](const Potential& potential) {
+      return potential.kind == kind && joined(p, potential.point);
+    });
+  }
+  [[nodiscard]] bool joined(PointId p, PointId q) const {
+    return p != PointId::none && q != PointId::none && graph_.net_at_rest(p) == graph_.net_at_rest(q);
+  }
+  [[nodiscard]] bool is_ac(PointId p) const {
+    return has(p, PotentialKind::ac_line) || has(p, PotentialKind::ac_neutral);
+  }
+  /// A supply is where the simulator would stand against it.
+  [[nodiscard]] bool is_on_a_supply(bool panel_feeds) const {
+    const PointId field = channel_.field, back = channel_.return_point;
+    return is_ac(field) || is_ac(back) || has(field, PotentialKind::dc_plus) ||
+           (!panel_feeds && has(back, PotentialKind::dc_plus));
+  }
+  /// Puts plus to where the current of a loop that the panel feeds comes from.
+  void orient(HookUp& made) const {
+    made.plus = channel_.field, made.minus = channel_.return_point;
+    if (has(channel_.return_point, PotentialKind::dc_plus))
+      std::swap(made.plus, made.minus);
+    else
+      made.polarity_known = has(channel_.return_point, PotentialKind::dc_minus) ||
+                            joined(channel_.return_point, channel_.common);
+  }
+
+ private:
+  const ConductionGraph& graph_;
+  const Channel& channel_;
+};
+
+std::vector<FurtherLead> further_leads(const Netlist& netlist, const Channel& channel) {
+  const std::string device = std::string(channel.device) + ":";
+  std::vector<FurtherLead> leads;
+  if (channel.device.empty()) return leads;
+  for (const Conductor& conductor : netlist.conductors) {
+    if (conductor.is_spare()) continue;
+    FurtherLead lead{conductor.from, conductor.to};
+    if (netlist.points.name(lead.terminal).starts_with(device)) std::swap(lead.terminal, lead.device);
+    if (!netlist.points.name(lead.device).starts_with(device)) continue;
+    const bool is_known = lead.terminal == channel.field || lead.terminal == channel.return_point ||
+                          netlist.points.name(lead.terminal).starts_with(device);
+    if (!is_known) leads.push_back(lead);
+  }
+  return leads;
+}
+
+/// What goes to an input, or why nothing does.
+std::optional<NoHookUp> choose_for_input(const Channel& channel, SignalKind kind, Simulator& chosen) {
+  if (kind == SignalKind::thermocouple) return chosen = Simulator::millivolt_source, std::nullopt;
+  if (kind == SignalKind::resistance) {
+    chosen = Simulator::resistance_decade;
+    return channel.feed == Feed::active ? std::optional(NoHookUp::feed_differs) : std::nullopt;
+  }
+  if (channel.feed == Feed::unknown) return NoHookUp::unknown_feed;
+  const bool passive = channel.feed == Feed::passive;
+  if (kind == SignalKind::voltage) {
+    chosen = Simulator::voltage_source;
+    return passive ? std::optional(NoHookUp::feed_differs) : std::nullopt;
+  }
+  chosen = passive ? Simulator::transmitter : Simulator::current_source;
+  const bool differs = !passive && channel.sensor == Sensor::two_wire;
+  return differs ? std::optional(NoHookUp::feed_differs) : std::nullopt;
+}
+
+std::optional<NoHookUp> choose_for_output(const Channel& channel, SignalKind kind, Simulator& chosen) {
+  if (kind == SignalKind::voltage) {  // a voltmeter brings no supply into the circuit
+    chosen = Simulator::voltmeter;
+    return channel.feed == Feed::active ? std::optional(NoHookUp::feed_differs) : std::nullopt;
+  }
+  chosen = Simulator::milliammeter;
+  if (kind != SignalKind::current) return NoHookUp::unknown_signal;
+  if (channel.feed == Feed::unknown) return NoHookUp::unknown_feed;
+  return channel.feed == Feed::active ? std::optional(NoHookUp::device_feeds) : std::nullopt;
+}
+
+HookUp none_because(NoHookUp why) {
+  HookUp none;
+  none.why_not = why;
+  return none;
+}
+
+}  // namespace
+
+HookUp hook_up(const ConductionGraph& graph, const Channel& channel, const std::optional<Signal>& signal) {
+  if (channel.role != Role::none) return none_because(NoHookUp::role);
+  if (!signal) return none_because(NoHookUp::unknown_signal);
+  if (channel.field == PointId::none || channel.return_point == PointId::none)
+    return none_because(NoHookUp::no_terminals);
+  HookUp made;
+  const bool is_input = channel.type == ChannelType::AI;
+  const auto why_not = is_input ? choose_for_input(channel, signal->kind, made.simulator)
+                                : choose_for_output(channel, signal->kind, made.simulator);
+  if (why_not) return none_because(*why_not);
+
+  const Terminals terminals(graph, channel);
+  const bool panel_feeds =
+      made.simulator == Simulator::transmitter || made.simulator == Simulator::milliammeter;
+  if (terminals.is_on_a_supply(panel_feeds)) return none_because(NoHookUp::on_a_supply);
+  made.plus = channel.field, made.minus = channel.return_point;
+  if (panel_feeds) terminals.orient(made);
+  if (signal->kind == SignalKind::resistance) made.further_leads = further_leads(graph.netlist(), channel);
+  return made;
+}
+
+}  // namespace ringtrue
