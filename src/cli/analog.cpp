@@ -153,9 +153,10 @@ ExitStatus run_analog(const AnalogCall& call) {
   if (channels->empty()) say("the netlist lists no analog channels, so there is nothing to test");
 
   const ConductionGraph graph(panel->netlist);
+  const Supplies supplies(graph);
   AnalogReport report{graph, {}, {}};
   for (const std::size_t channel : *channels)
-    report.sheets.push_back(analog_sheet(graph, channel, call.cold_junction));
+    report.sheets.push_back(analog_sheet(supplies, channel, call.cold_junction));
   report.tolerance_pct = call.tolerance.value_or(k_default_tolerance_pct);
   report.tolerance_is_given = call.tolerance.has_value();
   if (const auto judged = judge_all(call, report); !judged) return refuse(judged.error());

@@ -112,14 +112,13 @@ AnalogPoint AnalogScale::point_at(double percent) const {
   return point;
 }
 
-AnalogSheet analog_sheet(const ConductionGraph& graph, std::size_t channel,
-                         std::optional<double> cold_junction) {
-  const Channel& drawn = graph.netlist().channels[channel];
+AnalogSheet analog_sheet(const Supplies& supplies, std::size_t channel, std::optional<double> cold_junction) {
+  const Channel& drawn = supplies.graph().netlist().channels[channel];
   AnalogSheet sheet;
   sheet.channel = channel;
   sheet.scale = scale_of(drawn, cold_junction, sheet.gaps);
   if (sheet.scale) sheet.points = points_of(*sheet.scale, drawn.type);
-  sheet.hook_up = hook_up(graph, drawn, signal_from_text(drawn.signal));
+  sheet.hook_up = hook_up(supplies, drawn, signal_from_text(drawn.signal));
   return sheet;
 }
 

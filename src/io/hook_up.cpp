@@ -1,48 +1,30 @@
 #include "ringtrue/io/hook_up.hpp"
 
-#include <algorithm>
 #include <string>
+#include <utility>
 
 namespace ringtrue {
 
 namespace {
 
-class Terminals {
- public:
-  Terminals(const ConductionGraph& graph, const Channel& channel) : graph_(graph), channel_(channel) {}
+/// A supply is where the simulator would stand against it.
+bool is_on_a_supply(const Supplies& supplies, const Channel& channel, bool panel_feeds) {
+  const PointId field = channel.field, back = channel.return_point;
+  return supplies.ac_reaches(field) || supplies.ac_reaches(back) ||
+         supplies.reaches(PotentialKind::dc_plus, field) ||
+         (!panel_feeds && supplies.reaches(PotentialKind::dc_plus, back));
+}
 
-  [[nodiscard]] bool has(PointId p, PotentialKind kind) const {
-    const auto& potentials = graph_.netlist().potentials;
-    return std::any_of(potentials.begin(), potentials.end(), [&](const Potential& potential) {
-      return potential.kind == kind && joined(p, potential.point);
-    });
-  }
-  [[nodiscard]] bool joined(PointId p, PointId q) const {
-    return p != PointId::none && q != PointId::none && graph_.net_at_rest(p) == graph_.net_at_rest(q);
-  }
-  [[nodiscard]] bool is_ac(PointId p) const {
-    return has(p, PotentialKind::ac_line) || has(p, PotentialKind::ac_neutral);
-  }
-  /// A supply is where the simulator would stand against it.
-  [[nodiscard]] bool is_on_a_supply(bool panel_feeds) const {
-    const PointId field = channel_.field, back = channel_.return_point;
-    return is_ac(field) || is_ac(back) || has(field, PotentialKind::dc_plus) ||
-           (!panel_feeds && has(back, PotentialKind::dc_plus));
-  }
-  /// Puts plus to where the current of a loop that the panel feeds comes from.
-  void orient(HookUp& made) const {
-    made.plus = channel_.field, made.minus = channel_.return_point;
-    if (has(channel_.return_point, PotentialKind::dc_plus))
-      std::swap(made.plus, made.minus);
-    else
-      made.polarity_known = has(channel_.return_point, PotentialKind::dc_minus) ||
-                            joined(channel_.return_point, channel_.common);
-  }
-
- private:
-  const ConductionGraph& graph_;
-  const Channel& channel_;
-};
+/// Puts plus to where the current of a loop that the panel feeds comes from.
+void orient(HookUp& made, const Supplies& supplies, const Channel& channel) {
+  const PointId back = channel.return_point, common = channel.common;
+  const ConductionGraph& graph = supplies.graph();
+  const bool on_plus = supplies.reaches(PotentialKind::dc_plus, back);
+  const bool on_common = common != PointId::none && graph.net_at_rest(back) == graph.net_at_rest(common);
+  const bool on_minus = supplies.reaches(PotentialKind::dc_minus, back) || on_common;
+  made.polarity_known = on_plus != on_minus;
+  if (on_plus) std::swap(made.plus, made.minus);
+}
 
 std::vector<FurtherLead> further_leads(const Netlist& netlist, const Channel& channel) {
   const std::string device = std::string(channel.device) + ":";
@@ -97,7 +79,7 @@ HookUp none_because(NoHookUp why) {
 
 }  // namespace
 
-HookUp hook_up(const ConductionGraph& graph, const Channel& channel, const std::optional<Signal>& signal) {
+HookUp hook_up(const Supplies& supplies, const Channel& channel, const std::optional<Signal>& signal) {
   if (channel.role != Role::none) return none_because(NoHookUp::role);
   if (!signal) return none_because(NoHookUp::unknown_signal);
   if (channel.field == PointId::none || channel.return_point == PointId::none)
@@ -108,13 +90,13 @@ HookUp hook_up(const ConductionGraph& graph, const Channel& channel, const std::
                                 : choose_for_output(channel, signal->kind, made.simulator);
   if (why_not) return none_because(*why_not);
 
-  const Terminals terminals(graph, channel);
   const bool panel_feeds =
       made.simulator == Simulator::transmitter || made.simulator == Simulator::milliammeter;
-  if (terminals.is_on_a_supply(panel_feeds)) return none_because(NoHookUp::on_a_supply);
+  if (is_on_a_supply(supplies, channel, panel_feeds)) return none_because(NoHookUp::on_a_supply);
   made.plus = channel.field, made.minus = channel.return_point;
-  if (panel_feeds) terminals.orient(made);
-  if (signal->kind == SignalKind::resistance) made.further_leads = further_leads(graph.netlist(), channel);
+  if (panel_feeds) orient(made, supplies, channel);
+  if (signal->kind == SignalKind::resistance)
+    made.further_leads = further_leads(supplies.graph().netlist(), channel);
   return made;
 }
 

@@ -53,7 +53,8 @@ IdAndText words_of(NoHookUp why) {
        "loop can destroy the input"},
       {"feed-differs", "the feed drawn does not go with the signal or the sensor"},
       {"device-feeds", "the device feeds the loop, so a milliammeter alone would show nothing"},
-      {"on-a-supply", "by the drawing one of its terminals is on a supply of the panel"},
+      {"on-a-supply",
+       "by the drawing a supply of the panel is, or by a contact may come, on one of its terminals"},
   }};
   return at(k_words, why);
 }

@@ -13,7 +13,7 @@ using Kind = AnalogPoint::Kind;
 
 AnalogSheet sheet_of(const ChannelRow& row, std::optional<double> cold_junction = {}) {
   SmallPanel panel = one_channel(row);
-  return analog_sheet(panel.graph(), 0, cold_junction);
+  return analog_sheet(Supplies(panel.graph()), 0, cold_junction);
 }
 
 /// A row whose signal, range and unit are these.

@@ -81,6 +81,7 @@ TEST(DemoAnalog, EveryAnalogChannelIsTestedAsWrittenByHand) {
   const auto netlist = load_netlist(RINGTRUE_NETLISTS "/grain-dryer");
   ASSERT_TRUE(netlist);
   const ConductionGraph graph(*netlist);
+  const Supplies supplies(graph);
   std::size_t next = 0;
   for (std::size_t i = 0; i < netlist->channels.size(); ++i) {
     const Channel& channel = netlist->channels[i];
@@ -89,7 +90,7 @@ TEST(DemoAnalog, EveryAnalogChannelIsTestedAsWrittenByHand) {
     const Written& written = k_written[next++];
     SCOPED_TRACE(written.point);
     ASSERT_EQ(netlist->points.name(channel.point), written.point);
-    const AnalogSheet sheet = analog_sheet(graph, i);
+    const AnalogSheet sheet = analog_sheet(supplies, i);
     EXPECT_EQ(sheet.points.size(), 5 + further_points(written.point));
     expect_as_written(sheet, written, netlist->points);
   }

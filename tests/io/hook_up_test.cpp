@@ -9,7 +9,7 @@ using namespace testing_support;
 
 HookUp hook_up_of(SmallPanel& panel) {
   const Channel& channel = panel.graph().netlist().channels[0];
-  return hook_up(panel.graph(), channel, signal_from_text(channel.signal));
+  return hook_up(Supplies(panel.graph()), channel, signal_from_text(channel.signal));
 }
 
 void expect_hook_up(const ChannelRow& row, Simulator simulator, std::string_view plus, std::string_view minus,
@@ -73,6 +73,35 @@ TEST(HookUp, NoSourceAgainstASupplyOfThePanel) {
   expect_none(row, NoHookUp::on_a_supply);
   row.field = "X1:2", row.return_point = "X1:6";
   expect_none(row, NoHookUp::on_a_supply);
+}
+
+TEST(HookUp, SupplyBehindAnOpenContactCounts) {
+  SmallPanel panel = one_channel(four_wire_input());
+  panel.part("K1", "contact-no", "13", "14").wire("7", "X1:1.int", "K1:13").wire("8", "K1:14", "X1:4.int");
+  EXPECT_EQ(hook_up_of(panel).why_not, NoHookUp::on_a_supply);
+}
+
+TEST(HookUp, SupplyBehindALoadDoesNot) {
+  SmallPanel panel = one_channel(four_wire_input());
+  panel.part("R1", "resistor", "1", "2").wire("7", "X1:1.int", "R1:1").wire("8", "R1:2", "X1:4.int");
+  EXPECT_FALSE(hook_up_of(panel).why_not);
+}
+
+TEST(HookUp, SupplyOfThePartsListCountsWithoutAPotential) {
+  ChannelRow row = four_wire_input();
+  row.return_point = "X1:5";
+  SmallPanel panel = one_channel(row);
+  panel.part("G2", "supply", "+", "-").wire("7", "G2:+", "X1:5.int");
+  EXPECT_EQ(hook_up_of(panel).why_not, NoHookUp::on_a_supply);
+}
+
+TEST(HookUp, ReturnThatMaySwitchBetweenPlusAndMinusHasNoPolarity) {
+  ChannelRow row = two_wire_input();
+  row.return_point = "X1:4";
+  SmallPanel panel = one_channel(row);
+  panel.part("K1", "contact-no", "13", "14").wire("7", "X1:1.int", "K1:13").wire("8", "K1:14", "X1:4.int");
+  panel.part("K1", "contact-nc", "21", "22").wire("9", "X1:3.int", "K1:21").wire("10", "K1:22", "X1:4.int");
+  EXPECT_FALSE(hook_up_of(panel).polarity_known);
 }
 
 TEST(HookUp, UnknownFeedGetsNone) {

@@ -7,7 +7,6 @@
 #include <vector>
 
 #include "ringtrue/base/error.hpp"
-#include "ringtrue/graph/graph.hpp"
 #include "ringtrue/io/hook_up.hpp"
 #include "ringtrue/io/signal.hpp"
 
@@ -74,7 +73,7 @@ struct AnalogSheet {
 
 /// @param channel  an AI or AO.
 /// @param cold_junction  °C at the terminals, within -50 to 100.
-[[nodiscard]] AnalogSheet analog_sheet(const ConductionGraph& graph, std::size_t channel,
+[[nodiscard]] AnalogSheet analog_sheet(const Supplies& supplies, std::size_t channel,
                                        std::optional<double> cold_junction = {});
 
 /// What a value seen is: of an input in engineering units or counts at the controller; of an output in mA or

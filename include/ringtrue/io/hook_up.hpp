@@ -3,8 +3,8 @@
 #include <optional>
 #include <vector>
 
-#include "ringtrue/graph/graph.hpp"
 #include "ringtrue/io/signal.hpp"
+#include "ringtrue/io/supplies.hpp"
 
 namespace ringtrue {
 
@@ -27,7 +27,7 @@ enum class NoHookUp : std::uint8_t {
   unknown_feed,    ///< two supplies in one loop can destroy the input
   feed_differs,    ///< the feed stated does not go with the signal or the sensor
   device_feeds,    ///< an output whose loop the device feeds
-  on_a_supply,     ///< the panel's supply is on a terminal where none may be
+  on_a_supply,     ///< a supply of the panel is, or by a contact may come, on a terminal where none may be
 };
 
 /// A further lead of a sensor, such as the third of a resistance thermometer.
@@ -45,7 +45,7 @@ struct HookUp {
 };
 
 /// @param channel  an AI or AO; `signal` its signal, if one is known.
-[[nodiscard]] HookUp hook_up(const ConductionGraph& graph, const Channel& channel,
+[[nodiscard]] HookUp hook_up(const Supplies& supplies, const Channel& channel,
                              const std::optional<Signal>& signal);
 
 }  // namespace ringtrue
