@@ -61,14 +61,15 @@ Result<std::vector<std::size_t>> analog_channels(const Netlist& netlist, const A
 }
 
 /// `50=12.1`
-Result<AnalogSeen> seen_from(const std::string& typed) {
+Result<AnalogSeen> seen_from(std::string_view typed) {
   const std::size_t equals = typed.find('=');
   if (equals != typed.npos) {
-    const auto percent = parse_number(typed.substr(0, equals));
-    const auto seen = parse_number(typed.substr(equals + 1));
+    const auto percent = parse_number(trimmed(typed.substr(0, equals)));
+    const auto seen = parse_number(trimmed(typed.substr(equals + 1)));
     if (percent && seen) return AnalogSeen{*percent, *seen};
   }
-  return wrong_call("not a percentage and what was seen there", "--seen", typed, "such as 50=12.1");
+  return wrong_call("not a percentage and what was seen there", "--seen", std::string(typed),
+                    "such as 50=12.1");
 }
 
 /// Judges what was seen into the report.

@@ -18,8 +18,8 @@ constexpr double k_failure_below = -2.5, k_value_from = -1.25, k_value_to = 103.
 /// Nothing unless both ends are stated and differ; what is wrong goes into `gaps`.
 std::optional<Span> span_of(double low, double high, AnalogGap missing, AnalogGap empty,
                             std::vector<AnalogGap>& gaps) {
-  if (std::isfinite(low) && std::isfinite(high) && low != high) return Span{low, high};
-  gaps.push_back(std::isfinite(low) && std::isfinite(high) ? empty : missing);
+  if (std::isfinite(high - low) && low != high) return Span{low, high};
+  gaps.push_back(std::isfinite(high - low) ? empty : missing);
   return std::nullopt;
 }
 

@@ -84,6 +84,9 @@ HookUp hook_up(const Supplies& supplies, const Channel& channel, const std::opti
   if (!signal) return none_because(NoHookUp::unknown_signal);
   if (channel.field == PointId::none || channel.return_point == PointId::none)
     return none_because(NoHookUp::no_terminals);
+  const ConductionGraph& graph = supplies.graph();
+  if (graph.net_at_rest(channel.field) == graph.net_at_rest(channel.return_point))
+    return none_because(NoHookUp::joined_terminals);
   HookUp made;
   const bool is_input = channel.type == ChannelType::AI;
   const auto why_not = is_input ? choose_for_input(channel, signal->kind, made.simulator)
@@ -95,8 +98,7 @@ HookUp hook_up(const Supplies& supplies, const Channel& channel, const std::opti
   if (is_on_a_supply(supplies, channel, panel_feeds)) return none_because(NoHookUp::on_a_supply);
   made.plus = channel.field, made.minus = channel.return_point;
   if (panel_feeds) orient(made, supplies, channel);
-  if (signal->kind == SignalKind::resistance)
-    made.further_leads = further_leads(supplies.graph().netlist(), channel);
+  if (signal->kind == SignalKind::resistance) made.further_leads = further_leads(graph.netlist(), channel);
   return made;
 }
 

@@ -161,7 +161,7 @@ AnalogRecord analog_record(const AnalogReport& report, std::size_t number) {
   record.expected = with_unit(value_text(verdict.expected), unit_of_seen(report));
   record.value = with_unit(shortest_text(verdict.seen), unit_of_seen(report));
   record.reason = "error " + error_text(verdict.error_pct) + " % of span, tolerance " +
-                  decimal_text(report.tolerance_pct, 3) + " %";
+                  shortest_text(report.tolerance_pct) + " %";
   return record;
 }
 

@@ -22,6 +22,15 @@ std::string leads_words(const HookUp& hook_up, const PointTable& points) {
   return "; further leads, each on the end where the sensor joins it: " + joined(leads);
 }
 
+/// At most so many places behind the point, without zeros at the end.
+std::string decimal_text(double number, int places) {
+  std::string text = fixed_text(number, places);
+  if (text.find('.') == text.npos) return text;
+  text.erase(text.find_last_not_of('0') + 1);
+  if (text.ends_with('.')) text.pop_back();
+  return text;
+}
+
 }  // namespace
 
 IdAndText words_of(AnalogGap gap) {
@@ -42,12 +51,13 @@ IdAndText words_of(AnalogGap gap) {
 }
 
 IdAndText words_of(NoHookUp why) {
-  static constexpr std::array<IdAndText, 7> k_words = {{
+  static constexpr std::array<IdAndText, 8> k_words = {{
       {"role",
        "the channel has a safety or explosion-protection role; the licensed procedure says what may be "
        "connected"},
       {"unknown-signal", "the signal is not known"},
       {"no-terminals", "the drawing lacks its field or return terminal"},
+      {"joined-terminals", "by the drawing its field and return terminals are joined"},
       {"unknown-feed",
        "the drawing does not say whether the device or the panel feeds the loop, and two supplies in one "
        "loop can destroy the input"},
@@ -98,7 +108,7 @@ std::string hook_up_words(const HookUp& hook_up, const Channel& channel, const C
 }
 
 std::string tolerance_words(const AnalogReport& report) {
-  const std::string text = "Tolerance " + decimal_text(report.tolerance_pct, 3) + " % of span";
+  const std::string text = "Tolerance " + shortest_text(report.tolerance_pct) + " % of span";
   return text + (report.tolerance_is_given ? "." : ", an estimate: the contract decides (--tolerance).");
 }
 
@@ -108,14 +118,6 @@ std::string fixed_text(double number, int places) {
       std::to_chars(buffer.data(), buffer.data() + buffer.size(), number, std::chars_format::fixed, places);
   std::string text(buffer.data(), written.ptr);
   if (text.starts_with('-') && text.find_first_not_of("-0.") == text.npos) text.erase(0, 1);
-  return text;
-}
-
-std::string decimal_text(double number, int places) {
-  std::string text = fixed_text(number, places);
-  if (text.find('.') == text.npos) return text;
-  text.erase(text.find_last_not_of('0') + 1);
-  if (text.ends_with('.')) text.pop_back();
   return text;
 }
 

@@ -29,8 +29,7 @@ inline constexpr std::string_view k_io_caution =
 /// How results are judged, and on whose word.
 [[nodiscard]] std::string tolerance_words(const AnalogReport& report);
 
-/// At most so many places behind the point, without zeros at the end; `fixed_text` with them.
-[[nodiscard]] std::string decimal_text(double number, int places);
+/// With so many places behind the point.
 [[nodiscard]] std::string fixed_text(double number, int places);
 /// `4.000`: mA, V, Ω, mV.
 [[nodiscard]] std::string signal_text(double signal);

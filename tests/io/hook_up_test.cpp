@@ -156,6 +156,8 @@ TEST(HookUp, RolesAndMissingTerminalsGetNone) {
   expect_none(with_signal(row, "HART"), NoHookUp::unknown_signal);
   row.return_point = "";
   expect_none(row, NoHookUp::no_terminals);
+  row.return_point = row.field;
+  expect_none(row, NoHookUp::joined_terminals);
   row = two_wire_input();
   for (const char* role : {"ex", "stop", "guard", "protective"}) {
     row.role = role;

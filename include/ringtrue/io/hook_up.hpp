@@ -21,13 +21,14 @@ enum class Simulator : std::uint8_t {
 
 /// Why none is to be connected.
 enum class NoHookUp : std::uint8_t {
-  role,            ///< of a safety or explosion-protection circuit
-  unknown_signal,  ///< none stated, or none that is known
-  no_terminals,    ///< field or return
-  unknown_feed,    ///< two supplies in one loop can destroy the input
-  feed_differs,    ///< the feed stated does not go with the signal or the sensor
-  device_feeds,    ///< an output whose loop the device feeds
-  on_a_supply,     ///< a supply of the panel is, or by a contact may come, on a terminal where none may be
+  role,              ///< of a safety or explosion-protection circuit
+  unknown_signal,    ///< none stated, or none that is known
+  no_terminals,      ///< field or return
+  joined_terminals,  ///< field and return are one net
+  unknown_feed,      ///< two supplies in one loop can destroy the input
+  feed_differs,      ///< the feed stated does not go with the signal or the sensor
+  device_feeds,      ///< an output whose loop the device feeds
+  on_a_supply,       ///< a supply of the panel is, or by a contact may come, on a terminal where none may be
 };
 
 /// A further lead of a sensor, such as the third of a resistance thermometer.
