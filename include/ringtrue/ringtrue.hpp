@@ -6,6 +6,7 @@
 #include "ringtrue/diagnose/diagnose.hpp"
 #include "ringtrue/graph/graph.hpp"
 #include "ringtrue/graph/trace.hpp"
+#include "ringtrue/io/analog.hpp"
 #include "ringtrue/job/job.hpp"
 #include "ringtrue/load/load.hpp"
 #include "ringtrue/picture/path_picture.hpp"

@@ -19,6 +19,13 @@ import jsonschema
 ROOT = Path(__file__).resolve().parent.parent.parent
 INPUTS = "tests/golden/inputs"
 CALLS = {  # by schema
+    "analog": [
+        ["netlists/grain-dryer", "--all"],
+        ["netlists/grain-dryer", "MOISTURE_IN", "--seen", "0=8.1,50=25"],
+        [f"{INPUTS}/analog", "--all", "--cold-junction", "25"],
+        [f"{INPUTS}/analog", "--all"],
+        ["netlists/grain-dryer", "FAN_SPEED", "--seen", "50=5.001", "--tolerance", "0.1"],
+    ],
     "check": [
         ["netlists/quickstart"],
         ["netlists/grain-dryer"],

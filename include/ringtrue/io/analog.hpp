@@ -1,0 +1,99 @@
+#pragma once
+#include <cstddef>
+#include <cstdint>
+#include <optional>
+#include <span>
+#include <string_view>
+#include <vector>
+
+#include "ringtrue/base/error.hpp"
+#include "ringtrue/io/hook_up.hpp"
+#include "ringtrue/io/signal.hpp"
+
+namespace ringtrue {
+
+/// In % of span. An estimate of this project: usual are 0.1 to 0.5; the contract decides.
+inline constexpr double k_default_tolerance_pct = 0.5;
+
+/// What the drawing lacks for a whole sheet.
+enum class AnalogGap : std::uint8_t {
+  no_signal,
+  unknown_signal,
+  no_range,     ///< low or high
+  empty_range,  ///< low is high
+  no_unit,
+  no_temperature_unit,  ///< of a thermometer: neither °C, °F nor K
+  outside_sensor,       ///< the standard gives no values there
+  no_raw,               ///< raw_low or raw_high
+  empty_raw,
+};
+
+/// One line of the sheet.
+struct AnalogPoint {
+  enum class Kind : std::uint8_t {
+    in_range,
+    beside_range,  ///< outside 0 to 100 %, and a value all the same
+    failure,       ///< the signal is given, and a failure must be told
+    open,          ///< a lead is lifted, and a failure must be told
+    shorted,       ///< both terminals are joined, and a failure must be told
+  };
+  Kind kind = Kind::in_range;
+  double percent = 0;                ///< of span; 0 for open and shorted
+  std::optional<double> signal;      ///< mA, V, Ω or mV; none for open and shorted
+  std::optional<double> value, raw;  ///< in engineering units, in counts; none for failures and where unknown
+};
+
+/// How the values of a channel lie between 0 and 100 %. Each span may fall (low above high).
+struct AnalogScale {
+  struct Span {
+    double low = 0, high = 0;
+    [[nodiscard]] double at(double percent) const { return low + (high - low) * percent / 100; }
+    [[nodiscard]] double width() const { return high < low ? low - high : high - low; }
+  };
+  Signal signal;
+  std::optional<Span> value, raw;
+  std::optional<Span> celsius;          ///< of a thermometer
+  std::optional<double> cold_junction;  ///< °C; of a thermocouple. None: 0 °C
+
+  /// What is to be fed, or comes out, at so many % of span: mA, V, Ω, mV. Nothing where the sensor has no
+  /// value.
+  [[nodiscard]] std::optional<double> signal_at(double percent) const;
+  [[nodiscard]] AnalogPoint point_at(double percent) const;
+};
+
+/// The test of one AI or AO.
+struct AnalogSheet {
+  std::size_t channel = 0;           ///< index into the netlist's channels
+  std::optional<AnalogScale> scale;  ///< none: the gaps say why
+  std::vector<AnalogPoint>
+      points;  ///< 0, 25, 50, 75, 100 %; of an AI then what lies outside. None without a scale
+  std::vector<AnalogGap> gaps;
+  HookUp hook_up;
+};
+
+/// @param channel  an AI or AO.
+/// @param cold_junction  °C at the terminals, within -50 to 100.
+[[nodiscard]] AnalogSheet analog_sheet(const Supplies& supplies, std::size_t channel,
+                                       std::optional<double> cold_junction = {});
+
+/// What a value seen is: of an input in engineering units or counts at the controller; of an output in mA or
+/// V at its terminals.
+enum class SeenAs : std::uint8_t { value, raw, signal };
+
+struct AnalogSeen {
+  double percent = 0, seen = 0;
+};
+
+struct AnalogVerdict {
+  AnalogPoint point;
+  double expected = 0, seen = 0;
+  double error_pct = 0;  ///< of span, positive where more was seen than expected
+  bool is_good = false;  ///< not more than the tolerance, either way
+};
+
+/// Judges what was seen at a point of the sheet, or any other percentage between its outermost values.
+/// @errors bad_call: the scale has no such values; the percentage lies outside.
+[[nodiscard]] Result<AnalogVerdict> judge_seen(const AnalogSheet& sheet, const AnalogSeen& seen, SeenAs as,
+                                               double tolerance_pct = k_default_tolerance_pct);
+
+}  // namespace ringtrue

@@ -1,0 +1,209 @@
+#include <algorithm>
+#include <memory>
+
+#include "channel_names.hpp"
+#include "messages.hpp"
+#include "options.hpp"
+#include "output.hpp"
+#include "panel.hpp"
+#include "ringtrue/job/job.hpp"
+#include "ringtrue/live/clock.hpp"
+#include "ringtrue/live/numbering.hpp"
+#include "ringtrue/model/number.hpp"
+#include "ringtrue/report/analog_report.hpp"
+#include "verbs.hpp"
+
+namespace ringtrue::cli {
+
+namespace {
+
+struct AnalogCall : CommonOptions {  // `all` also takes every channel
+  std::vector<std::string> channels;
+  std::vector<std::string> seen;
+  std::string by;
+  std::optional<double> tolerance, cold_junction;
+  bool csv = false, is_raw = false;
+};
+
+tl::unexpected<Errors> wrong_call(std::string message, std::string option, std::string found,
+                                  std::string expected) {
+  return fail({ErrorCode::bad_call,
+               std::move(message),
+               {"", 0, "", std::move(option)},
+               std::move(found),
+               std::move(expected),
+               {}});
+}
+
+bool is_analog(const Channel& channel) {
+  return channel.type == ChannelType::AI || channel.type == ChannelType::AO;
+}
+
+Result<std::vector<std::size_t>> analog_channels(const Netlist& netlist, const AnalogCall& call) {
+  if (call.all == !call.channels.empty())
+    return wrong_call("it tests the channels that are named, or all", "CHANNEL", "",
+                      "points, addresses or tags, or else --all");
+  if (!call.all) {
+    auto chosen = chosen_channels(netlist, call.channels);
+    if (!chosen) return chosen;
+    for (const std::size_t i : *chosen)
+      if (!is_analog(netlist.channels[i]))
+        return wrong_call("not an analog channel", "CHANNEL",
+                          netlist.points.name(netlist.channels[i].point) + ", " +
+                              std::string(word(netlist.channels[i].type)),
+                          "an AI or AO");
+    return chosen;
+  }
+  std::vector<std::size_t> chosen;
+  for (std::size_t i = 0; i < netlist.channels.size(); ++i)
+    if (is_analog(netlist.channels[i])) chosen.push_back(i);
+  return chosen;
+}
+
+/// `50=12.1`
+Result<AnalogSeen> seen_from(std::string_view typed) {
+  const std::size_t equals = typed.find('=');
+  if (equals != typed.npos) {
+    const auto percent = parse_number(trimmed(typed.substr(0, equals)));
+    const auto seen = parse_number(trimmed(typed.substr(equals + 1)));
+    if (percent && seen) return AnalogSeen{*percent, *seen};
+  }
+  return wrong_call("not a percentage and what was seen there", "--seen", std::string(typed),
+                    "such as 50=12.1");
+}
+
+/// Judges what was seen into the report.
+Result<void> judge_all(const AnalogCall& call, AnalogReport& report) {
+  if (call.seen.empty()) return {};
+  if (report.sheets.size() != 1)
+    return wrong_call("values are seen at one channel", "--seen",
+                      std::to_string(report.sheets.size()) + " channels", "one");
+  const AnalogSheet& sheet = report.sheets.front();
+  const bool is_output = report.graph.netlist().channels[sheet.channel].type == ChannelType::AO;
+  if (is_output && call.is_raw)
+    return wrong_call("of an output mA or V at its terminals are seen", "--seen-raw", "", "an AI");
+  report.seen_as = is_output ? SeenAs::signal : call.is_raw ? SeenAs::raw : SeenAs::value;
+  Errors errors;
+  for (const std::string& typed : call.seen) {
+    const auto verdict = seen_from(typed).and_then([&](const AnalogSeen& seen) {
+      return judge_seen(sheet, seen, report.seen_as, report.tolerance_pct);
+    });
+    if (verdict)
+      report.seen.push_back(*verdict);
+    else
+      errors.insert(errors.end(), verdict.error().begin(), verdict.error().end());
+  }
+  if (!errors.empty()) return tl::unexpected(std::move(errors));
+  return {};
+}
+
+/// Adds a result for each value seen.
+/// @return the ids that they got.
+Result<std::vector<std::string>> record(const AnalogCall& call, const AnalogReport& report) {
+  const Netlist& netlist = report.graph.netlist();
+  const Channel& drawn = netlist.channels[report.sheets.front().channel];
+  const std::string point = netlist.points.name(drawn.point);
+  auto job = open_job(call.netlist);
+  if (!job) return tl::unexpected(job.error());
+  auto numbering = Numbering::of(*job);
+  if (!numbering) return tl::unexpected(numbering.error());
+  std::vector<std::string> ids;
+  for (std::size_t i = 0; i < report.seen.size(); ++i) {
+    const AnalogRecord words = analog_record(report, i);
+    const std::string time = time_now();
+    IoResultRow row;
+    row.channel = point, row.at = words.at, row.given = words.given, row.expected = words.expected;
+    row.stimulus = word(drawn.type == ChannelType::AI ? Stimulus::simulator : Stimulus::forced);
+    row.value = words.value, row.reason = words.reason;
+    row.verdict = word(report.seen[i].is_good ? IoVerdict::pass : IoVerdict::fail);
+    row.time = time, row.by = call.by, row.revision = netlist.panel.revision;
+    auto id = numbering->append(*job, row);
+    if (!id) return tl::unexpected(id.error());
+    ids.push_back(std::move(*id));
+  }
+  return ids;
+}
+
+Result<void> record_where_asked(const AnalogCall& call, const AnalogReport& report) {
+  if (call.by.empty()) {
+    if (!report.seen.empty() && is_job_name(call.netlist))
+      say("not recorded in the job: --by NAME records what was seen");
+    return {};
+  }
+  const auto ids = record(call, report);
+  if (!ids) return tl::unexpected(ids.error());
+  std::string text = "recorded in " + call.netlist + ":";
+  for (const std::string& id : *ids) text += ' ' + id;
+  say(text);
+  return {};
+}
+
+std::string written(const AnalogCall& call, const AnalogReport& report) {
+  if (call.json) return analog_json(report);
+  return call.csv ? analog_csv(report) : analog_text(report);
+}
+
+ExitStatus run_analog(const AnalogCall& call) {
+  if (!call.by.empty() && !is_job_name(call.netlist))
+    return refuse(wrong_call("results are recorded in a job", "--by", call.netlist, "a .rtj job").value());
+  const auto panel = panel_of({call.netlist, std::nullopt});
+  if (!panel) return refuse(panel.error());
+  say_notes(panel->netlist.notes, call.detail());
+  const auto channels = analog_channels(panel->netlist, call);
+  if (!channels) return refuse(channels.error());
+  if (channels->empty()) say("the netlist lists no analog channels, so there is nothing to test");
+
+  const ConductionGraph graph(panel->netlist);
+  const Supplies supplies(graph);
+  AnalogReport report{graph, {}, {}};
+  for (const std::size_t channel : *channels)
+    report.sheets.push_back(analog_sheet(supplies, channel, call.cold_junction));
+  report.tolerance_pct = call.tolerance.value_or(k_default_tolerance_pct);
+  report.tolerance_is_given = call.tolerance.has_value();
+  if (const auto judged = judge_all(call, report); !judged) return refuse(judged.error());
+  if (const auto recorded = record_where_asked(call, report); !recorded) return refuse(recorded.error());
+  const bool is_good = std::all_of(report.seen.begin(), report.seen.end(),
+                                   [](const AnalogVerdict& verdict) { return verdict.is_good; });
+  return write_result(written(call, report), is_good ? ExitStatus::good : ExitStatus::findings);
+}
+
+}  // namespace
+
+Run declare_analog(CLI::App& command) {
+  const auto call = std::make_shared<AnalogCall>();
+  add_common_options(command, *call);
+  command.get_option("--all")->description("Every analog channel; what was noted on reading, in full");
+  command.add_option("CHANNEL", call->channels, "Point, address or tag of an AI or AO")->type_name("");
+  CLI::Option* const csv =
+      command.add_flag("--csv", call->csv, "Print a sheet to be filled in")->excludes("--json");
+  CLI::Option* const seen =
+      command
+          .add_option("--seen", call->seen,
+                      "What was seen at some % of one channel, 0=8.1,50=24: of an input at the\n"
+                      "controller in its unit, of an output mA or V at its terminals")
+          ->delimiter(',')
+          ->allow_extra_args(false)
+          ->excludes(csv)
+          ->option_text("PERCENT=SEEN,...");
+  command.add_flag("--seen-raw", call->is_raw, "What was seen are raw counts")
+      ->needs(seen)
+      ->option_text("(with --seen)");
+  command.add_option("--by", call->by, "Record what was seen in the job; who tested")
+      ->needs(seen)
+      ->option_text("NAME (with --seen)");
+  command
+      .add_option("--tolerance", call->tolerance,
+                  "Error in % of span that passes (default 0.5, an estimate: the contract\n"
+                  "decides)")
+      ->check(number_between(0, 100, "0 to 100 % of span"))
+      ->option_text("PERCENT");
+  command
+      .add_option("--cold-junction", call->cold_junction,
+                  "Temperature at the terminals in °C: a thermocouple's mV are given for it\n"
+                  "(default 0)")
+      ->check(number_between(-50, 100, "-50 to 100 °C"))
+      ->option_text("DEGREES");
+  return [call] { return run_analog(*call); };
+}
+
+}  // namespace ringtrue::cli
