@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <memory>
 
+#include "channel_arguments.hpp"
 #include "diagnosing.hpp"
 #include "messages.hpp"
 #include "options.hpp"
@@ -22,24 +23,6 @@ struct TraceOptions : CommonOptions {
   std::string picture;
   bool force = false;
 };
-
-/// The channels asked for, each once and in the order asked.
-Result<std::vector<std::size_t>> chosen_channels(const Netlist& netlist,
-                                                 const std::vector<std::string>& typed) {
-  std::vector<std::size_t> chosen;
-  Errors errors;
-  for (const std::string& name : typed) {
-    const auto found = find_channels(netlist, name);
-    if (!found) {
-      errors.insert(errors.end(), found.error().begin(), found.error().end());
-      continue;
-    }
-    for (const std::size_t channel : *found)
-      if (std::find(chosen.begin(), chosen.end(), channel) == chosen.end()) chosen.push_back(channel);
-  }
-  if (!errors.empty()) return tl::unexpected(std::move(errors));
-  return chosen;
-}
 
 /// The panel; with what its readings say if a picture is to show it and a job holds them.
 Result<std::unique_ptr<Diagnosed>> panel_to_trace(const TraceOptions& options) {
