@@ -15,6 +15,13 @@ constexpr std::array<std::string_view, 21> k_columns = {
     "led",         "bit", "only_this", "verdict", "reason", "time",         "by"};
 using Cells = std::array<std::string, k_columns.size()>;
 
+/// As in a file of results; empty where whoever tests has a choice, or there is nothing to do.
+std::string stimulus_of(const InputTest& test) {
+  if (test.kind == InputTestKind::operate) return std::string(word(Stimulus::operated));
+  const bool is_fitted = test.kind == InputTestKind::jumper && test.jumper->answer != JumperAnswer::refused;
+  return is_fitted ? std::string(word(Stimulus::jumper)) : std::string();
+}
+
 Cells cells_of(const InputTest& test, const ConductionGraph& graph, const JumperOptions& options) {
   const Channel& channel = graph.netlist().channels[test.trace.channel];
   const InputTestWords words = input_test_words(test, graph, options, Detail::everything);
@@ -38,7 +45,7 @@ Cells cells_of(const InputTest& test, const ConductionGraph& graph, const Jumper
           words.expect,
           is_operated ? "" : words.verdict,
           is_operated ? "" : report::joined(words.reasons, " "),
-          is_operated ? "operated" : "",
+          stimulus_of(test),
           "",
           "",
           "",
