@@ -39,10 +39,8 @@ ExitStatus run_jumper(const JumperCall& call) {
 
   const std::vector<InputTest> tests =
       input_tests(graph, *channels, call.has_readings() ? &(*made)->findings : nullptr, call.judging);
-  const bool lacks_one = std::any_of(tests.begin(), tests.end(), [](const InputTest& test) {
-    const bool is_refused = test.jumper && test.jumper->answer == JumperAnswer::refused;
-    return test.kind == InputTestKind::none || (test.kind == InputTestKind::jumper && is_refused);
-  });
+  const bool lacks_one =
+      std::any_of(tests.begin(), tests.end(), [](const InputTest& test) { return !test.is_there(); });
   const ExitStatus status = lacks_one && !call.channels.empty() ? ExitStatus::findings : ExitStatus::good;
   if (call.json) return write_result(jumper_json(tests, graph, call.judging), status);
   if (call.csv) return write_result(jumper_csv(tests, graph, call.judging), status);
@@ -58,7 +56,7 @@ Run declare_jumper(CLI::App& command) {
   command
       .add_option("CHANNEL", call->channels,
                   "Points, addresses or tags of channels; if one of them has no test, or\n"
-                  "needs a jumper that is refused, the exit status is 1")
+                  "one that is refused, the exit status is 1")
       ->type_name("");
   command.add_flag("--csv", call->csv, "Print a sheet to be filled in")
       ->excludes(command.get_option("--json"));

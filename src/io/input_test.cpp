@@ -11,6 +11,15 @@ std::string_view word(InputTestKind kind) {
   return k_words[static_cast<std::size_t>(kind)];
 }
 
+bool InputTest::is_there() const {
+  if (kind == InputTestKind::none) return false;
+  if (kind != InputTestKind::jumper && kind != InputTestKind::sensor && kind != InputTestKind::namur)
+    return true;
+  return std::none_of(jumper->why.begin(), jumper->why.end(), [](const WhyJumper& why) {
+    return is_refusal(why.reason) && why.reason != JumperReason::namur_input;
+  });
+}
+
 namespace {
 
 bool is_operable(ElementId contact, const ConductionGraph& graph) {

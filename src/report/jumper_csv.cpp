@@ -18,8 +18,8 @@ using Cells = std::array<std::string, k_columns.size()>;
 /// As in a file of results; empty where whoever tests has a choice, or there is nothing to do.
 std::string stimulus_of(const InputTest& test) {
   if (test.kind == InputTestKind::operate) return std::string(word(Stimulus::operated));
-  const bool is_fitted = test.kind == InputTestKind::jumper && test.jumper->answer != JumperAnswer::refused;
-  return is_fitted ? std::string(word(Stimulus::jumper)) : std::string();
+  return test.kind == InputTestKind::jumper && test.is_there() ? std::string(word(Stimulus::jumper))
+                                                               : std::string();
 }
 
 Cells cells_of(const InputTest& test, const ConductionGraph& graph, const JumperOptions& options) {

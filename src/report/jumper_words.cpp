@@ -31,18 +31,12 @@ class Words {
 
   void say(InputTestWords& words) const {
     say_kind(words);
-    if (test_.kind != InputTestKind::jumper && test_.kind != InputTestKind::sensor &&
-        test_.kind != InputTestKind::namur)
-      return;
-    // Where a jumper would do harm, so would a sensor or a resistor.
-    const auto& why = test_.jumper->why;
-    const bool refused = std::any_of(why.begin(), why.end(), [](const WhyJumper& w) {
-      return is_refusal(w.reason) && w.reason != JumperReason::namur_input;
-    });
-    if (refused) {
+    const bool is_fitted = test_.kind == InputTestKind::jumper || test_.kind == InputTestKind::sensor ||
+                           test_.kind == InputTestKind::namur;
+    if (is_fitted && !test_.is_there()) {
       words.act = "Fit and connect nothing here.";
       words.expect = words.stands_for = {};
-    } else if (test_.jumper->answer == JumperAnswer::hold) {
+    } else if (is_fitted && test_.jumper->answer == JumperAnswer::hold) {
       words.act = "Not before what keeps it on hold is settled: " + words.act;
     }
   }

@@ -31,6 +31,9 @@ struct InputTest {
   bool lit_at_rest = false;  ///< before anything is fitted or operated
   /// Of a digital input: on a plain jumper between the two terminals.
   std::optional<JumperVerdict> jumper;
+  /// There is one, and what it fits or connects isn't refused. A sensor or resistor does the same harm as a
+  /// jumper, but for what only a NAMUR input takes amiss.
+  [[nodiscard]] bool is_there() const;
 };
 
 /// The test of each of the channels, in their order.
