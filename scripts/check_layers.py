@@ -25,11 +25,11 @@ MAY_INCLUDE = {
     "compare": {"base", "model", "graph", "expect"},
     "diagnose": {"base", "model", "graph", "expect", "compare"},
     "plan": {"base", "model", "graph", "expect", "compare", "diagnose"},
-    "io": {"base", "model", "graph"},
+    "io": {"base", "model", "graph", "expect", "compare", "diagnose"},
     "report": {"base", "model", "load", "job", "graph", "expect", "check", "compare", "diagnose", "plan", "io"},
     "picture": {"base", "model", "graph", "expect", "compare", "diagnose", "report"},
-    "live": {"base", "model", "load", "job", "graph", "expect", "compare", "diagnose", "plan", "report"},
-    "serve": {"base", "model", "load", "job", "graph", "expect", "compare", "diagnose", "plan", "report", "picture", "live"},
+    "live": {"base", "model", "load", "job", "graph", "expect", "compare", "diagnose", "plan", "io", "report"},
+    "serve": {"base", "model", "load", "job", "graph", "expect", "compare", "diagnose", "plan", "io", "report", "picture", "live"},
     "cli": {"base", "model", "load", "write", "job", "graph", "expect", "check", "compare", "diagnose", "plan", "io", "report", "picture", "live", "serve"},
 }
 

@@ -1,12 +1,13 @@
 #pragma once
 /// Everything that a program needs to load a panel, check its drawing, trace and draw its channels, plan and
-/// compare readings, name the faults, keep all of it in a job, and write its netlist.
+/// compare readings, name the faults, test inputs, keep all of it in a job, and write its netlist.
 #include "ringtrue/check/check.hpp"
 #include "ringtrue/compare/compare.hpp"
 #include "ringtrue/diagnose/diagnose.hpp"
 #include "ringtrue/graph/graph.hpp"
 #include "ringtrue/graph/trace.hpp"
 #include "ringtrue/io/analog.hpp"
+#include "ringtrue/io/input_test.hpp"
 #include "ringtrue/job/job.hpp"
 #include "ringtrue/load/load.hpp"
 #include "ringtrue/picture/path_picture.hpp"

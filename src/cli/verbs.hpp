@@ -35,6 +35,7 @@ struct Verb {
 [[nodiscard]] Run declare_log(CLI::App& command);
 [[nodiscard]] Run declare_analog(CLI::App& command);
 [[nodiscard]] Run declare_serve(CLI::App& command);
+[[nodiscard]] Run declare_jumper(CLI::App& command);
 [[nodiscard]] Run declare_convert(CLI::App& command);
 [[nodiscard]] Run declare_job(CLI::App& command);
 

@@ -11,6 +11,8 @@ bool is_like_a_formula(std::string_view text) {
   return !text.empty() && std::string_view("=+-@\t\r").find(text[0]) != std::string_view::npos;
 }
 
+std::string as_text(const std::string& cell) { return (is_like_a_formula(cell) ? "'" : "") + cell; }
+
 template <class Cells, class TextOf>
 void put_row(std::string& out, const Cells& cells, TextOf text_of) {
   bool is_first = true;
@@ -25,10 +27,10 @@ void put_row(std::string& out, const Cells& cells, TextOf text_of) {
 }  // namespace
 
 void put_sheet_row(std::string& out, std::span<const SheetCell> cells) {
-  put_row(out, cells, [](const SheetCell& cell) {
-    return (!cell.is_number && is_like_a_formula(cell.text) ? "'" : "") + cell.text;
-  });
+  put_row(out, cells, [](const SheetCell& cell) { return cell.is_number ? cell.text : as_text(cell.text); });
 }
+
+void put_sheet_row(std::string& out, std::span<const std::string> cells) { put_row(out, cells, as_text); }
 
 void put_sheet_header(std::string& out, std::span<const std::string_view> columns) {
   put_row(out, columns, [](std::string_view column) { return column; });

@@ -58,6 +58,12 @@ CALLS = {  # by schema
         ["quickstart.rtj"],
         ["open.rtj"],
     ],
+    "jumper": [
+        ["netlists/quickstart", "--all"],
+        ["netlists/quickstart", "AUGER_RELAY", "HOPPER_FULL", "--unproven", "A. Tester"],
+        ["netlists/grain-dryer", "--all", "--done", "netlists/grain-dryer/readings-good.csv"],
+        ["netlists/grain-dryer", "STOP_RESET"],
+    ],
     "next": [
         ["netlists/quickstart", "netlists/quickstart/readings.csv"],
         ["netlists/quickstart", "netlists/quickstart/readings-good.csv"],

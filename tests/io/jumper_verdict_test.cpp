@@ -1,0 +1,255 @@
+// Jumper verdicts against the rules written once more without the library's graph, and against every state
+// of the contacts: nothing unsafe may be offered or held.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "ringtrue/io/jumper_verdict.hpp"
+#include "ringtrue/load/load.hpp"
+#include "tests/support/netlist_text.hpp"
+#include "tests/support/oracle_jumper.hpp"
+#include "tests/support/random_io_panel.hpp"
+#include "tests/support/random_netlist.hpp"
+
+namespace ringtrue {
+namespace {
+
+using namespace testing;
+
+constexpr unsigned k_panels = 100;
+
+std::set<std::string> refusals(const JumperVerdict& verdict) {
+  std::set<std::string> ids;
+  for (const WhyJumper& why : verdict.why)
+    if (is_refusal(why.reason)) ids.insert(std::string(word(why.reason)));
+  return ids;
+}
+
+/// Both sides of every terminal of the strips.
+std::vector<PointId> strip_points(const Netlist& net) {
+  std::vector<PointId> points;
+  for (const Part& part : net.parts)
+    if (part.strip_like) points.insert(points.end(), {part.a, part.b});
+  for (const PlaceId place : net.implied_terminals)
+    points.insert(points.end(),
+                  {net.points.point(place, Side::internal), net.points.point(place, Side::external)});
+  return points;
+}
+
+struct Counts {
+  std::size_t pairs = 0, refused = 0;
+  std::map<std::string, std::size_t> by_reason;
+};
+
+/// Every pair of strip points: the reasons, not only the answer.
+void check_pairs(const Netlist& net, Counts& counts) {
+  const ConductionGraph graph(net);
+  const JumperJudge judge(graph, {60, "Somebody"});
+  const OracleJumper oracle(net);
+  const std::vector<PointId> points = strip_points(net);
+  for (std::size_t i = 0; i < points.size(); ++i)
+    for (std::size_t j = i + 1; j < points.size(); ++j) {
+      const std::string a = net.points.name(points[i]), b = net.points.name(points[j]);
+      const JumperVerdict verdict = judge.between(points[i], points[j]);
+      const std::set<std::string> expected = oracle.refusals(a, b);
+      ASSERT_EQ(refusals(verdict), expected) << a << " " << b;
+      ASSERT_EQ(verdict.answer, expected.empty() ? JumperAnswer::hold : JumperAnswer::refused)
+          << a << " " << b;
+      ++counts.pairs;
+      if (!expected.empty()) ++counts.refused;
+      for (const std::string& id : expected) ++counts.by_reason[id];
+    }
+}
+
+TEST(JumperVerdict, EveryPairOfTheGrainDryerAsTheRulesSay) {
+  Counts counts;
+  const Netlist net = std::move(load_netlist(std::string(RINGTRUE_NETLISTS) + "/grain-dryer").value());
+  ASSERT_NO_FATAL_FAILURE(check_pairs(net, counts));
+  EXPECT_GT(counts.pairs, 10'000u);
+  for (const char* id : {"joins-potentials", "joins-role-pins", "on-role-net", "on-driven-net",
+                         "potential-not-dc", "potential-unknown"})
+    EXPECT_GT(counts.by_reason[id], 0u) << id;
+  EXPECT_LT(counts.refused, counts.pairs);
+}
+
+TEST(JumperVerdict, EveryPairOfTheQuickstartAsTheRulesSay) {
+  Counts counts;
+  const Netlist net = std::move(load_netlist(std::string(RINGTRUE_NETLISTS) + "/quickstart").value());
+  ASSERT_NO_FATAL_FAILURE(check_pairs(net, counts));
+  EXPECT_GT(counts.refused, 0u);
+  EXPECT_LT(counts.refused, counts.pairs);
+}
+
+TEST(JumperVerdict, EveryPairOfRandomPanelsAsTheRulesSay) {
+  Counts counts;
+  for (unsigned i = 0; i < k_panels; ++i) {
+    SCOPED_TRACE(i);
+    const Netlist net = random_io_panel(test_seed() * 1000 + i);
+    ASSERT_NO_FATAL_FAILURE(check_pairs(net, counts));
+  }
+  for (const char* id :
+       {"joins-potentials", "joins-role-pins", "on-role-net", "on-driven-net", "potential-not-dc",
+        "potential-unknown", "potential-above-limit", "across-closed-contact"})
+    EXPECT_GT(counts.by_reason[id], 50u) << id;
+  EXPECT_GT(counts.pairs - counts.refused, 200u);
+}
+
+/// Every state of the contacts of a small panel, with and without what has a role.
+class EveryState {
+ public:
+  explicit EveryState(const OracleJumper& oracle) {
+    std::vector<std::size_t> moved;
+    for (std::size_t i = 0; i < oracle.edges().size(); ++i)
+      if (oracle.edges()[i].is_contact) moved.push_back(i);
+    for (std::size_t bits = 0; bits < std::size_t{1} << moved.size(); ++bits)
+      for (const bool with_roles : {false, true}) {
+        std::set<const OracleJumper::Edge*> open;
+        for (std::size_t i = 0; i < moved.size(); ++i)
+          if ((bits >> i & 1u) == 0) open.insert(&oracle.edges()[moved[i]]);
+        const OracleJumper::Labels labels = oracle.labels([&](const OracleJumper::Edge& e) {
+          return !e.is_diode && open.count(&e) == 0 && (with_roles || !e.has_role);
+        });
+        std::vector<std::size_t>& state = states_.emplace_back();
+        for (const std::string& name : oracle.names()) state.push_back(labels.at(name));
+      }
+  }
+
+  /// In some state the jumper from a to b joins p and q, which aren't joined without it.
+  [[nodiscard]] bool joins(PointId a, PointId b, PointId p, PointId q) const {
+    return std::any_of(states_.begin(), states_.end(), [&](const std::vector<std::size_t>& state) {
+      const auto net = [&](PointId point) { return state[index(point)]; };
+      return net(p) != net(q) &&
+             ((net(p) == net(a) && net(q) == net(b)) || (net(p) == net(b) && net(q) == net(a)));
+    });
+  }
+
+ private:
+  std::vector<std::vector<std::size_t>> states_;  ///< by state and point
+};
+
+TEST(JumperVerdict, NothingUnsafeInAnyStateOfTheContactsIsHeldOrOffered) {
+  std::size_t unsafe = 0, held = 0;
+  for (unsigned i = 0; i < k_panels; ++i) {
+    SCOPED_TRACE(i);
+    const Netlist net = random_io_panel(test_seed() * 1000 + i);
+    const ConductionGraph graph(net);
+    const JumperJudge judge(graph);
+    const OracleJumper oracle(net);
+    const EveryState states(oracle);
+    std::vector<std::pair<PointId, PointId>> apart;
+    for (const auto& [p, q] : oracle.role_pins()) apart.emplace_back(point(net, p), point(net, q));
+    for (const Potential& p : net.potentials)
+      for (const Potential& q : net.potentials)
+        if (p.name < q.name) apart.emplace_back(p.point, q.point);
+    const std::vector<PointId> points = strip_points(net);
+    for (std::size_t x = 0; x < points.size(); ++x)
+      for (std::size_t y = x + 1; y < points.size(); ++y) {
+        const PointId a = points[x], b = points[y];
+        const bool is_refused = judge.between(a, b).answer == JumperAnswer::refused;
+        if (!is_refused) ++held;
+        for (const auto& [p, q] : apart) {
+          if (!states.joins(a, b, p, q)) continue;
+          ++unsafe;
+          ASSERT_TRUE(is_refused) << net.points.name(a) << " " << net.points.name(b) << " would join "
+                                  << net.points.name(p) << " and " << net.points.name(q);
+          break;
+        }
+      }
+  }
+  EXPECT_GT(unsafe, 1000u);
+  EXPECT_GT(held, 200u);
+}
+
+TEST(JumperVerdict, ChannelsOfRandomPanelsAsTheRulesSay) {
+  std::map<JumperAnswer, std::size_t> answers;
+  for (unsigned i = 0; i < k_panels; ++i) {
+    SCOPED_TRACE(i);
+    const Netlist net = random_io_panel(test_seed() * 1000 + i);
+    const ConductionGraph graph(net);
+    const OracleJumper oracle(net);
+    Findings proven;  // everything proven: what is left to hold is what the drawing doesn't say
+    proven.channels.resize(net.channels.size());
+    for (ChannelResult& channel : proven.channels) channel.state = ChannelState::proven;
+    for (std::size_t c = 0; c < net.channels.size(); ++c) {
+      if (net.channels[c].type != ChannelType::DI) continue;
+      const ChannelTrace trace = trace_channel(graph, c);
+      const std::set<std::string> expected = oracle.channel_refusals(net.channels[c]);
+      const JumperVerdict bare = JumperJudge(graph).for_channel(trace, nullptr);
+      const JumperVerdict taken = JumperJudge(graph, {60, "A. Tester"}).for_channel(trace, nullptr);
+      const JumperVerdict known = JumperJudge(graph).for_channel(trace, &proven);
+      for (const JumperVerdict* verdict : {&bare, &taken, &known}) EXPECT_EQ(refusals(*verdict), expected);
+      const JumperAnswer at_best = expected.empty() ? JumperAnswer::hold : JumperAnswer::refused;
+      EXPECT_EQ(bare.answer, at_best);
+      EXPECT_EQ(taken.answer, expected.empty() ? JumperAnswer::offered : JumperAnswer::refused);
+      EXPECT_EQ(taken.unproven_by, expected.empty() ? "A. Tester" : "");
+      EXPECT_EQ(known.has(JumperReason::safety_not_stated), net.panel.safety == Safety::not_stated);
+      if (expected.empty()) {
+        EXPECT_EQ(known.answer, known.why.empty() ? JumperAnswer::offered : JumperAnswer::hold);
+      }
+      ++answers[known.answer];
+    }
+  }
+  EXPECT_GT(answers[JumperAnswer::refused], 50u);
+  EXPECT_GT(answers[JumperAnswer::hold], 0u);
+}
+
+/// A supply, a fuse, one input with its field contact in the field.
+Netlist small_panel(const std::string& volts, const std::string& safety, bool with_override = false) {
+  RowsOfNetlist rows;
+  rows.panel({{"panel", "P"}, {"safety", safety}});
+  rows.add<PartRow>({{"part", "G1"}, {"kind", "supply"}, {"a", "+"}, {"b", "-"}});
+  rows.add<PartRow>({{"part", "X1:1"}, {"kind", "terminal"}});
+  rows.add<PartRow>({{"part", "X1:2"}, {"kind", "terminal"}});
+  rows.add<PotentialRow>({{"name", "+"}, {"kind", "dc+"}, {"volts", volts}, {"point", "G1:+"}});
+  rows.add<PotentialRow>({{"name", "-"}, {"kind", "dc-"}, {"volts", "0"}, {"point", "G1:-"}});
+  rows.add<ConductorRow>({{"wire", "1"}, {"from", "G1:+"}, {"to", "X1:1.int"}});
+  rows.add<ConductorRow>({{"wire", "2"}, {"from", "X1:2.int"}, {"to", "A1:0"}});
+  rows.add<ConductorRow>({{"wire", "3"}, {"from", "A1:M"}, {"to", "G1:-"}});
+  if (with_override) {
+    rows.add<PartRow>({{"part", "S1"}, {"kind", "contact-nc"}, {"a", "1"}, {"b", "2"}});
+    rows.add<ConductorRow>({{"wire", "4"}, {"from", "X1:1.int"}, {"to", "S1:1"}});
+    rows.add<ConductorRow>({{"wire", "5"}, {"from", "S1:2"}, {"to", "X1:2.int"}});
+  }
+  rows.add<ChannelRow>({{"point", "A1:0"},
+                        {"type", "DI"},
+                        {"field", "X1:2"},
+                        {"return", "X1:1"},
+                        {"common", "A1:M"},
+                        {"sense", "sink"},
+                        {"sensor", "contact"}});
+  return rows.finish();
+}
+
+JumperVerdict verdict_of(const Netlist& net, const JumperOptions& options = {}, bool is_proven = true) {
+  const ConductionGraph graph(net);
+  Findings findings;
+  findings.channels.resize(1);
+  findings.channels[0].state = ChannelState::proven;
+  return JumperJudge(graph, options).for_channel(trace_channel(graph, 0), is_proven ? &findings : nullptr);
+}
+
+TEST(JumperVerdict, OfferedOnlyOnceAllIsProvenAndSafetyIsStated) {
+  EXPECT_EQ(verdict_of(small_panel("24", "none")).answer, JumperAnswer::offered);
+  EXPECT_EQ(verdict_of(small_panel("24", "marked")).answer, JumperAnswer::offered);
+  EXPECT_EQ(verdict_of(small_panel("24", "")).answer, JumperAnswer::hold);
+  const JumperVerdict bare = verdict_of(small_panel("24", "none"), {}, false);
+  EXPECT_EQ(bare.answer, JumperAnswer::hold);
+  ASSERT_EQ(bare.why.size(), 1u);
+  EXPECT_EQ(bare.why[0].elements.size(), 5u);  // wires 1, 2, 3 and both terminals
+}
+
+TEST(JumperVerdict, TheLimitGoesDownOnly) {
+  EXPECT_EQ(verdict_of(small_panel("60", "none")).answer, JumperAnswer::offered);
+  EXPECT_TRUE(verdict_of(small_panel("61", "none")).has(JumperReason::potential_above_limit));
+  EXPECT_TRUE(verdict_of(small_panel("61", "none"), {400, ""}).has(JumperReason::potential_above_limit));
+  EXPECT_TRUE(verdict_of(small_panel("48", "none"), {24, ""}).has(JumperReason::potential_above_limit));
+}
+
+TEST(JumperVerdict, AJumperAcrossAWiredContactThatIsClosedAtRestIsRefused) {
+  const JumperVerdict verdict = verdict_of(small_panel("24", "none", true), {60, "Somebody"});
+  EXPECT_EQ(verdict.answer, JumperAnswer::refused);
+  EXPECT_TRUE(verdict.has(JumperReason::across_closed_contact));
+  EXPECT_TRUE(verdict.has(JumperReason::device_is_wired));
+}
+
+}  // namespace
+}  // namespace ringtrue
