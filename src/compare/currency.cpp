@@ -144,8 +144,6 @@ OhmInterval meant_by(const ReadingValue& value, const MeterSettings& meter) {
   return circuit_ohms(value.number, meter);
 }
 
-bool contradict(OhmInterval x, OhmInterval y) { return x.hi < y.lo || y.hi < x.lo; }
-
 /// Open addressing over (pair of probes, condition): a million readings, hardly any pair twice.
 class RepeatedPairs {
  public:
@@ -177,13 +175,15 @@ class RepeatedPairs {
     std::vector<std::uint32_t> members{first->first};
     auto last = first;
     for (; last != repeats_.end() && last->first == first->first; ++last) members.push_back(last->second);
-    bool contradiction = false;
-    const auto meant = [this](std::uint32_t reading) {
-      return meant_by(made_.probings[reading].value, made_.meters.of(ReadingId{reading}));
-    };
-    for (const std::uint32_t x : members)
-      for (const std::uint32_t y : members) contradiction = contradiction || contradict(meant(x), meant(y));
-    if (contradiction)
+    // Two of them contradict each other just if the greatest least resistance is above the least greatest
+    // one.
+    Ohms greatest_lo{0}, least_hi = k_infinite_ohms;
+    for (const std::uint32_t member : members) {
+      const OhmInterval meant = meant_by(made_.probings[member].value, made_.meters.of(ReadingId{member}));
+      greatest_lo = std::max(greatest_lo, meant.lo);
+      least_hi = std::min(least_hi, meant.hi);
+    }
+    if (least_hi < greatest_lo)
       for (const std::uint32_t member : members) made_.standing[member] = Standing::unstable;
     return last;
   }
