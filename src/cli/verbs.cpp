@@ -18,6 +18,8 @@ std::span<const Verb> verbs() {
        "ringtrue next netlists/grain-dryer netlists/grain-dryer/readings.csv", declare_next},
       {"log", "Log readings into a job as fast as two probes move, and say at once what is wrong.",
        "ringtrue log quickstart.rtj --new netlists/quickstart", declare_log},
+      {"energise", "Write the power-up sheet: what to switch on in which order, what to measure and expect.",
+       "ringtrue energise netlists/grain-dryer", declare_energise},
       {"serve", "Serve the bench page: log readings on a phone or tablet at the panel.",
        "ringtrue serve quickstart.rtj --new netlists/quickstart", declare_serve},
       {"convert", "Write a netlist in another form: XML, or a folder of CSV files.",

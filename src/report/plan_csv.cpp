@@ -2,9 +2,9 @@
 
 #include "element_words.hpp"
 #include "plan_words.hpp"
-#include "ringtrue/base/csv_cell.hpp"
 #include "ringtrue/report/plan_report.hpp"
 #include "ringtrue/report/words.hpp"
+#include "sheet_row.hpp"
 #include "text_layout.hpp"
 
 // The first columns are those of a file of readings; the loader passes over the others (load/readings.cpp).
@@ -16,23 +16,6 @@ namespace {
 constexpr std::array<std::string_view, 8> k_columns = {"id",         "from",   "to",    "value",
                                                        "conditions", "expect", "sheet", "proves"};
 using Cells = std::array<std::string, k_columns.size()>;
-
-/// A spreadsheet calculates what begins like a formula.
-bool is_like_a_formula(std::string_view text) {
-  return !text.empty() && std::string_view("=+-@\t\r").find(text[0]) != std::string_view::npos;
-}
-
-template <class Row>
-void put_row(std::string& out, const Row& cells) {
-  bool is_first = true;
-  for (const auto& cell : cells) {
-    if (!is_first) out += ',';
-    is_first = false;
-    const std::string text = (is_like_a_formula(cell) ? "'" : "") + std::string(cell);
-    put_csv_cell(text, [&out](std::string_view piece) { out += piece; });
-  }
-  out += k_csv_line_end;
-}
 
 Cells cells_of(const PlanReport& report, std::size_t number) {
   const PlannedReading& reading = report.plan.readings[number];
@@ -54,8 +37,8 @@ Cells cells_of(const PlanReport& report, std::size_t number) {
 
 std::string plan_csv(const PlanReport& report) {
   std::string out;
-  put_row(out, k_columns);
-  for (std::size_t i = 0; i < report.plan.readings.size(); ++i) put_row(out, cells_of(report, i));
+  report::put_row(out, k_columns);
+  for (std::size_t i = 0; i < report.plan.readings.size(); ++i) report::put_row(out, cells_of(report, i));
   return out;
 }
 

@@ -36,6 +36,12 @@ CALLS = {  # by schema
         [f"{INPUTS}/small", f"{INPUTS}/repaired/readings.csv"],
         [f"{INPUTS}/small/conductors.csv", f"{INPUTS}/one_open.csv"],
     ],
+    "energise": [
+        ["netlists/quickstart"],
+        ["netlists/grain-dryer"],
+        [f"{INPUTS}/small"],
+        [f"{INPUTS}/relays"],
+    ],
     "expect": [
         ["netlists/grain-dryer", "504"],
         ["netlists/grain-dryer", "K10:A2", "K10:A1"],
