@@ -11,5 +11,6 @@
 #include "ringtrue/picture/path_picture.hpp"
 #include "ringtrue/plan/plan.hpp"
 #include "ringtrue/power/before.hpp"
+#include "ringtrue/power/locate.hpp"
 #include "ringtrue/power/power_up.hpp"
 #include "ringtrue/write/write.hpp"

@@ -20,6 +20,8 @@ std::span<const Verb> verbs() {
        "ringtrue log quickstart.rtj --new netlists/quickstart", declare_log},
       {"energise", "Write the power-up sheet: what to switch on in which order, what to measure and expect.",
        "ringtrue energise netlists/grain-dryer", declare_energise},
+      {"locate", "Find where the path of a dark input breaks, by the fewest voltages.",
+       "ringtrue locate netlists/grain-dryer GAS_PRESSURE --volts G1:+=24.1", declare_locate},
       {"serve", "Serve the bench page: log readings on a phone or tablet at the panel.",
        "ringtrue serve quickstart.rtj --new netlists/quickstart", declare_serve},
       {"convert", "Write a netlist in another form: XML, or a folder of CSV files.",

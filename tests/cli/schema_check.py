@@ -57,6 +57,11 @@ CALLS = {  # by schema
         ["quickstart.rtj"],
         ["open.rtj"],
     ],
+    "locate": [
+        ["netlists/quickstart", "HOPPER_FULL"],
+        ["netlists/grain-dryer", "GAS_PRESSURE"],
+        ["netlists/grain-dryer", "GAS_PRESSURE", "--volts", "G1:+=24", "--volts", "A1:0.6=12", "--volts", "A1:M=24"],
+    ],
     "next": [
         ["netlists/quickstart", "netlists/quickstart/readings.csv"],
         ["netlists/quickstart", "netlists/quickstart/readings-good.csv"],
