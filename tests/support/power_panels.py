@@ -69,6 +69,18 @@ class PowerPanel:
         for _ in range(self.rng.randint(1, 4)):
             self.live[-1].append(self.behind(f"{g}:+", "fuse"))
 
+    def transformer(self):
+        """A control transformer: what its secondary feeds is another supply."""
+        t = self.number("T")
+        self.part(t, "transformer", 1, 2)
+        self.part(t, "transformer", 3, 4)
+        self.potentials += [(f"24V~{t[1:]}", "ac-line", 24, f"{t}:3"), (f"0V~{t[1:]}", "ac-neutral", 0, f"{t}:4")]
+        self.wire(self.behind(self.rng.choice(self.live[0]), "breaker"), f"{t}:1")
+        self.wire("X0:N.int", f"{t}:2")
+        self.live.append([f"{t}:3", self.behind(f"{t}:3", "fuse")])
+        self.reference.append([f"{t}:4"])
+        self.others.append([])
+
     def behind(self, point, kind):
         """A new point behind a protective device."""
         name = self.number("Q" if kind == "breaker" else "F")
@@ -119,6 +131,8 @@ class PowerPanel:
         self.mains()
         for _ in range(self.rng.randint(1, 3)):
             self.supply()
+        if self.rng.random() < 0.4:
+            self.transformer()
         makers = (self.relay, self.load, self.module, self.branch, self.terminal)
         for _ in range(self.rng.randint(5, 40)):
             self.of = self.rng.randrange(len(self.live))

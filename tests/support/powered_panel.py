@@ -42,14 +42,16 @@ class PoweredPanel:
 
     def sources(self, mains_on, ac):
         """(plus, minus, complex volts) of all that run, given the AC voltages found so far."""
-        lines = [(v, p) for kind, v, p in self.origin.values() if kind == "ac-line"]
+        lines = [(v, p) for kind, v, p in self.origin.values() if kind == "ac-line" and not self._windings(p)]
         found = []
         if mains_on and lines:
-            neutral = next(p for kind, _, p in self.origin.values() if kind == "ac-neutral")
+            neutral = next(p for kind, _, p in self.origin.values() if kind == "ac-neutral" and not self._windings(p))
             for number, (volts, point) in enumerate(lines):
                 found.append((point, neutral, volts * cmath.exp(-2j * cmath.pi * number / 3), True))
         for kind, volts, point in self.origin.values():
             g = point.partition(":")[0]
+            if kind == "ac-line" and self._windings(point) and self._is_fed(self._windings(point)[:1], ac):
+                found.append((point, self._windings(point)[1].b, volts, True))
             if kind == "dc+" and self._runs(g, mains_on, ac):
                 found.append((point, f"{g}:-", volts, False))
         return found
@@ -60,7 +62,16 @@ class PoweredPanel:
             return True
         if all(len(self.at[p]) == 1 for e in inputs for p in (e.a, e.b)):
             return mains_on
-        return ac is not None and any(abs(ac.open_volts(e.a, e.b)) > STARTS_VOLTS for e in inputs)
+        return self._is_fed(inputs, ac)
+
+    @staticmethod
+    def _is_fed(rows, ac):
+        return ac is not None and any(abs(ac.open_volts(e.a, e.b)) > STARTS_VOLTS for e in rows)
+
+    def _windings(self, point):
+        """Primary and secondary of the transformer at which the potential originates."""
+        rows = [e for e in self.panel.elements if e.name == point.partition(":")[0] and e.kind == "transformer"]
+        return sorted(rows, key=lambda e: point in (e.a, e.b))
 
     def states(self, condition, mains_on):
         """Every state on the way from relays at rest to where nothing moves any more."""
