@@ -26,11 +26,12 @@ MAY_INCLUDE = {
     "diagnose": {"base", "model", "graph", "expect", "compare"},
     "plan": {"base", "model", "graph", "expect", "compare", "diagnose"},
     "io": {"base", "model", "graph", "expect", "compare", "diagnose"},
-    "report": {"base", "model", "load", "job", "graph", "expect", "check", "compare", "diagnose", "plan", "io"},
+    "power": {"base", "model", "graph", "expect", "compare", "diagnose"},
+    "report": {"base", "model", "load", "job", "graph", "expect", "check", "compare", "diagnose", "plan", "io", "power"},
     "picture": {"base", "model", "graph", "expect", "compare", "diagnose", "report"},
-    "live": {"base", "model", "load", "job", "graph", "expect", "compare", "diagnose", "plan", "io", "report"},
-    "serve": {"base", "model", "load", "job", "graph", "expect", "compare", "diagnose", "plan", "io", "report", "picture", "live"},
-    "cli": {"base", "model", "load", "write", "job", "graph", "expect", "check", "compare", "diagnose", "plan", "io", "report", "picture", "live", "serve"},
+    "live": {"base", "model", "load", "job", "graph", "expect", "compare", "diagnose", "plan", "io", "power", "report"},
+    "serve": {"base", "model", "load", "job", "graph", "expect", "compare", "diagnose", "plan", "io", "power", "report", "picture", "live"},
+    "cli": {"base", "model", "load", "write", "job", "graph", "expect", "check", "compare", "diagnose", "plan", "io", "power", "report", "picture", "live", "serve"},
 }
 
 # Has no public headers: nobody may include the command itself.

@@ -43,6 +43,12 @@ CALLS = {  # by schema
         [f"{INPUTS}/small", f"{INPUTS}/repaired/readings.csv"],
         [f"{INPUTS}/small/conductors.csv", f"{INPUTS}/one_open.csv"],
     ],
+    "energise": [
+        ["netlists/quickstart"],
+        ["netlists/grain-dryer"],
+        [f"{INPUTS}/small"],
+        [f"{INPUTS}/relays"],
+    ],
     "expect": [
         ["netlists/grain-dryer", "504"],
         ["netlists/grain-dryer", "K10:A2", "K10:A1"],
@@ -63,6 +69,11 @@ CALLS = {  # by schema
         ["netlists/quickstart", "AUGER_RELAY", "HOPPER_FULL", "--unproven", "A. Tester"],
         ["netlists/grain-dryer", "--all", "--done", "netlists/grain-dryer/readings-good.csv"],
         ["netlists/grain-dryer", "STOP_RESET"],
+    ],
+    "locate": [
+        ["netlists/quickstart", "HOPPER_FULL"],
+        ["netlists/grain-dryer", "GAS_PRESSURE"],
+        ["netlists/grain-dryer", "GAS_PRESSURE", "--volts", "G1:+=24", "--volts", "A1:0.6=12", "--volts", "A1:M=24"],
     ],
     "next": [
         ["netlists/quickstart", "netlists/quickstart/readings.csv"],

@@ -1,0 +1,27 @@
+#pragma once
+#include <span>
+#include <string>
+#include <vector>
+
+#include "ringtrue/power/locate.hpp"
+
+namespace ringtrue {
+
+/// A dark input as it was asked for. Holds references only; all must outlive the call.
+struct LocateReport {
+  const ConductionGraph& graph;
+  std::size_t channel;
+  const InputLoop& loop;
+  std::span<const LoopVolts> measured;
+  const std::vector<std::uint8_t>& is_proven;
+  const Located& located;
+};
+
+/// The loop point by point with what was measured, the suspects, and the next point or the fault. Plain text,
+/// lines of about 100 characters.
+[[nodiscard]] std::string locate_text(const LocateReport& report);
+
+/// The same for programs, as netlists/schema/locate.schema.json describes it.
+[[nodiscard]] std::string locate_json(const LocateReport& report);
+
+}  // namespace ringtrue
