@@ -25,11 +25,12 @@ MAY_INCLUDE = {
     "compare": {"base", "model", "graph", "expect"},
     "diagnose": {"base", "model", "graph", "expect", "compare"},
     "plan": {"base", "model", "graph", "expect", "compare", "diagnose"},
-    "report": {"base", "model", "load", "job", "graph", "expect", "check", "compare", "diagnose", "plan"},
+    "logic": {"base", "model", "graph"},
+    "report": {"base", "model", "logic", "load", "job", "graph", "expect", "check", "compare", "diagnose", "plan"},
     "picture": {"base", "model", "graph", "expect", "compare", "diagnose", "report"},
     "live": {"base", "model", "load", "job", "graph", "expect", "compare", "diagnose", "plan", "report"},
     "serve": {"base", "model", "load", "job", "graph", "expect", "compare", "diagnose", "plan", "report", "picture", "live"},
-    "cli": {"base", "model", "load", "write", "job", "graph", "expect", "check", "compare", "diagnose", "plan", "report", "picture", "live", "serve"},
+    "cli": {"base", "model", "load", "write", "job", "graph", "expect", "check", "compare", "diagnose", "plan", "logic", "report", "picture", "live", "serve"},
 }
 
 # Has no public headers: nobody may include the command itself.

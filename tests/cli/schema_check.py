@@ -36,6 +36,10 @@ CALLS = {  # by schema
         [f"{INPUTS}/small", f"{INPUTS}/repaired/readings.csv"],
         [f"{INPUTS}/small/conductors.csv", f"{INPUTS}/one_open.csv"],
     ],
+    "drive": [
+        ["netlists/grain-dryer"],
+        ["netlists/grain-dryer", "FAN", "%QX3.3"],
+    ],
     "expect": [
         ["netlists/grain-dryer", "504"],
         ["netlists/grain-dryer", "K10:A2", "K10:A1"],

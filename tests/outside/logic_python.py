@@ -1,0 +1,445 @@
+#!/usr/bin/env python3
+"""Structured Text run by a second interpreter, which shares nothing with the C++ code.
+
+  logic_python.py --ringtrue BINARY --run-logic BINARY [--seed N] [--programs N]
+
+1. What `ringtrue drive --json` says of the grain dryer is run: every sequence turns its output on and off, both members
+   of every pair start from the same prior state, differ in one input, and the output flips; where no pair or no sequence
+   is claimed (up to 12 bits of inputs), every reachable state and every input state is tried and none is found.
+2. Random programs run scan by scan as C++ runs them, and `drive` is checked on each as above.
+
+Written for reading: expressions are parsed by their own table of precedence into Python closures; blocks keep the moment
+at which they started, not the time gone by. Source of the semantics: IEC 61131-3 (from memory) and check values of its
+precedence and blocks.
+"""
+import argparse
+import csv
+import itertools
+import json
+import random
+import re
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent.parent.parent
+DRYER = ROOT / "netlists/grain-dryer"
+TOKEN = re.compile(r"\s+|\(\*.*?\*\)|//[^\n]*|(T(?:IME)?#[\w.]+|%[\w.]+|[A-Za-z_]\w*|\d[\d_]*(?:\.\d+)?|:=|<>|<=|>=|[-();:,.=<>&])",
+                   re.S | re.I)
+LOOSEST_FIRST = [{"OR"}, {"XOR"}, {"AND", "&"}, {"=", "<>"}, {"<", ">", "<=", ">="}]
+APPLY = {"OR": lambda a, b: a or b, "XOR": lambda a, b: a != b, "AND": lambda a, b: a and b, "&": lambda a, b: a and b,
+         "=": lambda a, b: a == b, "<>": lambda a, b: a != b, "<": lambda a, b: a < b, ">": lambda a, b: a > b,
+         "<=": lambda a, b: a <= b, ">=": lambda a, b: a >= b}
+UNITS = {"D": 86400000, "H": 3600000, "M": 60000, "S": 1000, "MS": 1}
+BLOCKS = ("SR", "RS", "R_TRIG", "F_TRIG", "TON", "TOF", "TP")
+
+
+def duration(text):
+    return round(sum(float(n) * UNITS[u] for n, u in re.findall(r"([\d.]+)([A-Z]+)", text.split("#")[1].upper())))
+
+
+class Block:
+    def __init__(self, kind):
+        self.kind, self.q, self.last, self.started = kind, False, False, None
+
+    def call(self, now, pt, first, second):
+        kind, rose, fell = self.kind, first and not self.last, self.last and not first
+        if kind == "SR":
+            self.q = first or (not second and self.q)
+        elif kind == "RS":
+            self.q = not second and (first or self.q)
+        elif kind == "R_TRIG":
+            self.q = rose
+        elif kind == "F_TRIG":
+            self.q = fell
+        elif kind == "TON":
+            self.started = now if rose else self.started
+            self.q = first and now - self.started >= pt
+        elif kind == "TOF":
+            self.started = None if first else now if fell else self.started
+            self.q = first or (self.started is not None and now - self.started < pt)
+            if not self.q:
+                self.started = None
+        elif kind == "TP":
+            if self.started is not None and now - self.started >= pt:
+                self.started = None
+            if rose and self.started is None and pt > 0:
+                self.started = now
+            self.q = self.started is not None
+        self.last = first
+
+    def left(self, now, pt):
+        """Milliseconds until this timer runs out; None if it does not run."""
+        if self.kind == "TON":
+            return self.started + pt - now if self.last and now - self.started < pt else None
+        return None if self.started is None else self.started + pt - now
+
+    def memory(self, now, pt):
+        gone = None
+        if self.kind in ("TON", "TOF", "TP") and self.started is not None and (self.kind != "TON" or self.last):
+            gone = min(now - self.started, pt)
+        return self.q, self.kind in ("R_TRIG", "F_TRIG", "TP", "TON") and self.last, gone
+
+
+class Program:
+    """Reads a program and runs it; all names in capitals."""
+
+    def __init__(self, text, addresses):
+        self.tokens = [m.group(1).upper() for m in TOKEN.finditer(text) if m.group(1)] + ["END"]
+        self.addresses = addresses
+        self.at, self.values, self.blocks, self.presets, self.constants, self.steps = 0, {}, {}, {}, {}, []
+        self.now = 0
+        if self.tokens[0] == "PROGRAM":
+            self.at = 2
+        while self.peek() == "VAR":
+            self.declarations()
+        while self.peek() not in ("END", "END_PROGRAM"):
+            self.statement()
+
+    def peek(self):
+        return self.tokens[self.at]
+
+    def take(self, *wanted):
+        token = self.tokens[self.at]
+        if wanted and token not in wanted:
+            raise ValueError(f"{token} where {wanted} is wanted")
+        self.at += 1
+        return token
+
+    def declarations(self):
+        self.take("VAR")
+        while self.peek() != "END_VAR":
+            name, _, kind = self.take(), self.take(":"), self.take()
+            value = None
+            if self.peek() == ":=":
+                self.take()
+                value = self.take()
+                if value == "-":
+                    value += self.take()
+            self.take(";")
+            if kind in BLOCKS:
+                self.blocks[name] = Block(kind)
+                self.presets[name] = 0
+            elif kind == "BOOL":
+                self.values[name] = value == "TRUE"
+            else:
+                self.constants[name] = duration(value) if kind == "TIME" else float(value.replace("_", ""))
+        self.take("END_VAR")
+
+    def statement(self):
+        name = self.take()
+        if self.take(":=", "(") == ":=":
+            self.steps.append(("set", self.addresses.get(name, name), self.level(0)))
+        else:
+            pins = {}
+            while self.peek() != ")":
+                pin, _ = self.take(), self.take(":=")
+                if pin == "PT":
+                    token = self.take()
+                    self.presets[name] = duration(token) if "#" in token else self.constants[token]
+                else:
+                    pins[pin] = self.level(0)
+                if self.peek() == ",":
+                    self.take()
+            self.take(")")
+            off = lambda: False
+            first = next((pins[p] for p in ("S1", "SET1", "S", "SET", "CLK", "IN") if p in pins), off)
+            second = next((pins[p] for p in ("R", "RESET", "R1", "RESET1") if p in pins), off)
+            self.steps.append(("call", name, first, second))
+        self.take(";")
+
+    def level(self, depth):
+        if depth == len(LOOSEST_FIRST):
+            return self.unary()
+        left = self.level(depth + 1)
+        while self.peek() in LOOSEST_FIRST[depth]:
+            apply, right = APPLY[self.take()], self.level(depth + 1)
+            left = (lambda f, a, b: lambda: f(a(), b()))(apply, left, right)
+        return left
+
+    def unary(self):
+        if self.peek() == "NOT":
+            self.take()
+            inner = self.unary()
+            return lambda: not inner()
+        token = self.take()
+        if token == "(":
+            inner = self.level(0)
+            self.take(")")
+            return inner
+        if token in ("TRUE", "FALSE"):
+            return lambda: token == "TRUE"
+        if token == "-":
+            number = -float(self.take())
+            return lambda: number
+        if token[0].isdigit():
+            return lambda: float(token.replace("_", ""))
+        if token in self.blocks:
+            self.take(".")
+            self.take("Q", "Q1")
+            return lambda: self.blocks[token].q
+        if token in self.constants:
+            return lambda: self.constants[token]
+        name = self.addresses.get(token, token)
+        return lambda: self.values.get(name, False)
+
+    def scan(self, ms, follows=()):
+        self.now += ms
+        for step in self.steps:
+            if step[0] == "set":
+                self.values[step[1]] = step[2]()
+            else:
+                self.blocks[step[1]].call(self.now, self.presets[step[1]], step[2](), step[3]())
+
+    def follow(self, follows):
+        for name, output in follows.items():
+            self.values[name] = self.values.get(output, False)
+
+    def snapshot(self):
+        return self.now, dict(self.values), {n: (b.q, b.last, b.started) for n, b in self.blocks.items()}
+
+    def restore(self, snapshot):
+        self.now, self.values = snapshot[0], dict(snapshot[1])
+        for name, (q, last, started) in snapshot[2].items():
+            block = self.blocks[name]
+            block.q, block.last, block.started = q, last, started
+
+    def memory(self, without):
+        kept = tuple(sorted((n, v) for n, v in self.values.items() if n not in without))
+        return kept, tuple(b.memory(self.now, self.presets[n]) for n, b in sorted(self.blocks.items()))
+
+    def settle(self, follows, first_ms=0):
+        """False if 64 scans don't bring it to rest."""
+        for number in range(64):
+            before = self.memory(())
+            self.follow(follows)
+            self.scan(first_ms if number == 0 else 0)
+            if self.memory(()) == before:
+                return True
+        return False
+
+    def next_timer(self):
+        left = [self.blocks[n].left(self.now, self.presets[n]) for n in self.blocks]
+        return min((ms for ms in left if ms is not None and ms > 0), default=None)
+
+
+class Checker:
+    def __init__(self, text, addresses):
+        self.text, self.addresses, self.counts = text, addresses, {}
+
+    def count(self, what):
+        self.counts[what] = self.counts.get(what, 0) + 1
+
+    def output(self, said):
+        self.said, self.name = said, said["tag"].upper()
+        self.follows = {s["inputs"][0].upper(): s["follows"].upper() for s in said["sources"] if s["follows"]}
+        self.count(said["verdict"])
+        if said["steps"]:
+            states = self.play(said["steps"])
+            if said["verdict"] in ("drivable", "substitute"):
+                assert True in states and False in states[states.index(True):], f"{self.name}: not on and off: {states}"
+        for pair in said["pairs"]:
+            self.pair(pair)
+        self.exhaust()
+
+    def play(self, steps, program=None):
+        """The output after each step; asserts that it is as said, and that the scans end at rest."""
+        program = program or Program(self.text, self.addresses)
+        states = []
+        for step in steps:
+            self.set(program, step["inputs"])
+            for ms in step["scans_ms"]:
+                before = program.memory(())
+                program.follow(self.follows)
+                program.scan(ms)
+            assert program.memory(()) == before, f"{self.name}: still changing"
+            states.append(bool(program.values.get(self.name, False)))
+            assert states[-1] == step["output"], f"{self.name}: {step}"
+        return states
+
+    @staticmethod
+    def set(program, inputs):
+        for entry in inputs:
+            program.values[entry["input"].upper()] = entry["value"]
+
+    def pair(self, pair):
+        ends, inputs = [], []
+        for member in ("first", "second"):
+            program = Program(self.text, self.addresses)
+            self.play(pair["prior"], program)
+            ends.append(self.play(pair[member], program)[-1])
+            inputs.append({e["input"]: e["value"] for e in pair[member][0]["inputs"]})
+        differing = [n for n in inputs[0] if inputs[0][n] != inputs[1][n]]
+        assert differing == [pair["input"]], f"{self.name}: {pair['input']}: differ in {differing}"
+        at_once = pair["first"][0]["output"] != pair["second"][0]["output"]
+        assert ends[0] != ends[1] or at_once, f"{self.name}: {pair['input']}: the output does not flip"
+        self.count("pairs")
+
+    def exhaust(self):
+        """Every reachable state with every input state: nothing that is said not to exist is found."""
+        missing = {u["input"].upper() for u in self.said["unpaired"] if u["cause"] in ("masked", "unreachable", "coupled")}
+        movable = {n.upper() for s in self.said["sources"] if len(s["options"]) > 1 for n in s["inputs"]}
+        missing &= movable - set(self.follows)
+        unreached = self.said["verdict"] == "unreachable"
+        sources = [s for s in self.said["sources"] if not s["follows"]]
+        options = [[dict(zip((n.upper() for n in s["inputs"]), o)) for o in s["options"]] for s in sources]
+        size = 1
+        for option in options:
+            size *= len(option)
+        if not (missing or unreached) or size > 4096 or not self.said["whole"] or self.said["oscillates"]:
+            return
+        choices = [{n: v for part in c for n, v in part.items()} for c in itertools.product(*options)]
+        rest = {n: v for e in [self.said["steps"][0]] for n, v in ((i["input"].upper(), i["value"]) for i in e["inputs"])} \
+            if self.said["steps"] else choices[0]
+        program = Program(self.text, self.addresses)
+        names = set(choices[0]) | set(self.follows)
+        program.values.update(rest)
+        if not program.settle(self.follows):
+            return
+        seen, todo, scans = set(), [program.snapshot()], 0
+        on, on_then_off = bool(program.values.get(self.name)), False
+        while todo:
+            start = todo.pop()
+            outcomes = {}
+            for choice in choices:
+                program.restore(start)
+                program.values.update(choice)
+                trail = []
+                rests = program.settle(self.follows)
+                while rests:
+                    trail.append(bool(program.values.get(self.name)))
+                    scans += 1
+                    ms = program.next_timer()
+                    key = program.memory(names) + ((tuple(sorted(choice.items())),) if ms else ())
+                    if key not in seen:
+                        seen.add(key)
+                        todo.append(program.snapshot())
+                    if ms is None or len(trail) > 32:
+                        break
+                    rests = program.settle(self.follows, ms)
+                on |= any(trail)
+                outcomes[tuple(sorted(choice.items()))] = (trail[0], trail[-1]) if trail and rests else None
+            for choice, outcome in outcomes.items():
+                for name in missing:
+                    for other in ([dict(choice) | {name: c[name]} for c in choices if c[name] != dict(choice)[name]] if len(choices) < 65
+                                  else [dict(choice) | {name: v} for v in {c[name] for c in choices}]):
+                        found = outcomes.get(tuple(sorted(other.items())))
+                        assert not (outcome and found and outcome != found), f"{self.name}: {name} has a pair: {choice} {other}"
+            if scans > 60000:
+                return
+        if unreached and not self.said["steps"]:
+            assert not on, f"{self.name}: said to stay off, and comes on"
+        self.count("exhausted")
+
+
+def random_program(rng, inputs, analog, outputs):
+    blocks = {f"B{i}": rng.choice(BLOCKS) for i in range(rng.randrange(4))}
+    local = [f"L{i}" for i in range(rng.randrange(3))]
+
+    def expression(depth):
+        roll = rng.random()
+        if depth == 0 or roll < 0.2:
+            kind = rng.random()
+            if kind < 0.12:
+                comparison = rng.choice(["<", ">", "<=", ">=", "=", "<>"])
+                # Parentheses where `=` would take its neighbours along.
+                return f"({rng.choice(analog)} {comparison} {rng.choice([10, 20.5, 30])})"
+            if kind < 0.3 and blocks:
+                return rng.choice(list(blocks)) + ".Q"
+            return rng.choice(inputs + local + outputs + ["TRUE", "FALSE"] * (rng.random() < 0.1))
+        if roll < 0.35:
+            return "NOT " + expression(0 if rng.random() < 0.5 else depth - 1) if rng.random() < 0.7 else f"NOT ({expression(depth - 1)})"
+        if roll < 0.5:
+            return f"({expression(depth - 1)})"
+        return f"{expression(depth - 1)} {rng.choice(['AND', '&', 'OR', 'XOR', 'and', '=', '<>'])} {expression(depth - 1)}"
+
+    lines = ["VAR"] + [f"{n} : {k};" for n, k in blocks.items()] + [f"{n} : BOOL := {rng.choice(['TRUE', 'FALSE'])};" for n in local]
+    lines.append("END_VAR")
+    body = []
+    for name, kind in blocks.items():
+        first, second = expression(2), expression(1)
+        pins = {"SR": f"S1 := {first}, R := {second}", "RS": f"S := {first}, R1 := {second}"}.get(kind)
+        pins = pins or (f"CLK := {first}" if kind.endswith("TRIG") else f"IN := {first}, PT := T#{rng.choice(['0ms', '200ms', '1s', '1.5s'])}")
+        body.append(f"{name}({pins});")
+    body += [f"{n} := {expression(2)};" for n in local] + [f"{n} := {expression(3)}; (* *)" for n in outputs]
+    rng.shuffle(body)
+    return "\n".join(lines + body) + "\n"
+
+
+def channels():
+    with open(DRYER / "channels.csv", encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file))
+
+
+def drive(ringtrue, logic, *outputs):
+    done = subprocess.run([ringtrue, "drive", DRYER, *outputs, "--logic", logic, "--json"], capture_output=True, text=True,
+                          timeout=120, check=False)
+    if done.returncode != 0:
+        raise AssertionError(f"status {done.returncode}: {done.stderr}")
+    return json.loads(done.stdout)["outputs"]
+
+
+def compare_scans(run_logic, text, path, rng, inputs, analog, outputs, addresses):
+    """The same inputs, scan by scan, in both."""
+    program, lines, expected = Program(text, addresses), [], []
+    for _ in range(60):
+        for name in rng.sample(inputs, rng.randrange(len(inputs) + 1)):
+            program.values[name] = rng.random() < 0.5
+        for name in analog:
+            program.values[name] = rng.choice([5.0, 10.0, 15.0, 20.5, 25.0, 30.0, 40.0])
+        ms = rng.choice([0, 10, 100, 200, 700, 1000])
+        given = [f"{n}={float(program.values.get(n, False))}" for n in inputs + analog]
+        lines.append(" ".join([str(ms), *given]))
+        program.scan(ms)
+        expected.append("".join("1" if program.values.get(n, False) else "0" for n in outputs))
+    done = subprocess.run([run_logic, DRYER, path, *outputs], input="\n".join(lines) + "\n", capture_output=True, text=True,
+                          timeout=60, check=False)
+    found = done.stdout.split()
+    assert found == expected, f"{done.stderr}\nscan {next((i for i, (a, b) in enumerate(zip(found, expected)) if a != b), '?')}"
+
+
+def main():
+    parser = argparse.ArgumentParser()
+    parser.add_argument("--ringtrue", required=True)
+    parser.add_argument("--run-logic", required=True)
+    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--programs", type=int, default=200)
+    arguments = parser.parse_args()
+    rows = channels()
+    addresses = {row["address"].upper(): row["tag"].upper() for row in rows}
+
+    text = (DRYER / "logic.st").read_text(encoding="utf-8")
+    checker = Checker(text, addresses)
+    said = drive(arguments.ringtrue, DRYER / "logic.st")
+    assert len(said) == sum(row["type"] == "DO" for row in rows)
+    for output in said:
+        checker.output(output)
+    print("grain dryer:", checker.counts)
+
+    rng = random.Random(arguments.seed)
+    sums = {}
+    inputs = ["HOPPER_NOT_FULL", "HOPPER_STOCK", "START", "NO_STOP", "AUTOMATIC", "HAND", "FAN_RUNS", "STOP_RESET"]
+    analog, outputs = ["HOPPER_LEVEL", "GRAIN_FLOW"], ["FAN", "HORN", "BEACON"]
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "random.st"
+        for number in range(arguments.programs):
+            text = random_program(rng, inputs, analog, outputs)
+            path.write_text(text, encoding="utf-8")
+            try:
+                compare_scans(arguments.run_logic, text, path, rng, inputs, analog, outputs, addresses)
+                checker = Checker(text, addresses)
+                for output in drive(arguments.ringtrue, path, "BEACON"):
+                    checker.output(output)
+            except AssertionError as error:
+                sys.exit(f"program {number} of seed {arguments.seed}: {error}\n{text}")
+            for what, count in checker.counts.items():
+                sums[what] = sums.get(what, 0) + count
+    print(f"{arguments.programs} random programs, 60 scans each, alike in both; drive on each:", sums)
+    for what in ("drivable", "unreachable", "pairs", "exhausted"):
+        if arguments.programs >= 200 and sums.get(what, 0) < 10:
+            sys.exit(f"too few of {what} to prove anything")
+
+
+if __name__ == "__main__":
+    main()
