@@ -58,7 +58,7 @@ Result<std::vector<std::uint32_t>> chosen_outputs(const Netlist& netlist, const 
         errors.push_back({ErrorCode::bad_call,
                           "only a digital output can be driven",
                           {},
-                          name + ", a " + std::string(word(netlist.channels[channel].type)),
+                          name + " (" + std::string(word(netlist.channels[channel].type)) + ")",
                           "a DO of the channel list",
                           {}});
   }

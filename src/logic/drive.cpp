@@ -58,11 +58,11 @@ Found on_and_off(const Drive& drive, const std::vector<Source>& sources, const D
   Found found;
   while (const auto at = walk.next()) {
     const Moment& moment = walk.moment(*at);
-    if (moment.step.is_on && !found.turns_on) {
+    if (moment.is_on() && !found.turns_on) {
       found.turns_on = true;
       found.steps = walk.steps_to(*at);
     }
-    if (moment.has_been_on && !moment.step.is_on) {
+    if (moment.has_been_on && !moment.is_on()) {
       found.turns_off = true;
       found.steps = walk.steps_to(*at);
       break;
@@ -123,6 +123,13 @@ Drive drive_output(const Program& program, std::uint32_t output, const Conductio
   }
   if (drive.verdict == DriveVerdict::drivable || drive.verdict == DriveVerdict::substitute)
     find_pairs(drive, free, limits);
+  Machine machine(drive.slice, drive.sources, drive.output);
+  mark_together(machine, {}, drive.steps);
+  for (Pair& pair : drive.pairs) {
+    mark_together(machine, {}, pair.prior);
+    mark_together(machine, pair.prior, pair.first);
+    mark_together(machine, pair.prior, pair.second);
+  }
   return drive;
 }
 

@@ -78,4 +78,43 @@ Choice Machine::rest() const {
   return rest;
 }
 
+namespace {
+
+void run(Machine& machine, const Step& step) {
+  machine.set(step.choice);
+  machine.settle(step.wait_ms);
+}
+
+bool leads_elsewhere(Machine& machine, Choice choice, const Choice& aimed_at) {
+  const PlcState start = machine.state();
+  machine.set(aimed_at);
+  machine.settle(0);
+  const auto memory = machine.memory();
+  const bool is_on = machine.is_on();
+  machine.restore(start);
+  for (std::size_t i = 0; i < choice.size(); ++i) {
+    if (choice[i] == aimed_at[i]) continue;
+    choice[i] = aimed_at[i];
+    machine.set(choice);
+    machine.settle(0);
+  }
+  const bool is_same = machine.memory() == memory && machine.is_on() == is_on;
+  machine.restore(start);
+  return !is_same;
+}
+
+}  // namespace
+
+void mark_together(Machine& machine, const std::vector<Step>& before, std::vector<Step>& steps) {
+  machine.restart();
+  for (const Step& step : before) run(machine, step);
+  for (std::size_t i = 0; i < steps.size(); ++i) {
+    Step& step = steps[i];
+    const Choice& from = i > 0 ? steps[i - 1].choice : before.empty() ? step.choice : before.back().choice;
+    machine.set(from);
+    step.is_together = step.kind == Step::Kind::change && leads_elsewhere(machine, from, step.choice);
+    run(machine, step);
+  }
+}
+
 }  // namespace ringtrue::logic

@@ -12,6 +12,7 @@ class Machine {
  public:
   Machine(const Program& slice, const std::vector<Source>& sources, std::uint32_t output);
 
+  void restart() { plc_ = Plc(*slice_); }
   void set(const Choice& choice);
   /// Scans until nothing changes: the first one `first_ms` after the last. Empty if it never does.
   std::vector<std::uint32_t> settle(std::uint32_t first_ms);
@@ -38,5 +39,9 @@ class Machine {
   std::vector<std::uint32_t> kept_, blocks_;
   std::size_t scans_run_ = 0;
 };
+
+/// Runs the steps from rest and marks those whose changes, made one source after the other, lead elsewhere.
+/// @param before  steps that lead to the first of `steps`; empty if these begin at rest.
+void mark_together(Machine& machine, const std::vector<Step>& before, std::vector<Step>& steps);
 
 }  // namespace ringtrue::logic

@@ -13,31 +13,8 @@ namespace {
 /// What the output does after a change: at once, and once all timers have run out.
 struct Outcome {
   Choice choice;
-  bool comes_to_rest = true;
-  bool at_once = false, in_the_end = false;
-  std::vector<Step> steps;  ///< the change, then each wait
+  Trail trail;
 };
-
-constexpr std::size_t k_most_waits = 32;
-
-Outcome outcome_of(Machine& machine, const PlcState& from, const Choice& choice) {
-  Outcome outcome;
-  outcome.choice = choice;
-  machine.restore(from);
-  machine.set(choice);
-  std::uint32_t wait_ms = 0;
-  for (std::size_t waits = 0; waits <= k_most_waits; ++waits) {
-    const auto kind = waits == 0 ? Step::Kind::change : Step::Kind::wait;
-    outcome.steps.push_back({kind, choice, wait_ms, machine.settle(wait_ms), machine.is_on()});
-    outcome.comes_to_rest = !outcome.steps.back().scans_ms.empty();
-    const auto timer = machine.next_timer_ms();
-    if (!outcome.comes_to_rest || !timer) break;
-    wait_ms = *timer;
-  }
-  outcome.at_once = outcome.steps.front().is_on;
-  outcome.in_the_end = outcome.steps.back().is_on;
-  return outcome;
-}
 
 class PairFinder {
  public:
@@ -62,7 +39,7 @@ class PairFinder {
     std::unordered_map<std::string, std::size_t> by_choice;
     for (const Choice& choice : choices) {
       by_choice.emplace(std::string(choice.begin(), choice.end()), outcomes.size());
-      outcomes.push_back(outcome_of(machine, state, choice));
+      outcomes.push_back({choice, trail_of(machine, state, choice, Step::Kind::change, [](const Trail&) {})});
     }
     for (Wanted& wanted : wanted_) {
       for (std::size_t i = 0; i < outcomes.size() && !wanted.is_found; ++i) {
@@ -101,8 +78,9 @@ class PairFinder {
   }
 
   static bool differ(const Outcome& a, const Outcome& b) {
-    if (!a.comes_to_rest || !b.comes_to_rest) return false;
-    return a.at_once != b.at_once || a.in_the_end != b.in_the_end;
+    if (!a.trail.comes_to_rest || !b.trail.comes_to_rest) return false;
+    if (a.trail.steps.front().is_on != b.trail.steps.front().is_on) return true;
+    return a.trail.is_steady && b.trail.is_steady && a.trail.steps.back().is_on != b.trail.steps.back().is_on;
   }
 
   const std::vector<Source>& sources_;
@@ -185,11 +163,12 @@ void find_pairs(Drive& drive, const std::vector<Source>& free, const DriveLimits
     const auto at = walk.next();
     if (!at) break;
     walk.keep_within_limits();
-    finder.look(machine, walk.moment(*at).state, walk.choices_from(walk.moment(*at).choice),
-                [&](std::uint32_t variable, const Outcome& first, const Outcome& second) {
-                  drive.pairs.push_back({variable, walk.steps_to(*at), first.steps, second.steps});
-                  shorten(drive.pairs.back());
-                });
+    finder.look(
+        machine, walk.moment(*at).state, walk.choices_from(walk.moment(*at).choice),
+        [&](std::uint32_t variable, const Outcome& first, const Outcome& second) {
+          drive.pairs.push_back({variable, walk.steps_to(*at), first.trail.steps, second.trail.steps});
+          shorten(drive.pairs.back());
+        });
   }
   drive.is_chained = machine.kept_variables().empty() && machine.kept_blocks().empty();
   drive.oscillates |= walk.oscillates();

@@ -49,19 +49,7 @@ Walk::Walk(Machine& machine, const DriveLimits& limits, bool counts_on)
   else
     is_whole_ = false;
 
-  Moment start;
-  start.choice = machine.rest();
-  start.step.kind = Step::Kind::rest;
-  start.step.choice = start.choice;
-  machine.set(start.choice);
-  start.step.scans_ms = machine.settle(0);
-  if (start.step.scans_ms.empty()) {
-    oscillates_ = true;
-    return;
-  }
-  start.step.is_on = machine.is_on();
-  start.state = machine.state();
-  add(std::move(start), {});
+  follow(k_none, machine.state(), machine.rest(), {});
 }
 
 std::vector<Choice> Walk::choices_from(const Choice& choice) const {
@@ -110,55 +98,38 @@ std::optional<std::uint32_t> Walk::next() {
 }
 
 void Walk::expand(std::uint32_t from) {
-  add_wait(from);
-  for (const Choice& choice : choices_from(moments_[from].choice)) {
-    if (choice == moments_[from].choice) continue;
-    keep_within_limits();
-    if (!is_whole_ && open_.empty() && machine_.scans_run() - scans_before_ > limits_.scans) return;
-    Moment made;
-    machine_.restore(moments_[from].state);
-    machine_.set(choice);
-    made.step = {Step::Kind::change, choice, 0, machine_.settle(0), machine_.is_on()};
-    if (made.step.scans_ms.empty()) {
-      oscillates_ = true;
-      continue;
-    }
-    made.state = machine_.state();
-    made.choice = choice;
-    made.parent = from;
+  const PlcState state = moments_[from].state;
+  const Choice own = moments_[from].choice;
+  for (const Choice& choice : choices_from(own)) {
+    if (machine_.scans_run() - scans_before_ > limits_.scans) return keep_within_limits();
+    if (choice == own) continue;
     Cost cost = costs_[from];
     cost.steps += 1;
-    cost.changes += changes_between(choice, moments_[from].choice);
-    add(std::move(made), cost);
+    cost.changes += changes_between(choice, own);
+    follow(from, state, choice, cost);
   }
 }
 
-void Walk::add_wait(std::uint32_t from) {
-  machine_.restore(moments_[from].state);
-  machine_.set(moments_[from].choice);
-  const auto wait_ms = machine_.next_timer_ms();
-  if (!wait_ms) return;
-  Moment made;
-  made.step = {Step::Kind::wait, moments_[from].choice, *wait_ms, machine_.settle(*wait_ms),
-               machine_.is_on()};
-  if (made.step.scans_ms.empty()) {
-    oscillates_ = true;
-    return;
-  }
-  made.state = machine_.state();
-  made.choice = moments_[from].choice;
-  made.parent = from;
-  Cost cost = costs_[from];
-  cost.waited_ms += *wait_ms;
-  add(std::move(made), cost);
+/// A state in which a timer runs leads on by itself, and where to depends on the inputs. All of that is added
+/// at once, so that inputs need not tell states apart.
+void Walk::follow(std::uint32_t from, const PlcState& state, const Choice& choice, const Cost& cost) {
+  Moment made{{}, choice, {}, from, from != k_none && moments_[from].has_been_on};
+  Cost sum = cost;
+  const auto kind = from == k_none ? Step::Kind::rest : Step::Kind::change;
+  const Trail trail = trail_of(machine_, state, choice, kind, [&](const Trail& so_far) {
+    made.steps = so_far.steps;
+    made.state = machine_.state();
+    made.has_been_on |= made.is_on();
+    sum.waited_ms += so_far.steps.back().wait_ms;
+    add(made, sum);
+  });
+  oscillates_ |= !trail.comes_to_rest;
 }
 
 void Walk::add(Moment moment, const Cost& cost) {
   std::string key = machine_.memory();
-  moment.has_been_on = moment.step.is_on || (moment.parent != k_none && moments_[moment.parent].has_been_on);
-  if (counts_on_) key += moment.has_been_on ? (moment.step.is_on ? "+" : "-") : "0";
-  // A state in which a timer runs waits under its own inputs, so these tell it apart as well.
-  if (keys_hold_inputs_ || machine_.next_timer_ms()) key.append(moment.choice.begin(), moment.choice.end());
+  if (counts_on_) key += moment.has_been_on ? (moment.is_on() ? "+" : "-") : "0";
+  if (keys_hold_inputs_) key.append(moment.choice.begin(), moment.choice.end());
   const auto [known, is_new] = best_.emplace(std::move(key), static_cast<std::uint32_t>(moments_.size()));
   if (is_new) {
     moments_.push_back(std::move(moment));
@@ -174,8 +145,8 @@ void Walk::add(Moment moment, const Cost& cost) {
 
 std::vector<Step> Walk::steps_to(std::uint32_t moment) const {
   std::vector<Step> steps;
-  for (std::uint32_t at = moment; at != k_none; at = moments_[at].parent) steps.push_back(moments_[at].step);
-  std::reverse(steps.begin(), steps.end());
+  for (std::uint32_t at = moment; at != k_none; at = moments_[at].parent)
+    steps.insert(steps.begin(), moments_[at].steps.begin(), moments_[at].steps.end());
   return steps;
 }
 

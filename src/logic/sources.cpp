@@ -61,6 +61,7 @@ class SourceFinder {
       set_contact(source, *contact);
     }
     if (source.role != Role::none) source.how = How::hold;
+    if (source.how == How::follow) source.options = {{0}}, source.rest = 0;
     if (source.how == How::hold) source.options = {{source.rest == 0 ? 0.0 : 1.0}}, source.rest = 0;
     sources_.push_back(source);
   }

@@ -99,7 +99,7 @@ class DriveJson {
           .key("wait_ms")
           .number(std::size_t{step.wait_ms});
       json_.key("do").texts(before.empty() ? std::vector<std::string>{} : words.actions(before, step.choice));
-      json_.key("inputs").begin_array();
+      json_.key("together").boolean(step.is_together).key("inputs").begin_array();
       for (std::size_t i = 0; i < step.choice.size(); ++i)
         input_values(words, drive.sources[i], step.choice[i]);
       json_.end_array().key("scans_ms").begin_array();

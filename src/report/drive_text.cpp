@@ -1,3 +1,5 @@
+#include <algorithm>
+
 #include "drive_words.hpp"
 #include "ringtrue/report/drive_report.hpp"
 #include "ringtrue/report/words.hpp"
@@ -114,7 +116,8 @@ class DriveText {
     const std::string does = step.kind == Step::Kind::wait
                                  ? "wait " + seconds(step.wait_ms)
                                  : report::joined(words.actions(before, step.choice), "; ");
-    return (does.empty() ? "change nothing" : does) + ": output " + (step.is_on ? "on" : "off");
+    return (step.is_together ? "at the same moment: " : "") + (does.empty() ? "change nothing" : does) +
+           ": output " + (step.is_on ? "on" : "off");
   }
 
   void pairs(const report::DriveWords& words, const logic::Drive& drive) {
@@ -124,9 +127,10 @@ class DriveText {
     for (const logic::Pair& pair : drive.pairs) {
       if (!drive.is_chained) before = pair.prior.back().choice;
       append_wrapped(out_, words.input_name(pair.variable) + prior_words(words, drive, pair), 4, 6);
-      member(words, before, pair.first);
+      const std::uint32_t waited_ms = std::max(waited(pair.first), waited(pair.second));
+      member(words, before, pair.first, waited_ms);
       before = drive.is_chained ? pair.first.back().choice : pair.prior.back().choice;
-      member(words, before, pair.second);
+      member(words, before, pair.second, waited_ms);
       before = pair.second.back().choice;
     }
     for (const logic::Unpaired& unpaired : drive.unpaired)
@@ -147,12 +151,21 @@ class DriveText {
     return text + ":";
   }
 
-  void member(const report::DriveWords& words, logic::Choice before, std::span<const Step> list) {
+  static std::uint32_t waited(std::span<const Step> list) {
+    std::uint32_t ms = 0;
+    for (const Step& step : list) ms += step.wait_ms;
+    return ms;
+  }
+
+  /// @param waited_ms  how long the slower member of the pair waits.
+  void member(const report::DriveWords& words, logic::Choice before, std::span<const Step> list,
+              std::uint32_t waited_ms) {
     std::string text;
     for (const Step& step : list) {
       text += (text.empty() ? "" : "; ") + step_words(words, before, step);
       before = step.choice;
     }
+    if (waited(list) < waited_ms) text += ", and still after " + seconds(waited_ms);
     append_entry(out_, 6, "-", 2, text);
   }
 

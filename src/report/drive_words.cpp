@@ -182,15 +182,22 @@ std::string DriveWords::measure() const {
   return text + " while on, near 0 V while off";
 }
 
+std::string DriveWords::couplers() const {
+  std::vector<std::string> devices;
+  for (const Source& source : output_.drive.sources)
+    if (source.variables.size() > 1 || source.how == How::follow) devices.push_back(source.device);
+  return any_of(devices);
+}
+
 std::string DriveWords::cause(const logic::Unpaired& unpaired) const {
   const Source& source = source_of(unpaired.variable);
   switch (unpaired.cause) {
     case NoPair::masked:
-      return "masked: with no state of the others does the output tell it";
+      return "masked: in no state that inputs lead to does the output tell it";
     case NoPair::coupled:
       if (source.how == How::follow)
         return "coupled: it follows " + input_name(source.output) + " by " + source.device;
-      return "coupled: " + source.device + " moves " + names_of(source.variables) + " together";
+      return "coupled: it would decide only with inputs that " + couplers() + " cannot give together";
     case NoPair::held:
       if (source.role != Role::none)
         return "held: role " + std::string(word(source.role)) + "; only its own device may move it";

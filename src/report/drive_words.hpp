@@ -34,6 +34,7 @@ class DriveWords {
   [[nodiscard]] std::string terminals(std::uint32_t variable) const;
   [[nodiscard]] std::string action(const logic::Source& source, std::size_t option) const;
   [[nodiscard]] std::string lit(const logic::Source& source, std::size_t option) const;
+  [[nodiscard]] std::string couplers() const;  ///< devices that move several inputs, or follow
   [[nodiscard]] const logic::Source& source_of(std::uint32_t variable) const;
   [[nodiscard]] std::string names_of(const std::vector<std::uint32_t>& variables) const;
 

@@ -16,7 +16,7 @@ TEST(LogicMistakes, EachHasItsSentence) {
   const std::vector<Bad> all = {
       {"LAMP := A AND AA;",
        "p.st:1: an unknown name: found \"AA\", expected a tag or address of the channel list, or a name of a "
-       "VAR block; nearest: A, C, B"},
+       "VAR block; nearest: A"},
       {"LAMPE := A;",
        "p.st:1: an unknown name is assigned: found \"LAMPE\", expected a digital output or a BOOL of a VAR "
        "block; nearest: LAMP"},

@@ -53,7 +53,7 @@ struct Scan {
 /// Feeds a block from IN and RESET_IN and looks at its Q.
 void expect_scans(const std::string& type, const std::string& call, const std::vector<Scan>& scans) {
   const Netlist panel = logic_panel();
-  const std::string text = "VAR b : " + type + "; END_VAR b(" + call + "); LAMP := b.Q;";
+  const std::string text = "VAR block : " + type + "; END_VAR block(" + call + "); LAMP := block.Q;";
   const auto program = parse_logic(text, "p.st", panel);
   ASSERT_TRUE(program) << to_text(program.error().front());
   Plc plc(*program);

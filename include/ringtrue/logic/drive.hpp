@@ -23,6 +23,7 @@ struct Step {
   std::uint32_t wait_ms = 0;
   std::vector<std::uint32_t> scans_ms;  ///< the scans until nothing changes any more, each ms after the last
   bool is_on = false;                   ///< the output then
+  bool is_together = false;             ///< changed one after the other, as listed, the inputs lead elsewhere
 };
 
 /// Two input states from one prior state that differ in one input, of which the output tells.
