@@ -46,6 +46,13 @@ class DriveJson {
     json_.key("responds").text(words.responds()).key("measure").text(words.measure());
     sources(words, drive);
     json_.key("rest").texts(words.at_rest());
+    // What is never driven has nothing to be followed.
+    const logic::Drive nothing;
+    const bool is_shown = verdict != logic::DriveVerdict::not_testable;
+    found(words, is_shown ? drive : nothing);
+  }
+
+  void found(const report::DriveWords& words, const logic::Drive& drive) {
     steps("steps", words, drive, {}, drive.steps);
     json_.key("pairs").begin_array();
     for (const logic::Pair& pair : drive.pairs) pair_of(words, drive, pair);
