@@ -27,11 +27,12 @@ MAY_INCLUDE = {
     "plan": {"base", "model", "graph", "expect", "compare", "diagnose"},
     "io": {"base", "model", "graph", "expect", "compare", "diagnose"},
     "power": {"base", "model", "graph", "expect", "compare", "diagnose"},
-    "report": {"base", "model", "load", "job", "graph", "expect", "check", "compare", "diagnose", "plan", "io", "power"},
+    "logic": {"base", "model", "graph"},
+    "report": {"base", "model", "load", "job", "graph", "expect", "check", "compare", "diagnose", "plan", "io", "power", "logic"},
     "picture": {"base", "model", "graph", "expect", "compare", "diagnose", "report"},
-    "live": {"base", "model", "load", "job", "graph", "expect", "compare", "diagnose", "plan", "io", "power", "report"},
-    "serve": {"base", "model", "load", "job", "graph", "expect", "compare", "diagnose", "plan", "io", "power", "report", "picture", "live"},
-    "cli": {"base", "model", "load", "write", "job", "graph", "expect", "check", "compare", "diagnose", "plan", "io", "power", "report", "picture", "live", "serve"},
+    "live": {"base", "model", "load", "job", "graph", "expect", "compare", "diagnose", "plan", "io", "power", "logic", "report"},
+    "serve": {"base", "model", "load", "job", "graph", "expect", "compare", "diagnose", "plan", "io", "power", "logic", "report", "picture", "live"},
+    "cli": {"base", "model", "load", "write", "job", "graph", "expect", "check", "compare", "diagnose", "plan", "io", "power", "logic", "report", "picture", "live", "serve"},
 }
 
 # Has no public headers: nobody may include the command itself.

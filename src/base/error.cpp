@@ -40,6 +40,7 @@ const std::vector<ErrorCodeInfo>& error_codes() {
       {read_only_job, "read-only-job", "a job, or a folder of one, that may not be written to"},
       {busy_job, "busy-job", "a job that another program keeps to itself"},
       {disk_full, "disk-full", "no room on the disk for what was to be written"},
+      {bad_logic, "bad-logic", "logic that is no Structured Text of the kind that is read here"},
       {bad_call, "bad-call", "the command was called the wrong way"},
   };
   return codes;

@@ -16,6 +16,8 @@ std::span<const Verb> verbs() {
        "ringtrue compare netlists/quickstart netlists/quickstart/readings.csv", declare_compare},
       {"next", "Choose the reading that best tells apart what the readings so far leave open.",
        "ringtrue next netlists/grain-dryer netlists/grain-dryer/readings.csv", declare_next},
+      {"drive", "Drive outputs through the logic: which inputs to set, in which order, and what responds.",
+       "ringtrue drive netlists/grain-dryer AUGER_FORWARD", declare_drive},
       {"log", "Log readings into a job as fast as two probes move, and say at once what is wrong.",
        "ringtrue log quickstart.rtj --new netlists/quickstart", declare_log},
       {"analog", "Say what to feed each analog input, what each output must give, and judge what was seen.",

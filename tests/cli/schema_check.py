@@ -43,6 +43,10 @@ CALLS = {  # by schema
         [f"{INPUTS}/small", f"{INPUTS}/repaired/readings.csv"],
         [f"{INPUTS}/small/conductors.csv", f"{INPUTS}/one_open.csv"],
     ],
+    "drive": [
+        ["netlists/grain-dryer"],
+        ["netlists/grain-dryer", "FAN", "%QX3.3"],
+    ],
     "energise": [
         ["netlists/quickstart"],
         ["netlists/grain-dryer"],

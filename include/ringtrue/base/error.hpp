@@ -44,6 +44,7 @@ enum class ErrorCode : std::uint8_t {
   read_only_job,
   busy_job,
   disk_full,
+  bad_logic,
   bad_call,
 };
 

@@ -1,0 +1,185 @@
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <map>
+#include <set>
+
+#include "ringtrue/logic/stimuli.hpp"
+
+namespace ringtrue::logic {
+
+namespace {
+
+/// The row of the contact between the channel's two terminals; null where the drawing has none in panel or
+/// door.
+const Part* contact_of(const Channel& channel, const Netlist& netlist) {
+  for (const Part& part : netlist.parts) {
+    if (part.kind != PartKind::contact_no && part.kind != PartKind::contact_nc) continue;
+    if (part.place == PartPlace::field || channel.field == PointId::none) continue;
+    if ((part.a == channel.field && part.b == channel.return_point) ||
+        (part.b == channel.field && part.a == channel.return_point))
+      return &part;
+  }
+  return nullptr;
+}
+
+class SourceFinder {
+ public:
+  SourceFinder(const Program& program, const ConductionGraph& graph)
+      : program_(program), graph_(graph), netlist_(graph.netlist()) {}
+
+  std::vector<Source> find() {
+    const std::vector<bool> read = variables_read(program_, program_.statements);
+    for (std::uint32_t variable = 0; variable < read.size(); ++variable) {
+      const VariableKind kind = program_.variables[variable].kind;
+      if (read[variable] && kind == VariableKind::input) add_input(variable);
+      if (read[variable] && kind == VariableKind::analog) add_analog(variable);
+    }
+    for (const auto& [device, variables] : selectors_) add_selector(device, variables);
+    std::sort(sources_.begin(), sources_.end(), [](const Source& left, const Source& right) {
+      return left.variables.front() < right.variables.front();
+    });
+    return std::move(sources_);
+  }
+
+ private:
+  [[nodiscard]] const Channel& channel_of(std::uint32_t variable) const {
+    return netlist_.channels[program_.variables[variable].channel];
+  }
+
+  void add_input(std::uint32_t variable) {
+    const Channel& channel = channel_of(variable);
+    const Part* const contact = contact_of(channel, netlist_);
+    Source source{How::jumper, {variable}, {{0}, {1}}, 0, "", {}, k_none, channel.role};
+    if (contact == nullptr) {
+      if (channel.sensor != Sensor::contact && channel.sensor != Sensor::unknown) source.how = How::simulate;
+      source.device = std::string(channel.device);
+    } else if (!contact->closed_in.empty() && channel.role == Role::none) {
+      selectors_[std::string(contact->actuated_by)].push_back(variable);
+      return;
+    } else {
+      set_contact(source, *contact);
+    }
+    if (source.role != Role::none) source.how = How::hold;
+    if (source.how == How::follow) source.options = {{0}}, source.rest = 0;
+    if (source.how == How::hold) source.options = {{source.rest == 0 ? 0.0 : 1.0}}, source.rest = 0;
+    sources_.push_back(source);
+  }
+
+  void set_contact(Source& source, const Part& contact) {
+    source.how = How::operate;
+    source.device = std::string(contact.actuated_by);
+    source.rest = contact.kind == PartKind::contact_nc ? 1 : 0;
+    if (contact.role != Role::none) source.role = contact.role;
+    bool has_coil = false;
+    for (const std::uint32_t row : netlist_.parts_named(contact.actuated_by)) {
+      const Part& part = netlist_.parts[row];
+      if (part.role != Role::none) source.role = part.role;
+      if (part.kind != PartKind::coil) continue;
+      has_coil = true;
+      source.output = driver_of(part);
+      if (source.output != k_none) break;
+    }
+    if (has_coil && contact.kind == PartKind::contact_no && source.output != k_none)
+      source.how = How::follow;
+    else if (has_coil)
+      source.how = How::hold;
+  }
+
+  /// The output whose field terminal a coil hangs on.
+  [[nodiscard]] std::uint32_t driver_of(const Part& coil) const {
+    for (std::uint32_t variable = 0; variable < program_.variables.size(); ++variable) {
+      if (program_.variables[variable].kind != VariableKind::output) continue;
+      const PointId field = channel_of(variable).field;
+      if (field == PointId::none) continue;
+      const NetId net = graph_.net_at_rest(field);
+      if (graph_.net_at_rest(coil.a) == net || graph_.net_at_rest(coil.b) == net) return variable;
+    }
+    return k_none;
+  }
+
+  void add_selector(const std::string& device, const std::vector<std::uint32_t>& variables) {
+    std::set<int> positions = {0};
+    for (const Part& part : netlist_.parts)
+      if (part.actuated_by == device) positions.insert(part.closed_in.begin(), part.closed_in.end());
+    Source source{How::select, variables, {}, 0, device, {}, k_none, Role::none};
+    for (const int position : positions) {
+      std::vector<double> values;
+      for (const std::uint32_t variable : variables) {
+        const auto& closed = contact_of(channel_of(variable), netlist_)->closed_in;
+        values.push_back(std::find(closed.begin(), closed.end(), position) != closed.end() ? 1 : 0);
+      }
+      // Positions that no input tells apart are one option: the lowest of them.
+      if (std::find(source.options.begin(), source.options.end(), values) != source.options.end()) continue;
+      source.options.push_back(values);
+      source.positions.push_back(position);
+    }
+    sources_.push_back(source);
+  }
+
+  void add_analog(std::uint32_t variable) {
+    const Channel& channel = channel_of(variable);
+    Source source{How::simulate, {variable}, {}, 0, std::string(channel.device), {}, k_none, channel.role};
+    for (const double value : values_to_try(program_, variable, channel.low, channel.high))
+      source.options.push_back({value});
+    if (channel.role != Role::none) {
+      source.how = How::hold;
+      source.options.resize(1);
+    }
+    sources_.push_back(source);
+  }
+
+  const Program& program_;
+  const ConductionGraph& graph_;
+  const Netlist& netlist_;
+  std::map<std::string, std::vector<std::uint32_t>> selectors_;
+  std::vector<Source> sources_;
+};
+
+bool parts_at_constant(Compare how) { return how == Compare::equal || how == Compare::differ; }
+bool takes_constant_upwards(Compare how) { return how == Compare::less || how == Compare::at_least; }
+
+}  // namespace
+
+std::string_view word(How how) {
+  constexpr std::array<std::string_view, 6> k_words = {"jumper",   "operate", "select",
+                                                       "simulate", "follow",  "hold"};
+  return k_words.at(static_cast<std::size_t>(how));
+}
+
+std::vector<double> values_to_try(const Program& program, std::uint32_t variable, double low, double high) {
+  // Whether the constant itself must be tried: a value just above or just below it then says the same for
+  // some comparisons and not for others.
+  std::map<double, std::set<int>> constants;
+  std::vector<bool> used(program.comparisons.size());
+  for (const Statement& statement : program.statements)
+    for (const Expression& expression : {statement.value, statement.reset})
+      for (std::uint32_t i = expression.first; expression.is_given() && i <= expression.root; ++i)
+        if (program.nodes[i].op == Op::comparison) used[program.nodes[i].a] = true;
+  for (std::size_t i = 0; i < used.size(); ++i) {
+    const Comparison& comparison = program.comparisons[i];
+    if (!used[i] || comparison.variable != variable) continue;
+    constants[comparison.constant].insert(parts_at_constant(comparison.how)        ? 2
+                                          : takes_constant_upwards(comparison.how) ? 1
+                                                                                   : 0);
+  }
+  if (constants.empty()) return {std::isfinite(low) ? low : 0};
+  const double first = constants.begin()->first, last = constants.rbegin()->first;
+  const double below = std::isfinite(low) && low < first ? low : first - 1;
+  const double above = std::isfinite(high) && high > last ? high : last + 1;
+  std::vector<double> values;
+  double before = below;
+  for (const auto& [constant, sides] : constants) {
+    values.push_back((before + constant) / 2);
+    if (sides.size() > 1 || sides.contains(2)) values.push_back(constant);
+    before = constant;
+  }
+  values.push_back((last + above) / 2);
+  return values;
+}
+
+std::vector<Source> sources_of(const Program& program, const ConductionGraph& graph) {
+  return SourceFinder(program, graph).find();
+}
+
+}  // namespace ringtrue::logic

@@ -1,0 +1,116 @@
+#include <gtest/gtest.h>
+
+#include "ringtrue/logic/program.hpp"
+#include "tests/logic/panel.hpp"
+
+namespace ringtrue::logic {
+namespace {
+
+struct Bad {
+  std::string text, sentence;
+};
+
+// Every sentence names file, line, what was found and what was expected.
+TEST(LogicMistakes, EachHasItsSentence) {
+  const Netlist panel = logic_panel();
+  const std::vector<Bad> all = {
+      {"LAMP := A AND AA;",
+       "p.st:1: an unknown name: found \"AA\", expected a tag or address of the channel list, or a name of a "
+       "VAR block; nearest: A"},
+      {"LAMPE := A;",
+       "p.st:1: an unknown name is assigned: found \"LAMPE\", expected a digital output or a BOOL of a VAR "
+       "block; nearest: LAMP"},
+      {"A := TRUE;",
+       "p.st:1: something is assigned that logic of this kind does not set: found \"A\", expected a digital "
+       "output or a BOOL of a VAR block"},
+      {"SPEED := TRUE;",
+       "p.st:1: something is assigned that logic of this kind does not set: found \"SPEED\", expected a "
+       "digital output or a BOOL of a VAR block"},
+      {"\n\nLAMP := A B;", "p.st:3: the statement does not go on as it should: found \"B\", expected ;"},
+      {"LAMP := (A OR B;", "p.st:1: the statement does not go on as it should: found \";\", expected )"},
+      {"LAMP := A AND;",
+       "p.st:1: an operand is missing: found \";\", expected a tag, an address, a BOOL, TRUE, FALSE, NOT or "
+       "("},
+      {"LAMP := A",
+       "p.st:1: the statement does not go on as it should: found \"the end of the file\", expected ;"},
+      {"LAMP := LEVEL;",
+       "p.st:1: a number stands where TRUE or FALSE is wanted: found \"LEVEL\", expected a comparison such "
+       "as TEMPERATURE > 80.0"},
+      {"LAMP := A AND LEVEL;",
+       "p.st:1: an operator between BOOLs has a number beside it: found \"AND\", expected a BOOL on both "
+       "sides"},
+      {"LAMP := A > 3;",
+       "p.st:1: a comparison of other things than an analog input and a constant: found \">\", expected an "
+       "analog input on one side and a number or a REAL of a VAR block on the other"},
+      {"LAMP := NOT LEVEL > 3;", "p.st:1: NOT stands before a number: found \"NOT\", expected a BOOL"},
+      {"IF A THEN LAMP := B; END_IF;",
+       "p.st:1: not a statement that is read here: found \"IF\", expected NAME := EXPRESSION; or BLOCK(PIN "
+       ":= EXPRESSION, ...);"},
+      {"LAMP := #;",
+       "p.st:1: a character that Structured Text does not know here: found \"#\", expected a name, a number "
+       "or an operator"},
+      {"(* open\n", "p.st:1: a comment is not closed before the end of the file: expected *)"},
+      {"VAR x : INT; END_VAR",
+       "p.st:1: a type that is not read here: found \"INT\", expected BOOL, REAL, TIME, SR, RS, R_TRIG, "
+       "F_TRIG, TON, TOF or TP"},
+      {"VAR a : BOOL; END_VAR",
+       "p.st:1: a name is declared that already stands for something: found \"a\", expected a name of its "
+       "own"},
+      {"VAR x : BOOL := 1; END_VAR",
+       "p.st:1: not an initial value of a BOOL: found \"1\", expected TRUE or FALSE"},
+      {"VAR x : REAL := TRUE; END_VAR",
+       "p.st:1: not a number: found \"TRUE\", expected a number such as 80.0"},
+      {"VAR t : TON; END_VAR t(IN := A, PT := 5);",
+       "p.st:1: not a duration: found \"5\", expected a duration of whole milliseconds such as T#5s, up to "
+       "24 days, or a TIME of a VAR block"},
+      {"VAR t : TON; END_VAR t(CLK := A);", "p.st:1: not a pin of TON: found \"CLK\", expected IN, PT"},
+      {"VAR t : TON; END_VAR t(IN := A, IN := B);",
+       "p.st:1: a pin is given twice: found \"IN\", expected each pin once"},
+      {"VAR t : TON; END_VAR t(IN := A); t(IN := B);",
+       "p.st:1: a function block is called at a second place: found \"t\", expected one call of each "
+       "instance"},
+      {"VAR t : TON; END_VAR LAMP := t.ET;",
+       "p.st:1: not an output of TON that is read here: found \"ET\", expected Q"},
+      {"VAR t : TON; END_VAR LAMP := t;",
+       "p.st:1: a function block stands where a BOOL is wanted: found \";\", expected t.Q"},
+      {"BLINK(IN := A);",
+       "p.st:1: a call of something that is no function block: found \"BLINK\", expected an instance "
+       "declared in a VAR block"},
+  };
+  for (const Bad& bad : all) {
+    const auto program = parse_logic(bad.text, "p.st", panel);
+    ASSERT_FALSE(program) << bad.text;
+    EXPECT_EQ(to_text(program.error().front()), bad.sentence) << bad.text;
+    EXPECT_EQ(program.error().front().code, ErrorCode::bad_logic);
+  }
+}
+
+TEST(LogicMistakes, SeveralAreToldAtOnce) {
+  const auto program = parse_logic("LAMP := X1;\nLAMP := A;\nLAMP := X2;\n", "p.st", logic_panel());
+  ASSERT_FALSE(program);
+  ASSERT_EQ(program.error().size(), 2u);
+  EXPECT_EQ(program.error()[1].place.line, 3u);
+}
+
+TEST(LogicMistakes, DeepNestingIsRefused) {
+  const std::string deep = "LAMP := " + std::string(100'000, '(') + "A" + std::string(100'000, ')') + ";";
+  const auto program = parse_logic(deep, "p.st", logic_panel());
+  ASSERT_FALSE(program);
+  EXPECT_EQ(program.error().front().message, "an expression is nested too deeply");
+}
+
+/// Cut anywhere, a program is read or refused, and nothing else.
+TEST(LogicMistakes, CutAtEveryLength) {
+  const std::string text =
+      "VAR t : TON; k : REAL := 2.5; END_VAR\nt(IN := A OR NOT B, PT := T#5s);\nLAMP := t.Q AND LEVEL > k; "
+      "// end\n";
+  for (std::size_t length = 0; length <= text.size(); ++length) {
+    const auto program = parse_logic(std::string_view(text).substr(0, length), "p.st", logic_panel());
+    if (!program) {
+      EXPECT_FALSE(program.error().empty()) << length;
+    }
+  }
+}
+
+}  // namespace
+}  // namespace ringtrue::logic

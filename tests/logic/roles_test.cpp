@@ -1,0 +1,127 @@
+// What has a role is never moved, on the demo and where the feed of an output passes it.
+#include <gtest/gtest.h>
+
+#include "ringtrue/load/load.hpp"
+#include "ringtrue/logic/outlet.hpp"
+
+namespace ringtrue::logic {
+namespace {
+
+Program program_of(const std::string& text, const Netlist& netlist) {
+  auto program = parse_logic(text, "p.st", netlist);
+  if (!program) throw std::runtime_error(to_text(program.error().front()));
+  return std::move(*program);
+}
+
+std::uint32_t variable_named(const Program& program, std::string_view name) {
+  for (std::uint32_t i = 0; i < program.variables.size(); ++i)
+    if (program.variables[i].name == name) return i;
+  throw std::runtime_error("no such variable");
+}
+
+class DryerLogic : public testing::Test {
+ protected:
+  Drive drive(std::string_view output) const {
+    return drive_output(program_, variable_named(program_, output), graph_);
+  }
+  const Netlist netlist_ = load_netlist(RINGTRUE_NETLISTS "/grain-dryer").value();
+  const ConductionGraph graph_{netlist_};
+  const Program program_ = program_of(
+      std::string(files_on_disk().read(RINGTRUE_NETLISTS "/grain-dryer/logic.st", 1u << 20)->view()),
+      netlist_);
+};
+
+TEST_F(DryerLogic, EveryOutputHasASequence) {
+  for (const Channel& channel : netlist_.channels) {
+    if (channel.type != ChannelType::DO) continue;
+    const Drive found = drive(channel.tag);
+    EXPECT_TRUE(found.turns_on && found.turns_off) << channel.tag;
+    EXPECT_TRUE(found.is_whole) << channel.tag;
+    EXPECT_EQ(found.pairs.size() + found.unpaired.size(), [&] {
+      std::size_t inputs = 0;
+      for (const Source& source : found.sources) inputs += source.variables.size();
+      return inputs;
+    }()) << channel.tag;
+  }
+}
+
+TEST_F(DryerLogic, InputsWithARoleHaveOneState) {
+  for (const Channel& channel : netlist_.channels) {
+    if (channel.type != ChannelType::DO) continue;
+    for (const Source& source : drive(channel.tag).sources)
+      if (source.role != Role::none) {
+        EXPECT_EQ(source.options.size(), 1u);
+        EXPECT_EQ(source.how, How::hold);
+      }
+  }
+}
+
+TEST_F(DryerLogic, DryingNeedsTheStopCircuitAndAirByHandDoesNot) {
+  EXPECT_EQ(drive("BURNER_ENABLE").verdict, DriveVerdict::substitute);
+  EXPECT_EQ(drive("FAN").verdict, DriveVerdict::drivable);
+}
+
+TEST_F(DryerLogic, ARunningFanIsSeenByItsContactor) {
+  const Drive found = drive("BURNER_ENABLE");
+  const std::uint32_t runs = variable_named(program_, "FAN_RUNS");
+  for (const Source& source : found.sources)
+    if (source.variables.front() == runs) {
+      EXPECT_EQ(source.how, How::follow);
+      EXPECT_EQ(source.device, "K1");
+      EXPECT_EQ(source.output, variable_named(program_, "FAN"));
+    }
+}
+
+TEST_F(DryerLogic, WhatRespondsHangsOnTheOutput) {
+  const std::uint32_t channel = program_.variables[variable_named(program_, "AUGER_FORWARD")].channel;
+  const Outlet outlet = outlet_of(graph_, channel);
+  ASSERT_EQ(outlet.loads.size(), 1u);
+  EXPECT_EQ(graph_.element_name(outlet.loads.front()), "K2:A1-A2");
+  EXPECT_EQ(outlet.contacts.size(), 4u);
+  EXPECT_TRUE(outlet.guarded.empty());
+}
+
+TEST_F(DryerLogic, BothChannelsOfThePullCordStayApart) {
+  const auto missing = missing_contacts(graph_);
+  ASSERT_EQ(missing.size(), 2u);
+  EXPECT_EQ(netlist_.points.name(missing[0].a.front()), "X6:1.ext");
+  EXPECT_EQ(netlist_.points.name(missing[0].b.front()), "X6:2.ext");
+  EXPECT_EQ(netlist_.points.name(missing[1].a.front()), "X6:3.ext");
+  EXPECT_EQ(netlist_.points.name(missing[1].b.front()), "X6:4.ext");
+}
+
+/// An output fed by 24 V past a contact of K9, or whose only input is one of F9; both of that role.
+Netlist guarded_panel(const std::string& role_of_feed, const std::string& role_of_input) {
+  const StoredFiles files(
+      {{"p/conductors.csv",
+        "wire,from,to\n1,G1:+,K9:13\n2,K9:14,A1:L\n3,A1:1,K1:A1\n4,K1:A2,G1:-\n5,G1:+,F9:97\n6,F9:98,A1:0\n"},
+       {"p/parts.csv", "part,kind,a,b,role\nG1,supply,+,-,\nK9,contact-no,13,14," + role_of_feed +
+                           "\nK1,coil,A1,A2,\nF9,contact-no,97,98," + role_of_input + "\n"},
+       {"p/potentials.csv", "name,kind,volts,point\n+24V,dc+,24,G1:+\n0V,dc-,0,G1:-\n"},
+       {"p/channels.csv",
+        "point,type,tag,field,return,common\nA1:0,DI,TRIP,F9:98,F9:97,\nA1:1,DO,MOTOR,K1:A1,K1:A2,A1:L\n"}});
+  return load_netlist("p", {}, files).value();
+}
+
+DriveVerdict verdict_with(const std::string& role_of_feed, const std::string& role_of_input) {
+  const Netlist netlist = guarded_panel(role_of_feed, role_of_input);
+  const ConductionGraph graph(netlist);
+  const Program program = program_of("MOTOR := TRIP;", netlist);
+  return verdict_of(drive_output(program, 1, graph), outlet_of(graph, 1));
+}
+
+TEST(LogicRoles, AFeedPastAStopOrGuardTakesRealDevices) {
+  EXPECT_EQ(verdict_with("", ""), DriveVerdict::drivable);
+  EXPECT_EQ(verdict_with("stop", ""), DriveVerdict::substitute);
+  EXPECT_EQ(verdict_with("guard", ""), DriveVerdict::substitute);
+}
+
+TEST(LogicRoles, OtherRolesAreNotTestableThisWay) {
+  EXPECT_EQ(verdict_with("protective", ""), DriveVerdict::not_testable);
+  EXPECT_EQ(verdict_with("ex", ""), DriveVerdict::not_testable);
+  EXPECT_EQ(verdict_with("", "protective"), DriveVerdict::not_testable);
+  EXPECT_EQ(verdict_with("", "stop"), DriveVerdict::not_testable);  // it shows the stop circuit itself
+}
+
+}  // namespace
+}  // namespace ringtrue::logic
