@@ -25,14 +25,14 @@ MAY_INCLUDE = {
     "compare": {"base", "model", "graph", "expect"},
     "diagnose": {"base", "model", "graph", "expect", "compare"},
     "plan": {"base", "model", "graph", "expect", "compare", "diagnose"},
-    "io": {"base", "model", "graph", "expect", "compare", "diagnose"},
     "power": {"base", "model", "graph", "expect", "compare", "diagnose"},
-    "logic": {"base", "model", "graph"},
-    "report": {"base", "model", "load", "job", "graph", "expect", "check", "compare", "diagnose", "plan", "io", "power", "logic"},
+    "io": {"base", "model", "graph", "expect", "compare", "diagnose"},
+    "logic": {"base", "model", "graph", "expect", "compare", "diagnose", "io"},
+    "report": {"base", "model", "load", "job", "graph", "expect", "check", "compare", "diagnose", "plan", "power", "io", "logic"},
     "picture": {"base", "model", "graph", "expect", "compare", "diagnose", "report"},
-    "live": {"base", "model", "load", "job", "graph", "expect", "compare", "diagnose", "plan", "io", "power", "logic", "report"},
-    "serve": {"base", "model", "load", "job", "graph", "expect", "compare", "diagnose", "plan", "io", "power", "logic", "report", "picture", "live"},
-    "cli": {"base", "model", "load", "write", "job", "graph", "expect", "check", "compare", "diagnose", "plan", "io", "power", "logic", "report", "picture", "live", "serve"},
+    "live": {"base", "model", "load", "job", "graph", "expect", "compare", "diagnose", "plan", "power", "io", "logic", "report"},
+    "serve": {"base", "model", "load", "job", "graph", "expect", "compare", "diagnose", "plan", "power", "io", "logic", "report", "picture", "live"},
+    "cli": {"base", "model", "load", "write", "job", "graph", "expect", "check", "compare", "diagnose", "plan", "power", "io", "logic", "report", "picture", "live", "serve"},
 }
 
 # Has no public headers: nobody may include the command itself.

@@ -32,13 +32,13 @@ struct Verb {
 [[nodiscard]] Run declare_plan(CLI::App& command);
 [[nodiscard]] Run declare_compare(CLI::App& command);
 [[nodiscard]] Run declare_next(CLI::App& command);
-[[nodiscard]] Run declare_drive(CLI::App& command);
 [[nodiscard]] Run declare_log(CLI::App& command);
-[[nodiscard]] Run declare_analog(CLI::App& command);
-[[nodiscard]] Run declare_energise(CLI::App& command);
-[[nodiscard]] Run declare_locate(CLI::App& command);
 [[nodiscard]] Run declare_serve(CLI::App& command);
+[[nodiscard]] Run declare_energise(CLI::App& command);
 [[nodiscard]] Run declare_jumper(CLI::App& command);
+[[nodiscard]] Run declare_analog(CLI::App& command);
+[[nodiscard]] Run declare_drive(CLI::App& command);
+[[nodiscard]] Run declare_locate(CLI::App& command);
 [[nodiscard]] Run declare_convert(CLI::App& command);
 [[nodiscard]] Run declare_job(CLI::App& command);
 
