@@ -7,6 +7,7 @@
 #include <unordered_map>
 
 #include "live_nets.hpp"
+#include "path_proof.hpp"
 #include "switched_copper.hpp"
 
 namespace ringtrue {
@@ -79,7 +80,7 @@ class JumperJudge::Impl {
   std::vector<RolePins> roles_;
   std::unordered_map<NetId, std::vector<std::size_t>>
       roles_beyond_;                                         ///< by net beyond potentials: into `roles_`
-  std::unordered_map<NetId, std::set<std::string>> driven_;  ///< by closed net: channels
+  std::unordered_map<NetId, std::set<std::string>> driven_;  ///< by net beyond potentials: channels
 };
 
 namespace {
@@ -134,10 +135,11 @@ void JumperJudge::Impl::note_driven() {
     if (!is_output && !may_be_fed) continue;
     const std::string name = name_of(channel, netlist.points);
     for (const PointId p : {channel.point, channel.field})
-      if (p != PointId::none) driven_[copper_.closed(p)].insert(name);
+      if (p != PointId::none) driven_[copper_.beyond_potentials(p)].insert(name);
     // What it returns to is its own only where that isn't everybody's potential.
     for (const PointId p : {channel.return_point, channel.common})
-      if (p != PointId::none && !copper_.is_on_potential(p)) driven_[copper_.closed(p)].insert(name);
+      if (p != PointId::none && !copper_.is_on_potential(p))
+        driven_[copper_.beyond_potentials(p)].insert(name);
   }
 }
 
@@ -209,7 +211,7 @@ void JumperJudge::Impl::on_role_net(PointId a, PointId b, Why& why) const {
 void JumperJudge::Impl::on_driven_net(PointId a, PointId b, Why& why) const {
   std::set<std::string> names;
   for (const PointId end : {a, b})
-    if (const auto at = driven_.find(copper_.closed(end)); at != driven_.end())
+    if (const auto at = driven_.find(copper_.beyond_potentials(end)); at != driven_.end())
       names.insert(at->second.begin(), at->second.end());
   add(why, JumperReason::on_driven_net, names);
 }
@@ -301,12 +303,14 @@ void JumperJudge::Impl::hold_by_readings(const ChannelTrace& trace, const Findin
     const ChannelResult& result = findings->channels[trace.channel];
     if (result.state == ChannelState::faulty) why.push_back({JumperReason::finding_open, {}, {}});
     add(why, JumperReason::not_proven, {}, result.unproven_elements);
-    return;
+  } else {
+    std::vector<ElementId> all;
+    for (const TracedPath* path : {&trace.signal, &trace.return_path, &trace.common})
+      all.insert(all.end(), path->elements.begin(), path->elements.end());
+    add(why, JumperReason::not_proven, {}, std::move(all));
   }
-  std::vector<ElementId> all;
-  for (const TracedPath* path : {&trace.signal, &trace.return_path, &trace.common})
-    all.insert(all.end(), path->elements.begin(), path->elements.end());
-  add(why, JumperReason::not_proven, {}, std::move(all));
+  if (!why.empty() && why.back().reason == JumperReason::not_proven)
+    io::say_what_to_read(graph_, trace, why.back());
 }
 
 JumperVerdict JumperJudge::Impl::verdict(Why why) const {

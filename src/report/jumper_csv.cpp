@@ -1,8 +1,8 @@
 #include <array>
 
+#include "csv_sheet.hpp"
 #include "ringtrue/report/jumper_report.hpp"
 #include "ringtrue/report/panel_words.hpp"
-#include "csv_sheet.hpp"
 #include "text_layout.hpp"
 
 namespace ringtrue {

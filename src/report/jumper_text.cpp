@@ -74,13 +74,14 @@ void JumperText::channel(const InputTest& test) {
     terminal("return", drawn.return_point);
     terminal("field", drawn.field);
   }
+  if (test.kind != InputTestKind::operate) {
+    entry("jumper", words.verdict);
+    for (const std::string& reason : words.reasons) entry("", reason);
+  }
   entry("do", words.act);
   entry("LED", words.led);
   entry("expect", words.expect);
   entry("", words.stands_for);
-  if (test.kind == InputTestKind::operate) return;
-  entry("jumper", words.verdict);
-  for (const std::string& reason : words.reasons) entry("", reason);
 }
 
 void JumperText::terminal(std::string_view label, PointId point) {

@@ -122,12 +122,22 @@ class EveryState {
     });
   }
 
+  /// In some state p is on the net of q, and none of `others` is.
+  [[nodiscard]] bool is_alone_with(PointId p, PointId q, const std::vector<PointId>& others) const {
+    return std::any_of(states_.begin(), states_.end(), [&](const std::vector<std::size_t>& state) {
+      const std::size_t net = state[index(p)];
+      return net == state[index(q)] && std::none_of(others.begin(), others.end(), [&](PointId other) {
+               return state[index(other)] == net;
+             });
+    });
+  }
+
  private:
   std::vector<std::vector<std::size_t>> states_;  ///< by state and point
 };
 
 TEST(JumperVerdict, NothingUnsafeInAnyStateOfTheContactsIsHeldOrOffered) {
-  std::size_t unsafe = 0, held = 0;
+  std::size_t unsafe = 0, held = 0, driven = 0;
   for (unsigned i = 0; i < k_panels; ++i) {
     SCOPED_TRACE(i);
     const Netlist net = random_io_panel(test_seed() * 1000 + i);
@@ -140,12 +150,26 @@ TEST(JumperVerdict, NothingUnsafeInAnyStateOfTheContactsIsHeldOrOffered) {
     for (const Potential& p : net.potentials)
       for (const Potential& q : net.potentials)
         if (p.name < q.name) apart.emplace_back(p.point, q.point);
+    std::vector<PointId> origins;
+    for (const Potential& potential : net.potentials) origins.push_back(potential.point);
     const std::vector<PointId> points = strip_points(net);
+    // Where a potential is on an output's net the output has it with or without a jumper.
+    const auto is_driven = [&](PointId p) {
+      return std::any_of(oracle.driven().begin(), oracle.driven().end(), [&](const std::string& name) {
+        return states.is_alone_with(p, point(net, name), origins);
+      });
+    };
+    std::map<PointId, bool> is_output;
+    for (const PointId p : points) is_output[p] = is_driven(p);
     for (std::size_t x = 0; x < points.size(); ++x)
       for (std::size_t y = x + 1; y < points.size(); ++y) {
         const PointId a = points[x], b = points[y];
         const bool is_refused = judge.between(a, b).answer == JumperAnswer::refused;
         if (!is_refused) ++held;
+        if (is_output[a] || is_output[b]) {
+          ++driven;
+          ASSERT_TRUE(is_refused) << net.points.name(a) << " " << net.points.name(b) << " is on an output";
+        }
         for (const auto& [p, q] : apart) {
           if (!states.joins(a, b, p, q)) continue;
           ++unsafe;
@@ -156,6 +180,7 @@ TEST(JumperVerdict, NothingUnsafeInAnyStateOfTheContactsIsHeldOrOffered) {
       }
   }
   EXPECT_GT(unsafe, 1000u);
+  EXPECT_GT(driven, 1000u);
   EXPECT_GT(held, 200u);
 }
 
@@ -193,8 +218,8 @@ TEST(JumperVerdict, ChannelsOfRandomPanelsAsTheRulesSay) {
 }
 
 /// A supply, a fuse, one input with its field contact in the field.
-Netlist small_panel(const std::string& volts, const std::string& safety, bool with_override = false) {
-  RowsOfNetlist rows;
+void add_small_panel(RowsOfNetlist& rows, const std::string& volts = "24",
+                     const std::string& safety = "none") {
   rows.panel({{"panel", "P"}, {"safety", safety}});
   rows.add<PartRow>({{"part", "G1"}, {"kind", "supply"}, {"a", "+"}, {"b", "-"}});
   rows.add<PartRow>({{"part", "X1:1"}, {"kind", "terminal"}});
@@ -204,11 +229,6 @@ Netlist small_panel(const std::string& volts, const std::string& safety, bool wi
   rows.add<ConductorRow>({{"wire", "1"}, {"from", "G1:+"}, {"to", "X1:1.int"}});
   rows.add<ConductorRow>({{"wire", "2"}, {"from", "X1:2.int"}, {"to", "A1:0"}});
   rows.add<ConductorRow>({{"wire", "3"}, {"from", "A1:M"}, {"to", "G1:-"}});
-  if (with_override) {
-    rows.add<PartRow>({{"part", "S1"}, {"kind", "contact-nc"}, {"a", "1"}, {"b", "2"}});
-    rows.add<ConductorRow>({{"wire", "4"}, {"from", "X1:1.int"}, {"to", "S1:1"}});
-    rows.add<ConductorRow>({{"wire", "5"}, {"from", "S1:2"}, {"to", "X1:2.int"}});
-  }
   rows.add<ChannelRow>({{"point", "A1:0"},
                         {"type", "DI"},
                         {"field", "X1:2"},
@@ -216,6 +236,11 @@ Netlist small_panel(const std::string& volts, const std::string& safety, bool wi
                         {"common", "A1:M"},
                         {"sense", "sink"},
                         {"sensor", "contact"}});
+}
+
+Netlist small_panel(const std::string& volts, const std::string& safety) {
+  RowsOfNetlist rows;
+  add_small_panel(rows, volts, safety);
   return rows.finish();
 }
 
@@ -225,6 +250,43 @@ JumperVerdict verdict_of(const Netlist& net, const JumperOptions& options = {}, 
   findings.channels.resize(1);
   findings.channels[0].state = ChannelState::proven;
   return JumperJudge(graph, options).for_channel(trace_channel(graph, 0), is_proven ? &findings : nullptr);
+}
+
+/// The small panel, and an output whose coil hand switch S1 feeds as well; S1 and S2 in series if `has_two`.
+Netlist hand_switch_panel(bool has_two) {
+  RowsOfNetlist rows;
+  add_small_panel(rows);
+  rows.add<PartRow>({{"part", "K1"}, {"kind", "coil"}, {"a", "A1"}, {"b", "A2"}});
+  rows.add<PartRow>({{"part", "X1:3"}, {"kind", "terminal"}});
+  rows.add<PartRow>({{"part", "S1"}, {"kind", "contact-no"}, {"a", "1"}, {"b", "2"}});
+  rows.add<ConductorRow>({{"wire", "6"}, {"from", "X1:1.int"}, {"to", "S1:1"}});
+  rows.add<ConductorRow>({{"wire", "7"}, {"from", "S1:2"}, {"to", "X1:3.int"}});
+  if (has_two) rows.add<PartRow>({{"part", "S2"}, {"kind", "contact-no"}, {"a", "1"}, {"b", "2"}});
+  rows.add<ConductorRow>({{"wire", "8"}, {"from", "X1:3.int"}, {"to", has_two ? "S2:1" : "K1:A1"}});
+  if (has_two) rows.add<ConductorRow>({{"wire", "9"}, {"from", "S2:2"}, {"to", "K1:A1"}});
+  rows.add<ConductorRow>({{"wire", "10"}, {"from", "A2:0"}, {"to", "K1:A1"}});
+  rows.add<ConductorRow>({{"wire", "11"}, {"from", "K1:A2"}, {"to", "G1:-"}});
+  rows.add<ChannelRow>({{"point", "A2:0"}, {"type", "DO"}, {"field", "K1:A1"}, {"return", "K1:A2"}});
+  return rows.finish();
+}
+
+TEST(JumperVerdict, AHandSwitchFromAPotentialToAnOutputLeavesJumpersAtThePotential) {
+  for (const bool has_two : {false, true}) {
+    const Netlist net = hand_switch_panel(has_two);
+    EXPECT_EQ(verdict_of(net).answer, JumperAnswer::offered);
+    const ConductionGraph graph(net);
+    const JumperJudge judge(graph);
+    for (const char* other : {"X1:1.ext", "X1:2.ext"})
+      EXPECT_TRUE(judge.between(point(net, "X1:3.ext"), point(net, other)).has(JumperReason::on_driven_net));
+  }
+}
+
+TEST(JumperVerdict, AnOutputThatIsJoinedToAPotentialForGoodLeavesNone) {
+  RowsOfNetlist rows;
+  add_small_panel(rows);
+  rows.add<ConductorRow>({{"wire", "6"}, {"from", "X1:1.int"}, {"to", "A2:0"}});
+  rows.add<ChannelRow>({{"point", "A2:0"}, {"type", "DO"}});
+  EXPECT_TRUE(verdict_of(rows.finish()).has(JumperReason::on_driven_net));
 }
 
 TEST(JumperVerdict, OfferedOnlyOnceAllIsProvenAndSafetyIsStated) {
@@ -245,7 +307,12 @@ TEST(JumperVerdict, TheLimitGoesDownOnly) {
 }
 
 TEST(JumperVerdict, AJumperAcrossAWiredContactThatIsClosedAtRestIsRefused) {
-  const JumperVerdict verdict = verdict_of(small_panel("24", "none", true), {60, "Somebody"});
+  RowsOfNetlist rows;
+  add_small_panel(rows);
+  rows.add<PartRow>({{"part", "S1"}, {"kind", "contact-nc"}, {"a", "1"}, {"b", "2"}});
+  rows.add<ConductorRow>({{"wire", "4"}, {"from", "X1:1.int"}, {"to", "S1:1"}});
+  rows.add<ConductorRow>({{"wire", "5"}, {"from", "S1:2"}, {"to", "X1:2.int"}});
+  const JumperVerdict verdict = verdict_of(rows.finish(), {60, "Somebody"});
   EXPECT_EQ(verdict.answer, JumperAnswer::refused);
   EXPECT_TRUE(verdict.has(JumperReason::across_closed_contact));
   EXPECT_TRUE(verdict.has(JumperReason::device_is_wired));

@@ -43,6 +43,9 @@ class OracleJumper {
     return role_pins_;
   }
 
+  /// Points of outputs and of analog loops that may be fed.
+  [[nodiscard]] const std::vector<std::string>& driven() const { return driven_; }
+
   /// By point: the number of the first point that it is joined to by edges that `counts`.
   [[nodiscard]] Labels labels(const std::function<bool(const Edge&)>& counts) const {
     std::map<std::string, std::vector<std::string>> beside;
@@ -77,7 +80,7 @@ class OracleJumper {
         if (!end.is_potential && (end.beyond == p.beyond || end.beyond == q.beyond))
           ids.insert("on-role-net");
       for (const At& point : driven_at_)
-        if (end.closed == point.closed) ids.insert("on-driven-net");
+        if (end.beyond == point.beyond) ids.insert("on-driven-net");
       for (const Live& live : lives_) {
         if (live.at.closed != end.closed) continue;
         is_any = true;

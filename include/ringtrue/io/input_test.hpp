@@ -5,18 +5,19 @@
 #include <string_view>
 #include <vector>
 
+#include "ringtrue/io/hook_up.hpp"
 #include "ringtrue/io/jumper_verdict.hpp"
 
 namespace ringtrue {
 
 /// How a channel is made to change without its field device.
 enum class InputTestKind : std::uint8_t {
-  operate,  ///< its contact is wired in the panel or door: operate that
+  operate,  ///< its contact or device is wired in the panel or door: operate that
   jumper,   ///< its contact is in the field and not connected: a jumper stands for it
   sensor,   ///< an electronic sensor: a sensor, or a simulator of one
   namur,    ///< a resistor or a simulator, never a plain jumper
-  analog,   ///< a calibrator; the analog sheet says what to feed
-  output,   ///< none here: an output is driven
+  analog,   ///< a calibrator, or a meter at an output; the analog sheet says what to feed or to measure
+  output,   ///< none here: a digital output is driven
   none,     ///< none; the verdict on a jumper says why
 };
 [[nodiscard]] std::string_view word(InputTestKind kind);
@@ -25,10 +26,11 @@ enum class InputTestKind : std::uint8_t {
 struct InputTest {
   ChannelTrace trace;
   InputTestKind kind = InputTestKind::none;
-  ElementId contact = ElementId::none;  ///< of `operate`
+  ElementId contact = ElementId::none;  ///< of `operate`; `none`: the device is operated, whatever it is
   /// Of `sensor`: where the device's further pin goes, as the minus of a PNP sensor; `none` if not drawn.
   PointId third = PointId::none;
-  bool lit_at_rest = false;  ///< before anything is fitted or operated
+  bool lit_at_rest = false;       ///< before anything is fitted or operated
+  std::optional<HookUp> hook_up;  ///< of an analog channel
   /// Of a digital input: on a plain jumper between the two terminals.
   std::optional<JumperVerdict> jumper;
   /// There is one, and what it fits or connects isn't refused. A sensor or resistor does the same harm as a

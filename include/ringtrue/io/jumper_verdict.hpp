@@ -1,4 +1,5 @@
 #pragma once
+#include <array>
 #include <cstdint>
 #include <memory>
 #include <string>
@@ -43,6 +44,10 @@ struct WhyJumper {
   JumperReason reason = JumperReason::no_channel;
   std::vector<std::string> names;   ///< potentials, columns or channels that it is about
   std::vector<ElementId> elements;  ///< likewise: with a role, or not proven, open, or masked
+  /// Of `not_proven`: the pairs of points whose beeps prove the elements, all but those in `no_beep_shows`.
+  std::vector<std::array<PointId, 2>> to_read = {};
+  /// Other copper lies beside these, or their path is open at rest.
+  std::vector<ElementId> no_beep_shows = {};
 };
 
 struct JumperVerdict {
