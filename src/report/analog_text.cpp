@@ -34,6 +34,19 @@ std::string error_text(double percent) {
 
 std::string percent_text(double percent) { return value_text(percent) + " %"; }
 
+std::string point_text(const AnalogPoint& point) {
+  return to_do(point.kind).empty() ? percent_text(point.percent) : std::string(report::word(point.kind));
+}
+
+/// `8 %`, `failure`
+std::string expected_text(const AnalogVerdict& verdict, std::string_view unit) {
+  return verdict.expected ? with_unit(value_text(*verdict.expected), unit) : "failure";
+}
+std::string seen_text(const AnalogVerdict& verdict, std::string_view unit) {
+  return verdict.seen ? with_unit(shortest_text(*verdict.seen), unit) : "failure";
+}
+bool has_error(const AnalogVerdict& verdict) { return verdict.expected && verdict.seen; }
+
 class AnalogText {
  public:
   explicit AnalogText(const AnalogReport& report) : report_(report) {}
@@ -84,8 +97,7 @@ class AnalogText {
     std::vector<Row> rows = {is_input ? Row{"point", "feed", "shows", "raw"}
                                       : Row{"point", "command", "raw", "measure"}};
     for (const AnalogPoint& point : sheet.points) {
-      const std::string label =
-          to_do(point.kind).empty() ? percent_text(point.percent) : std::string(report::word(point.kind));
+      const std::string label = point_text(point);
       const std::string signal = point.signal
                                      ? with_unit(signal_text(*point.signal), unit_of(scale.signal.kind))
                                      : std::string(to_do(point.kind));
@@ -125,8 +137,8 @@ class AnalogText {
     const std::string_view unit = unit_of_seen(report_);
     std::vector<Row> rows = {{"point", "expected", "seen", "error, % of span", "verdict"}};
     for (const AnalogVerdict& verdict : report_.seen) {
-      rows.push_back({percent_text(verdict.point.percent), with_unit(value_text(verdict.expected), unit),
-                      with_unit(shortest_text(verdict.seen), unit), error_text(verdict.error_pct),
+      rows.push_back({point_text(verdict.point), expected_text(verdict, unit), seen_text(verdict, unit),
+                      has_error(verdict) ? error_text(verdict.error_pct) : "",
                       verdict.is_good ? "pass" : "fail"});
     }
     out_ += "\n  Seen:\n";
@@ -152,16 +164,21 @@ AnalogRecord analog_record(const AnalogReport& report, std::size_t number) {
   const Channel& drawn = report.graph.netlist().channels[sheet.channel];
   const AnalogVerdict& verdict = report.seen[number];
   const bool is_input = drawn.type == ChannelType::AI;
-  const std::string signal = with_unit(signal_text(*verdict.point.signal), unit_of(sheet.scale->signal.kind));
-  const std::string command =
-      verdict.point.value ? ", " + with_unit(value_text(*verdict.point.value), drawn.unit) : "";
+  const AnalogPoint& point = verdict.point;
+  const std::string signal = point.signal
+                                 ? with_unit(signal_text(*point.signal), unit_of(sheet.scale->signal.kind))
+                                 : std::string(to_do(point.kind));
+  const std::string command = point.value ? ", " + with_unit(value_text(*point.value), drawn.unit) : "";
   AnalogRecord record;
   record.at = terminals_of(sheet.hook_up, report.graph);
-  record.given = percent_text(verdict.point.percent) + (is_input ? ", " + signal : command);
-  record.expected = with_unit(value_text(verdict.expected), unit_of_seen(report));
-  record.value = with_unit(shortest_text(verdict.seen), unit_of_seen(report));
-  record.reason = "error " + error_text(verdict.error_pct) + " % of span, tolerance " +
-                  shortest_text(report.tolerance_pct) + " %";
+  record.given = point_text(point) + (is_input ? ", " + signal : command);
+  record.expected = expected_text(verdict, unit_of_seen(report));
+  record.value = seen_text(verdict, unit_of_seen(report));
+  if (has_error(verdict))
+    record.reason = "error " + error_text(verdict.error_pct) + " % of span, tolerance " +
+                    shortest_text(report.tolerance_pct) + " %";
+  else
+    record.reason = verdict.expected ? "a value must be shown" : "a failure must be told";
   return record;
 }
 

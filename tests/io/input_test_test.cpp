@@ -194,6 +194,24 @@ TEST(InputTest, NoHookUpForALoopOfWhichNobodyKnowsWhoFeedsIt) {
   EXPECT_THAT(words_of("", "", "DO").act, HasSubstr("ringtrue drive"));
 }
 
+TEST(InputTest, AnAnalogChannelWithNothingToConnectHasNoTest) {
+  for (const char* feed : {"passive", ""}) {
+    RowsOfNetlist rows;
+    rows.add<PotentialRow>({{"name", "+"}, {"kind", "dc+"}, {"volts", "24"}, {"point", "X1:2.int"}});
+    rows.add<ConductorRow>({{"wire", "1"}, {"from", "X1:1.int"}, {"to", "A1:0"}});
+    rows.add<ChannelRow>({{"point", "A1:0"},
+                          {"type", "AI"},
+                          {"field", "X1:1"},
+                          {"return", "X1:2"},
+                          {"feed", feed},
+                          {"signal", "4-20mA"}});
+    const Netlist net = rows.finish();
+    const ConductionGraph graph(net);
+    const std::size_t channels[] = {0};
+    EXPECT_EQ(input_tests(graph, channels, nullptr)[0].is_there(), std::string(feed) == "passive");
+  }
+}
+
 TEST(InputTest, NothingIsToBeFittedWhereAJumperIsRefused) {
   for (const char* sensor : {"contact", "pnp", "two-wire", "namur"}) {
     const InputTestWords words = words_of(sensor, "sink", "DI", "", "", "110");

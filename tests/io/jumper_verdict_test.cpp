@@ -218,8 +218,8 @@ TEST(JumperVerdict, ChannelsOfRandomPanelsAsTheRulesSay) {
 }
 
 /// A supply, a fuse, one input with its field contact in the field.
-void add_small_panel(RowsOfNetlist& rows, const std::string& volts = "24",
-                     const std::string& safety = "none") {
+void add_small_panel(RowsOfNetlist& rows, const std::string& volts = "24", const std::string& safety = "none",
+                     const std::string& sense = "sink", const std::string& wired_to = "X1:2.int") {
   rows.panel({{"panel", "P"}, {"safety", safety}});
   rows.add<PartRow>({{"part", "G1"}, {"kind", "supply"}, {"a", "+"}, {"b", "-"}});
   rows.add<PartRow>({{"part", "X1:1"}, {"kind", "terminal"}});
@@ -227,14 +227,14 @@ void add_small_panel(RowsOfNetlist& rows, const std::string& volts = "24",
   rows.add<PotentialRow>({{"name", "+"}, {"kind", "dc+"}, {"volts", volts}, {"point", "G1:+"}});
   rows.add<PotentialRow>({{"name", "-"}, {"kind", "dc-"}, {"volts", "0"}, {"point", "G1:-"}});
   rows.add<ConductorRow>({{"wire", "1"}, {"from", "G1:+"}, {"to", "X1:1.int"}});
-  rows.add<ConductorRow>({{"wire", "2"}, {"from", "X1:2.int"}, {"to", "A1:0"}});
+  rows.add<ConductorRow>({{"wire", "2"}, {"from", wired_to}, {"to", "A1:0"}});
   rows.add<ConductorRow>({{"wire", "3"}, {"from", "A1:M"}, {"to", "G1:-"}});
   rows.add<ChannelRow>({{"point", "A1:0"},
                         {"type", "DI"},
                         {"field", "X1:2"},
                         {"return", "X1:1"},
                         {"common", "A1:M"},
-                        {"sense", "sink"},
+                        {"sense", sense},
                         {"sensor", "contact"}});
 }
 
@@ -297,6 +297,18 @@ TEST(JumperVerdict, OfferedOnlyOnceAllIsProvenAndSafetyIsStated) {
   EXPECT_EQ(bare.answer, JumperAnswer::hold);
   ASSERT_EQ(bare.why.size(), 1u);
   EXPECT_EQ(bare.why[0].elements.size(), 5u);  // wires 1, 2, 3 and both terminals
+}
+
+TEST(JumperVerdict, HeldWhereThePathStopsOrFeedsTheWrongWay) {
+  RowsOfNetlist elsewhere, turned;
+  add_small_panel(elsewhere, "24", "none", "sink", "X1:3.int");
+  const JumperVerdict stops = verdict_of(elsewhere.finish());
+  EXPECT_EQ(stops.answer, JumperAnswer::hold);
+  EXPECT_TRUE(stops.has(JumperReason::path_does_not_conduct));
+  add_small_panel(turned, "24", "none", "source");
+  const JumperVerdict wrong = verdict_of(turned.finish());
+  EXPECT_EQ(wrong.answer, JumperAnswer::hold);
+  EXPECT_TRUE(wrong.has(JumperReason::sense_does_not_fit));
 }
 
 TEST(JumperVerdict, TheLimitGoesDownOnly) {
