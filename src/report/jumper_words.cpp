@@ -195,7 +195,7 @@ void Words::analog(InputTestWords& words) const {
   words.what = std::string(channel_.type == ChannelType::AI ? "analog input" : "analog output") +
                (channel_.signal.empty() ? "" : ", " + std::string(channel_.signal));
   words.act = "Connect " + report::hook_up_words(*test_.hook_up, channel_, graph_) +
-              ". ringtrue analog has its sheet.";
+              " ringtrue analog has its sheet.";
 }
 
 }  // namespace

@@ -53,11 +53,8 @@ class IoTable(unittest.TestCase):
         done = subprocess.run([cls.ringtrue, verb, DEMO, "--json", *words], capture_output=True, timeout=300)
         return {one["point"]: one for one in json.loads(done.stdout)[key]}
 
-    def each(self, *tests):
-        for row in self.table:
-            if row["test"] in tests:
-                with self.subTest(row["channel"]):
-                    yield row, self.bare[row["channel"]]
+    def rows(self, *tests):
+        return [(row, self.bare[row["channel"]]) for row in self.table if row["test"] in tests]
 
     def test_each_channel_stands_in_the_table_once(self):
         drawn = [(row["point"], row["tag"]) for row in rows_of(DEMO / "channels.csv")]
@@ -82,87 +79,99 @@ class IoTable(unittest.TestCase):
             self.assertLessEqual(filled, needs[kind] | may.get(kind, set()), row)
 
     def test_terminals_device_and_led(self):
-        for row, said in self.each("jumper", "sensor", "operate", "none", "analog", "drive"):
-            self.assertEqual(said["tag"], row["tag"])
-            self.assertEqual(said["device"], row["device"])
-            self.assertEqual({said["return"], said["field"]}, {row["from"], row["to"]})
-            self.assertEqual(said["return"], row["from"])
-            self.assertEqual(said["third"] or "", row["third"])
-            self.assertEqual(f"{said['module']} {said['led']}".strip() if said["led"] else "", row["led"])
+        for row, said in self.rows("jumper", "sensor", "operate", "none", "analog", "drive"):
+            with self.subTest(row["channel"]):
+                self.assertEqual(said["tag"], row["tag"])
+                self.assertEqual(said["device"], row["device"])
+                self.assertEqual({said["return"], said["field"]}, {row["from"], row["to"]})
+                self.assertEqual(said["return"], row["from"])
+                self.assertEqual(said["third"] or "", row["third"])
+                self.assertEqual(f"{said['module']} {said['led']}".strip() if said["led"] else "", row["led"])
 
     def test_inputs(self):
-        for row, said in self.each("jumper", "sensor", "operate", "none"):
-            self.assertEqual(said["test"], row["test"])
-            self.assertEqual(re.findall(r"\b(?:dark|lit)\b", said["expect"]), row["seen"].split())
-            if row["seen"]:
-                self.assertEqual("lit" if said["lit_at_rest"] else "dark", row["seen"].split()[0])
-            self.assertIn(row["with"], said["what"] + said["do"])
+        for row, said in self.rows("jumper", "sensor", "operate", "none"):
+            with self.subTest(row["channel"]):
+                self.assertEqual(said["test"], row["test"])
+                self.assertEqual(re.findall(r"\b(?:dark|lit)\b", said["expect"]), row["seen"].split())
+                if row["seen"]:
+                    self.assertEqual("lit" if said["lit_at_rest"] else "dark", row["seen"].split()[0])
+                self.assertIn(row["with"], said["what"] + said["do"])
 
     def test_what_is_done_names_these_terminals_and_no_other(self):
-        for row, said in self.each("jumper", "sensor"):
-            self.assertEqual(set(POINT.findall(said["do"])), {row["from"], row["to"], row["third"]} - {""})
-        for row, said in self.each("operate"):
-            self.assertIn(row["device"], re.findall(r"[A-Z]+\d+", said["do"]))
-            self.assertEqual(POINT.findall(said["do"]), [])
-        for row, said in self.each("none"):
-            self.assertEqual(POINT.findall(said["do"]), [])
-            self.assertIn(
-                (row["why_none"], "channel-has-role"),
-                [(name, reason["id"]) for reason in said["jumper"]["reasons"] for name in reason["names"]],
-            )
+        for row, said in self.rows("jumper", "sensor"):
+            with self.subTest(row["channel"]):
+                self.assertEqual(set(POINT.findall(said["do"])), {row["from"], row["to"], row["third"]} - {""})
+        for row, said in self.rows("operate"):
+            with self.subTest(row["channel"]):
+                self.assertIn(row["device"], re.findall(r"[A-Z]+\d+", said["do"]))
+                self.assertEqual(POINT.findall(said["do"]), [])
+        for row, said in self.rows("none"):
+            with self.subTest(row["channel"]):
+                self.assertEqual(POINT.findall(said["do"]), [])
+                self.assertIn(
+                    (row["why_none"], "channel-has-role"),
+                    [(name, reason["id"]) for reason in said["jumper"]["reasons"] for name in reason["names"]],
+                )
 
     def test_fitted_stands_for_the_healthy_device_where_normal_is_1(self):
         normal = {row["point"]: row["normal"] for row in rows_of(DEMO / "channels.csv")}
-        for row, said in self.each("jumper", "sensor"):
-            self.assertEqual("healthy device" in said["stands_for"], normal[row["channel"]] == "1")
+        for row, said in self.rows("jumper", "sensor"):
+            with self.subTest(row["channel"]):
+                self.assertEqual("healthy device" in said["stands_for"], normal[row["channel"]] == "1")
 
     def test_jumpers(self):
-        for row, said in self.each("jumper", "sensor", "operate", "none"):
-            self.assertEqual(said["jumper"]["answer"], row["bare"])
-            self.assertEqual(self.read[row["channel"]]["jumper"]["answer"], row["read"])
-            why = {reason["id"] for reason in said["jumper"]["reasons"] if reason["refuses"]}
-            self.assertEqual(why, set(row["why_no_jumper"].split()))
+        for row, said in self.rows("jumper", "sensor", "operate", "none"):
+            with self.subTest(row["channel"]):
+                self.assertEqual(said["jumper"]["answer"], row["bare"])
+                self.assertEqual(self.read[row["channel"]]["jumper"]["answer"], row["read"])
+                why = {reason["id"] for reason in said["jumper"]["reasons"] if reason["refuses"]}
+                self.assertEqual(why, set(row["why_no_jumper"].split()))
 
     def test_only_digital_inputs_get_a_jumper(self):
-        for row, said in self.each("analog", "drive"):
-            self.assertIsNone(said["jumper"])
+        for row, said in self.rows("analog", "drive"):
+            with self.subTest(row["channel"]):
+                self.assertIsNone(said["jumper"])
 
     def test_analog_channels(self):
-        for row, said in self.each("analog"):
-            sheet = self.analog[row["channel"]]
-            self.assertEqual(sheet["lacking"], [])
-            connect = sheet["connect"]
-            self.assertEqual(connect["simulator"], row["with"])
-            self.assertEqual((connect["plus"], connect["minus"]), (row["plus"], row["minus"]))
-            self.assertTrue(connect["polarity_known"])
-            self.assertEqual([lead["terminal"] for lead in connect["further_leads"]], row["leads"].split())
-            by_percent = {point["percent"]: point for point in sheet["points"]}
-            for percent in (0, 50, 100):
-                signal, signal_unit, value, unit, raw = row[f"at_{percent}"].split()
-                point = by_percent[percent]
-                self.assertEqual((sheet["signal_unit"], sheet["unit"]), (signal_unit, unit))
-                self.assertAlmostEqual(point["signal"], float(signal), places=3)
-                self.assertAlmostEqual(point["value"], float(value))
-                self.assertAlmostEqual(point["raw"], float(raw))
+        for row, said in self.rows("analog"):
+            with self.subTest(row["channel"]):
+                sheet = self.analog[row["channel"]]
+                self.assertEqual(sheet["lacking"], [])
+                connect = sheet["connect"]
+                self.assertEqual(connect["simulator"], row["with"])
+                self.assertEqual((connect["plus"], connect["minus"]), (row["plus"], row["minus"]))
+                self.assertTrue(connect["polarity_known"])
+                self.assertEqual([lead["terminal"] for lead in connect["further_leads"]], row["leads"].split())
+                by_percent = {point["percent"]: point for point in sheet["points"]}
+                for percent in (0, 50, 100):
+                    signal, signal_unit, value, unit, raw = row[f"at_{percent}"].split()
+                    point = by_percent[percent]
+                    self.assertEqual((sheet["signal_unit"], sheet["unit"]), (signal_unit, unit))
+                    self.assertAlmostEqual(point["signal"], float(signal), places=3)
+                    self.assertAlmostEqual(point["value"], float(value))
+                    self.assertAlmostEqual(point["raw"], float(raw))
 
     def test_the_input_sheet_hooks_analog_channels_up_likewise(self):
-        for row, said in self.each("analog"):
-            self.assertEqual(said["test"], "analog")
-            self.assertEqual(
-                set(POINT.findall(said["do"].split(" (drawn to")[0])),
-                {row["plus"], row["minus"], *row["leads"].split()},
-            )
+        for row, said in self.rows("analog"):
+            with self.subTest(row["channel"]):
+                self.assertEqual(said["test"], "analog")
+                self.assertEqual(
+                    set(POINT.findall(said["do"].split(" (drawn to")[0])),
+                    {row["plus"], row["minus"], *row["leads"].split()},
+                )
 
     def test_outputs(self):
-        for row, said in self.each("drive"):
-            self.assertEqual(said["test"], "output")
-            output = self.drive[row["channel"]]
-            self.assertEqual(output["verdict"], VERDICTS[row["drive"]], output["reason"])
-            for part in row["responds"].split():
-                self.assertRegex(output["responds"], rf"\b{part}\b")
-            self.assertTrue({row["from"], row["to"]} <= set(POINT.findall(output["measure"])), output["measure"])
-            box = [set(POINT.findall(line)) & set.union(*STOP_BOX) for line in output["substitute"]]
-            self.assertEqual(sorted(map(sorted, box)), sorted(map(sorted, STOP_BOX if row["drive"] == "stop box" else [])))
+        for row, said in self.rows("drive"):
+            with self.subTest(row["channel"]):
+                self.assertEqual(said["test"], "output")
+                output = self.drive[row["channel"]]
+                self.assertEqual(output["verdict"], VERDICTS[row["drive"]], output["reason"])
+                for part in row["responds"].split():
+                    self.assertRegex(output["responds"], rf"\b{part}\b")
+                self.assertTrue({row["from"], row["to"]} <= set(POINT.findall(output["measure"])), output["measure"])
+                box = [set(POINT.findall(line)) & set.union(*STOP_BOX) for line in output["substitute"]]
+                wanted = STOP_BOX if row["drive"] == "stop box" else []
+                self.assertEqual(sorted(map(sorted, box)), sorted(map(sorted, wanted)))
 
 
 if __name__ == "__main__":

@@ -87,6 +87,14 @@ TEST(HookUp, SupplyBehindADiodeOrByItsMarkCounts) {
   EXPECT_EQ(hook_up_of(diode).why_not, NoHookUp::on_a_supply);
 }
 
+TEST(HookUp, WhatComesOutOfATransformerOrGoesIntoASupplyCounts) {
+  for (const char* kind : {"transformer", "input"}) {
+    SmallPanel panel = one_channel(four_wire_input());
+    panel.part("T1", kind, "1", "2").wire("7", "T1:2", "X1:4.int");
+    EXPECT_EQ(hook_up_of(panel).why_not, NoHookUp::on_a_supply) << kind;
+  }
+}
+
 TEST(HookUp, NothingGoesAcrossASupply) {
   ChannelRow row = two_wire_input();
   row.field = "X1:3";

@@ -88,7 +88,7 @@ TEST(InputTest, WhatReadingsContradictIsHeld) {
 /// An input whose device is B9 with three leads; what B9 is and where the third leads may differ.
 InputTest test_with_sensor(std::initializer_list<std::pair<std::string_view, std::string>> part,
                            const std::string& sensor, const std::string& third,
-                           InputTestWords* words = nullptr) {
+                           InputTestWords* words = nullptr, const std::string& role_of_third = "") {
   RowsOfNetlist rows;
   rows.add<PotentialRow>({{"name", "+"}, {"kind", "dc+"}, {"volts", "24"}, {"point", "G1:+"}});
   rows.add<PotentialRow>({{"name", "-"}, {"kind", "dc-"}, {"volts", "0"}, {"point", "G1:-"}});
@@ -96,7 +96,7 @@ InputTest test_with_sensor(std::initializer_list<std::pair<std::string_view, std
   rows.add<PartRow>(part);
   rows.add<ConductorRow>({{"wire", "1"}, {"from", "X1:1.int"}, {"to", "A1:0"}});
   rows.add<ConductorRow>({{"wire", "2"}, {"from", "X1:2.int"}, {"to", "G1:+"}});
-  rows.add<ConductorRow>({{"wire", "3"}, {"from", "X1:3.int"}, {"to", third}});
+  rows.add<ConductorRow>({{"wire", "3"}, {"from", "X1:3.int"}, {"to", third}, {"role", role_of_third}});
   rows.add<ConductorRow>({{"wire", "4"}, {"from", "X1:1.ext"}, {"to", "B9:S"}});
   rows.add<ConductorRow>({{"wire", "5"}, {"from", "X1:2.ext"}, {"to", "B9:1"}});
   rows.add<ConductorRow>({{"wire", "6"}, {"from", "X1:3.ext"}, {"to", "B9:3"}});
@@ -147,6 +147,38 @@ TEST(InputTest, TheFurtherLeadOfASensorGoesToTheOtherPoleOrIsNotNamed) {
   };
   EXPECT_NE(third("G1:-"), PointId::none);
   for (const char* wrong : {"G1:+", "X0:L", "A9:1"}) EXPECT_EQ(third(wrong), PointId::none) << wrong;
+  const auto guarded = [](const std::string& role) {
+    return test_with_sensor({{"part", "B9"}, {"kind", "sensor"}, {"a", "1"}, {"b", "3"}, {"place", "field"}},
+                            "pnp", "G1:-", nullptr, role)
+        .third;
+  };
+  EXPECT_NE(guarded(""), PointId::none);
+  EXPECT_EQ(guarded("guard"), PointId::none);
+}
+
+TEST(InputTest, AContactOfSomethingWithARoleIsNotOperated) {
+  const auto kind = [](const std::string& contact_role, const std::string& coil_role,
+                       const std::string& part = "K9") {
+    RowsOfNetlist rows;
+    rows.add<PartRow>({{"part", part},
+                       {"kind", "contact-no"},
+                       {"a", "13"},
+                       {"b", "14"},
+                       {"actuated_by", "K9"},
+                       {"role", contact_role}});
+    rows.add<PartRow>({{"part", "K9"}, {"kind", "coil"}, {"a", "A1"}, {"b", "A2"}, {"role", coil_role}});
+    rows.add<ConductorRow>({{"wire", "1"}, {"from", part + ":14"}, {"to", "A1:0"}});
+    rows.add<ChannelRow>(
+        {{"point", "A1:0"}, {"type", "DI"}, {"field", part + ":14"}, {"return", part + ":13"}});
+    const Netlist net = rows.finish();
+    const ConductionGraph graph(net);
+    const std::size_t channels[] = {0};
+    return input_tests(graph, channels, nullptr)[0].kind;
+  };
+  EXPECT_EQ(kind("", ""), InputTestKind::operate);
+  EXPECT_EQ(kind("stop", ""), InputTestKind::none);
+  EXPECT_EQ(kind("stop", "", "K9E"), InputTestKind::none);
+  EXPECT_EQ(kind("", "stop"), InputTestKind::none);
 }
 
 /// One input whose device is a sensor that the drawing doesn't show.
