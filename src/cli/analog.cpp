@@ -60,37 +60,13 @@ Result<std::vector<std::size_t>> analog_channels(const Netlist& netlist, const A
   return chosen;
 }
 
-/// Percent of span from `50` or, with the unit of the sheet's signal, from `12mA`.
-std::optional<double> percent_from(std::string_view typed, const AnalogSheet& sheet) {
-  if (const auto percent = parse_number(typed)) return percent;
-  if (!sheet.scale) return std::nullopt;
-  const std::string_view unit = unit_of(sheet.scale->signal.kind);
-  if (!typed.ends_with(unit)) return std::nullopt;
-  const auto fed = parse_number(trimmed(typed.substr(0, typed.size() - unit.size())));
-  return fed ? sheet.scale->percent_at(*fed) : std::nullopt;
-}
-
-/// `50=12.1`, `12mA=12.1`, `3.6mA=failure`, `open=failure`
+/// `50=12.1`, `3.6mA=failure`
 Result<AnalogSeen> seen_from(std::string_view typed, const AnalogSheet& sheet) {
-  const auto wrong = [&] {
+  const std::size_t equals = typed.find('=');
+  if (equals == typed.npos)
     return wrong_call("not a point and what was seen there", "--seen", std::string(typed),
                       "such as 50=12.1, 3.6mA=failure or open=failure");
-  };
-  const std::size_t equals = typed.find('=');
-  if (equals == typed.npos) return wrong();
-  const std::string_view at = trimmed(typed.substr(0, equals)), what = trimmed(typed.substr(equals + 1));
-  AnalogSeen seen;
-  if (at == "open" || at == "shorted") {
-    seen.kind = at == "open" ? AnalogPoint::Kind::open : AnalogPoint::Kind::shorted;
-  } else {
-    const auto percent = percent_from(at, sheet);
-    if (!percent) return wrong();
-    seen.percent = *percent;
-  }
-  if (what == "failure") return seen;
-  seen.seen = parse_number(what);
-  if (!seen.seen) return wrong();
-  return seen;
+  return analog_seen_from(sheet, trimmed(typed.substr(0, equals)), trimmed(typed.substr(equals + 1)));
 }
 
 /// Judges what was seen into the report.

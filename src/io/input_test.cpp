@@ -6,8 +6,8 @@
 namespace ringtrue {
 
 std::string_view word(InputTestKind kind) {
-  static constexpr std::array<std::string_view, 7> k_words = {"operate", "jumper", "sensor", "namur",
-                                                              "analog",  "output", "none"};
+  static constexpr std::array<std::string_view, 8> k_words = {"operate", "actuate", "jumper", "sensor",
+                                                              "namur",   "analog",  "output", "none"};
   return k_words[static_cast<std::size_t>(kind)];
 }
 
@@ -72,7 +72,7 @@ InputTestKind kind_of_digital(const Channel& channel, const InputTest& test, con
   if (test.contact != ElementId::none)
     return is_operable(test.contact, graph) ? InputTestKind::operate : InputTestKind::none;
   if (jumper.has(JumperReason::device_is_wired))
-    return has_no_role(channel.device, graph.netlist()) ? InputTestKind::operate : InputTestKind::none;
+    return has_no_role(channel.device, graph.netlist()) ? InputTestKind::actuate : InputTestKind::none;
   if (channel.sensor == Sensor::namur) return InputTestKind::namur;
   if (jumper.has(JumperReason::test_not_stated)) return InputTestKind::none;
   return channel.sensor == Sensor::contact ? InputTestKind::jumper : InputTestKind::sensor;

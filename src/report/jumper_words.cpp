@@ -61,6 +61,8 @@ class Words {
     switch (test_.kind) {
       case InputTestKind::operate:
         return operate(words);
+      case InputTestKind::actuate:
+        return actuate(words);
       case InputTestKind::jumper:
         return jumper(words);
       case InputTestKind::sensor:
@@ -83,7 +85,7 @@ class Words {
   }
 
   void operate(InputTestWords& words) const;
-  void operate_device(InputTestWords& words) const;
+  void actuate(InputTestWords& words) const;
   [[nodiscard]] std::string operated(const std::string& mover) const;
   void jumper(InputTestWords& words) const;
   void sensor(InputTestWords& words) const;
@@ -105,7 +107,6 @@ class Words {
 };
 
 void Words::operate(InputTestWords& words) const {
-  if (test_.contact == ElementId::none) return operate_device(words);
   const Part& contact = graph_.netlist().parts[graph_.origin(test_.contact).row];
   words.what = element_noun(test_.contact, graph_) + " wired in the " + std::string(word(contact.place));
   if (!contact.closed_in.empty()) return turn(words, contact);
@@ -114,7 +115,7 @@ void Words::operate(InputTestWords& words) const {
   words.expect = at_rest() + "; " + mover + " operated: " + other() + "; released: " + at_rest();
 }
 
-void Words::operate_device(InputTestWords& words) const {
+void Words::actuate(InputTestWords& words) const {
   const std::string mover(channel_.device);
   const Part& part = graph_.netlist().parts[graph_.netlist().parts_named(mover).front()];
   words.what = mover + " wired in the " + std::string(word(part.place));

@@ -116,13 +116,13 @@ InputTest test_with_sensor(std::initializer_list<std::pair<std::string_view, std
   return std::move(tests[0]);
 }
 
-TEST(InputTest, ASensorWiredInThePanelIsOperatedWhereItIs) {
+TEST(InputTest, ASensorWiredInThePanelIsActuatedWhereItIs) {
   for (const char* sensor : {"pnp", "two-wire", "namur", "contact", ""}) {
     InputTestWords words;
     const InputTest test =
         test_with_sensor({{"part", "B9"}, {"kind", "sensor"}, {"a", "1"}, {"b", "3"}, {"place", "door"}},
                          sensor, "G1:-", &words);
-    EXPECT_EQ(test.kind, InputTestKind::operate) << sensor;
+    EXPECT_EQ(test.kind, InputTestKind::actuate) << sensor;
     EXPECT_TRUE(test.is_there());
     EXPECT_EQ(test.jumper->answer, JumperAnswer::refused);
     EXPECT_EQ(words.what, "B9 wired in the door");

@@ -89,6 +89,12 @@ struct AnalogSeen {
   AnalogPoint::Kind kind = AnalogPoint::Kind::in_range;  ///< or `open` or `shorted`; else the percentage says
 };
 
+/// Reads `50`, `12mA` (the unit of the sheet's signal, mA or V), `open` or `shorted`, and a number or
+/// `failure`.
+/// @errors bad_call with what would be one.
+[[nodiscard]] Result<AnalogSeen> analog_seen_from(const AnalogSheet& sheet, std::string_view at,
+                                                  std::string_view what);
+
 struct AnalogVerdict {
   AnalogPoint point;
   std::optional<double> expected, seen;  ///< none: a failure

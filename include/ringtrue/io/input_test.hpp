@@ -12,7 +12,8 @@ namespace ringtrue {
 
 /// How a channel is made to change without its field device.
 enum class InputTestKind : std::uint8_t {
-  operate,  ///< its contact or device is wired in the panel or door: operate that
+  operate,  ///< its contact is wired in the panel or door: operate that
+  actuate,  ///< its device is, a sensor or the like: actuate that
   jumper,   ///< its contact is in the field and not connected: a jumper stands for it
   sensor,   ///< an electronic sensor: a sensor, or a simulator of one
   namur,    ///< a resistor or a simulator, never a plain jumper
@@ -26,7 +27,7 @@ enum class InputTestKind : std::uint8_t {
 struct InputTest {
   ChannelTrace trace;
   InputTestKind kind = InputTestKind::none;
-  ElementId contact = ElementId::none;  ///< of `operate`; `none`: the device is operated, whatever it is
+  ElementId contact = ElementId::none;  ///< of `operate`
   /// Of `sensor`: where the device's further pin goes, as the minus of a PNP sensor; `none` if not drawn.
   PointId third = PointId::none;
   bool lit_at_rest = false;       ///< before anything is fitted or operated
@@ -36,6 +37,10 @@ struct InputTest {
   /// There is one, and what it fits or connects isn't refused. A sensor or resistor does the same harm as a
   /// jumper, but for what only a NAMUR input takes amiss.
   [[nodiscard]] bool is_there() const;
+  /// What is wired in the panel or door is made to move, and nothing is fitted or connected.
+  [[nodiscard]] bool is_by_what_is_wired() const {
+    return kind == InputTestKind::operate || kind == InputTestKind::actuate;
+  }
 };
 
 /// The test of each of the channels, in their order.
