@@ -2,6 +2,16 @@
 
 namespace ringtrue {
 
+namespace {
+
+/// Current runs from a plus through a diode's anode, and into a minus from its cathode.
+bool passes_diode(PotentialKind kind, bool from_anode) {
+  if (kind == PotentialKind::dc_plus) return from_anode;
+  return kind != PotentialKind::dc_minus || !from_anode;
+}
+
+}  // namespace
+
 Supplies::Supplies(const ConductionGraph& graph) : graph_(&graph), kinds_(graph.point_count()) {
   for (const Potential& potential : graph.netlist().potentials) spread(potential.kind, potential.point);
   for (const Part& part : graph.netlist().parts)
@@ -38,7 +48,8 @@ void Supplies::spread(PotentialKind kind, PointId from) {
     const PointId p = open.back();
     open.pop_back();
     for (const ElementId e : graph_->elements_at(p))
-      if (graph_->is_hard(e) || graph_->is_diode(e)) meet(graph_->other_end(e, p));
+      if (graph_->is_hard(e) || (graph_->is_diode(e) && passes_diode(kind, p == graph_->end_a(e))))
+        meet(graph_->other_end(e, p));
   }
 }
 

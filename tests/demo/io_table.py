@@ -10,7 +10,7 @@ with    the sensor, the selector's position, or what stands for the device of an
 led, seen    the LED, and what it shows: at rest, with the input changed, and changed back
 bare, read    a plain jumper from `from` to `to`, with no readings and with readings-good.csv
 why_no_jumper    every reason for which it is refused
-plus, minus, leads    where the calibrator or meter of an analog channel goes
+plus, minus, leads    where the sensor, calibrator or meter goes; of a sensor with three leads its signal goes to `to`
 at_0, at_50, at_100    signal, value and raw count there
 drive, responds    whether the logic turns the output on and off ("stop box": with a box of real stop devices at the
                    terminals in STOP_BOX), and what moves or lights
@@ -65,7 +65,7 @@ class IoTable(unittest.TestCase):
         measured = {"device", "from", "to", "with", "plus", "minus", "at_0", "at_50", "at_100"}
         needs = {
             "jumper": fitted,
-            "sensor": fitted | {"with"},
+            "sensor": fitted | {"with", "plus", "minus"},
             "operate": fitted | {"why_no_jumper"},
             "none": fitted - {"seen"} | {"why_no_jumper", "why_none"},
             "analog": measured,
@@ -101,6 +101,13 @@ class IoTable(unittest.TestCase):
         for row, said in self.rows("jumper", "sensor"):
             with self.subTest(row["channel"]):
                 self.assertEqual(set(POINT.findall(said["do"])), {row["from"], row["to"], row["third"]} - {""})
+                wanted = [f"plus to {row['plus']}", f"minus to {row['minus']}"]
+                if row["test"] == "jumper":
+                    wanted = [f"from {row['from']} to {row['to']}"]
+                elif row["third"]:
+                    wanted.append(f"signal to {row['to']}")
+                for words in wanted:
+                    self.assertRegex(said["do"], re.escape(words) + r"\b")
         for row, said in self.rows("operate"):
             with self.subTest(row["channel"]):
                 self.assertIn(row["device"], re.findall(r"[A-Z]+\d+", said["do"]))
@@ -152,6 +159,7 @@ class IoTable(unittest.TestCase):
                     self.assertAlmostEqual(point["raw"], float(raw))
 
     def test_the_input_sheet_hooks_analog_channels_up_likewise(self):
+        turns = {"resistance-decade": "between {plus} and {minus}"}
         for row, said in self.rows("analog"):
             with self.subTest(row["channel"]):
                 self.assertEqual(said["test"], "analog")
@@ -159,6 +167,7 @@ class IoTable(unittest.TestCase):
                     set(POINT.findall(said["do"].split(" (drawn to")[0])),
                     {row["plus"], row["minus"], *row["leads"].split()},
                 )
+                self.assertIn(turns.get(row["with"], "plus to {plus}, minus to {minus}").format(**row), said["do"])
 
     def test_outputs(self):
         for row, said in self.rows("drive"):

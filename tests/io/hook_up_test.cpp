@@ -87,6 +87,15 @@ TEST(HookUp, SupplyBehindADiodeOrByItsMarkCounts) {
   EXPECT_EQ(hook_up_of(diode).why_not, NoHookUp::on_a_supply);
 }
 
+TEST(HookUp, AClampAgainstReverseVoltageDoesNot) {
+  SmallPanel panel = one_channel(two_wire_input());
+  panel.part("V1", "diode", "A", "K").wire("7", "X1:3.int", "V1:A").wire("8", "V1:K", "X1:2.int");
+  EXPECT_FALSE(hook_up_of(panel).why_not);
+  SmallPanel turned = one_channel(two_wire_input());
+  turned.part("V1", "diode", "A", "K").wire("7", "X1:2.int", "V1:A").wire("8", "V1:K", "X1:3.int");
+  EXPECT_EQ(hook_up_of(turned).why_not, NoHookUp::on_a_supply);
+}
+
 TEST(HookUp, WhatComesOutOfATransformerOrGoesIntoASupplyCounts) {
   for (const char* kind : {"transformer", "input"}) {
     SmallPanel panel = one_channel(four_wire_input());

@@ -12,32 +12,31 @@ namespace {
 
 using namespace testing;
 
-/// What may be on a point once every contact is closed, whatever has a role or is a diode included: by rows
-/// and names alone.
+/// What may be on a point once every contact is closed, also of what has a role, and diodes conduct their
+/// way: by rows and names alone.
 class MayCarry {
  public:
-  explicit MayCarry(const Netlist& net)
-      : labels_(OracleJumper(net).labels([](const auto&) { return true; })) {
+  explicit MayCarry(const Netlist& net) : edges_(OracleJumper(net).edges()) {
     std::map<std::string, PotentialKind> declared;
     for (const Potential& potential : net.potentials) {
       declared.emplace(potential.name, potential.kind);
-      bring(net.points.name(potential.point), potential.kind);
+      spread(net.points.name(potential.point), potential.kind);
     }
     for (std::size_t i = 0; i < net.conductors.size(); ++i) {
       const auto marked = declared.find(std::string(net.conductor_text.get(ConductorText::potential, i)));
-      if (marked != declared.end()) bring(net.points.name(net.conductors[i].from), marked->second);
+      if (marked != declared.end()) spread(net.points.name(net.conductors[i].from), marked->second);
     }
     for (const Part& part : net.parts) {
       if (part.kind == PartKind::supply) {
-        bring(net.points.name(part.a), PotentialKind::dc_plus);
-        bring(net.points.name(part.b), PotentialKind::dc_minus);
+        spread(net.points.name(part.a), PotentialKind::dc_plus);
+        spread(net.points.name(part.b), PotentialKind::dc_minus);
       }
       if (part.kind == PartKind::transformer)
-        for (const PointId pin : {part.a, part.b}) bring(net.points.name(pin), PotentialKind::ac_line);
+        for (const PointId pin : {part.a, part.b}) spread(net.points.name(pin), PotentialKind::ac_line);
     }
   }
   [[nodiscard]] bool is_on(PotentialKind kind, const std::string& p) const {
-    return kinds_.count({labels_.at(p), kind}) != 0;
+    return kinds_.count({p, kind}) != 0;
   }
   [[nodiscard]] bool is_on_ac(const std::string& p) const {
     return is_on(PotentialKind::ac_line, p) || is_on(PotentialKind::ac_neutral, p);
@@ -48,10 +47,16 @@ class MayCarry {
   }
 
  private:
-  void bring(const std::string& p, PotentialKind kind) { kinds_.insert({labels_.at(p), kind}); }
+  void spread(const std::string& p, PotentialKind kind) {
+    if (!kinds_.insert({p, kind}).second) return;
+    for (const OracleJumper::Edge& e : edges_) {
+      if (e.a == p && !(e.is_diode && kind == PotentialKind::dc_minus)) spread(e.b, kind);
+      if (e.b == p && !(e.is_diode && kind == PotentialKind::dc_plus)) spread(e.a, kind);
+    }
+  }
 
-  OracleJumper::Labels labels_;
-  std::set<std::pair<std::size_t, PotentialKind>> kinds_;
+  std::vector<OracleJumper::Edge> edges_;
+  std::set<std::pair<std::string, PotentialKind>> kinds_;
 };
 
 bool is_source(Simulator simulator) {
