@@ -124,6 +124,26 @@ TEST(JumperVerdict, HeldWhereThePathStopsOrFeedsTheWrongWay) {
   EXPECT_TRUE(wrong.has(JumperReason::sense_does_not_fit));
 }
 
+TEST(JumperVerdict, HeldWhereAContactFeedsTheWrongWay) {
+  for (const char* feed : {"G1:+", "G1:-"}) {
+    RowsOfNetlist rows;
+    rows.panel({{"panel", "P"}, {"safety", "none"}});
+    rows.add<PotentialRow>({{"name", "+"}, {"kind", "dc+"}, {"volts", "24"}, {"point", "G1:+"}});
+    rows.add<PotentialRow>({{"name", "-"}, {"kind", "dc-"}, {"volts", "0"}, {"point", "G1:-"}});
+    rows.add<PartRow>({{"part", "S1"}, {"kind", "contact-no"}, {"a", "1"}, {"b", "2"}});
+    rows.add<ConductorRow>({{"wire", "1"}, {"from", feed}, {"to", "S1:1"}});
+    rows.add<ConductorRow>({{"wire", "2"}, {"from", "S1:2"}, {"to", "X1:1.int"}});
+    rows.add<ConductorRow>({{"wire", "3"}, {"from", "X1:2.int"}, {"to", "A1:0"}});
+    rows.add<ChannelRow>({{"point", "A1:0"},
+                          {"type", "DI"},
+                          {"field", "X1:2"},
+                          {"return", "X1:1"},
+                          {"sense", "sink"},
+                          {"sensor", "contact"}});
+    EXPECT_EQ(verdict_of(rows.finish()).has(JumperReason::sense_does_not_fit), std::string(feed) == "G1:-");
+  }
+}
+
 TEST(JumperVerdict, TheLimitGoesDownOnly) {
   EXPECT_EQ(verdict_of(small_panel("60", "none")).answer, JumperAnswer::offered);
   EXPECT_TRUE(verdict_of(small_panel("61", "none")).has(JumperReason::potential_above_limit));
