@@ -59,6 +59,8 @@ class AnalogText {
     append_wrapped(out_, k_io_caution, 0, 2);
     append_wrapped(out_, tolerance_words(report_), 0, 2);
     for (const AnalogSheet& sheet : report_.sheets) channel(sheet);
+    if (!notes_.empty()) out_ += '\n';
+    for (const std::string& text : notes_) append_wrapped(out_, text, 0, 2);
     if (!report_.seen.empty()) seen();
     return std::move(out_);
   }
@@ -108,29 +110,35 @@ class AnalogText {
       rows.push_back(is_input ? Row{label, signal, value, raw} : Row{label, value, raw, signal});
     }
     append_table(out_, 4, rows);
-    notes(scale, is_input);
+    note(scale, is_input);
   }
 
-  void notes(const AnalogScale& scale, bool is_input) {
+  void note(const AnalogScale& scale, bool is_input) {
     if (is_input && scale.signal.has_ne43())
-      append_wrapped(out_,
-                     "NAMUR NE 43: a value from 3.8 to 20.5 mA, a failure up to 3.6 and from 21 mA. The "
-                     "module may clip the raw count beside the range.",
-                     4, 6);
+      note(
+          "NAMUR NE 43: a value from 3.8 to 20.5 mA, a failure up to 3.6 and from 21 mA. The module may clip "
+          "the "
+          "raw count beside the range.");
     else if (is_input && !scale.signal.is_temperature())
-      append_wrapped(out_, "No points outside the range: NAMUR NE 43 speaks of 4-20 mA alone.", 4, 6);
+      note(
+          "Signals other than 4-20 mA: no points outside the range, since NAMUR NE 43 speaks of 4-20 mA "
+          "alone.");
     if (scale.signal.is_temperature())
-      append_wrapped(out_, "Whether a failure shows high or low is not on the drawing.", 4, 6);
-    if (scale.signal.kind == SignalKind::thermocouple) cold_junction(scale);
+      note("Thermometers: whether a failure shows high or low is not on the drawing.");
+    if (scale.signal.kind == SignalKind::thermocouple) note(cold_junction(scale));
   }
 
-  void cold_junction(const AnalogScale& scale) {
-    const std::string text = scale.cold_junction
-                                 ? "These mV are for terminals at " + shortest_text(*scale.cold_junction) +
-                                       " °C: E(t) - E(" + shortest_text(*scale.cold_junction) + " °C)."
-                                 : "These mV are for terminals at 0 °C. --cold-junction gives those for the "
-                                   "temperature that they have.";
-    append_wrapped(out_, text, 4, 6);
+  /// Once, however many channels it is about.
+  void note(std::string text) {
+    if (std::find(notes_.begin(), notes_.end(), text) == notes_.end()) notes_.push_back(std::move(text));
+  }
+
+  static std::string cold_junction(const AnalogScale& scale) {
+    return scale.cold_junction
+               ? "Thermocouples: these mV are for terminals at " + shortest_text(*scale.cold_junction) +
+                     " °C: E(t) - E(" + shortest_text(*scale.cold_junction) + " °C)."
+               : "Thermocouples: these mV are for terminals at 0 °C. --cold-junction gives those for "
+                 "the temperature that they have.";
   }
 
   void seen() {
@@ -141,11 +149,12 @@ class AnalogText {
                       has_error(verdict) ? error_text(verdict.error_pct) : "",
                       verdict.is_good ? "pass" : "fail"});
     }
-    out_ += "\n  Seen:\n";
-    append_table(out_, 4, rows);
+    out_ += "\nSeen:\n";
+    append_table(out_, 2, rows);
   }
 
   const AnalogReport& report_;
+  std::vector<std::string> notes_;
   std::string out_;
 };
 
