@@ -59,8 +59,8 @@ class JumperJudge::Impl {
 
   // Each adds its reason where it holds.
   void refuse_between(PointId a, PointId b, Why& why) const;
-  void joins_potentials(PointId a, PointId b, Why& why) const;
-  void joins_role_pins(PointId a, PointId b, Why& why) const;
+  void joins_potentials(PointId a, PointId b, const io::NewJoins::Lead& lead, Why& why) const;
+  void joins_role_pins(const io::NewJoins::Lead& lead, Why& why) const;
   void on_role_net(PointId a, PointId b, Why& why) const;
   void on_driven_net(PointId a, PointId b, Why& why) const;
   void on_other_than_low_dc(PointId a, PointId b, Why& why) const;
@@ -147,17 +147,17 @@ void JumperJudge::Impl::note_driven() {
 }
 
 void JumperJudge::Impl::refuse_between(PointId a, PointId b, Why& why) const {
-  if (copper_.steady(a) != copper_.steady(b)) {
-    joins_potentials(a, b, why);
-    joins_role_pins(a, b, why);
-  }
+  const io::NewJoins::Lead lead(new_joins_, a, b);
+  joins_potentials(a, b, lead, why);
+  joins_role_pins(lead, why);
   on_role_net(a, b, why);
   on_driven_net(a, b, why);
   on_other_than_low_dc(a, b, why);
   across_closed_contact(a, b, why);
 }
 
-void JumperJudge::Impl::joins_potentials(PointId a, PointId b, Why& why) const {
+void JumperJudge::Impl::joins_potentials(PointId a, PointId b, const io::NewJoins::Lead& lead,
+                                         Why& why) const {
   std::set<std::string> names;
   std::vector<LiveNets::Place> all = lives_.on_diodes(copper_.with_diodes(a));
   if (copper_.with_diodes(a) != copper_.with_diodes(b)) {
@@ -166,16 +166,16 @@ void JumperJudge::Impl::joins_potentials(PointId a, PointId b, Why& why) const {
   }
   for (const LiveNets::Place& p : all)
     for (const LiveNets::Place& q : all)
-      if (p.live < q.live && new_joins_.possible(a, b, p.point, q.point))
+      if (p.live < q.live && lead.joins(p.point, q.point))
         names.insert({lives_.live(p.live).name, lives_.live(q.live).name});
   add(why, JumperReason::joins_potentials, names);
 }
 
-void JumperJudge::Impl::joins_role_pins(PointId a, PointId b, Why& why) const {
+void JumperJudge::Impl::joins_role_pins(const io::NewJoins::Lead& lead, Why& why) const {
   std::set<std::string> names;
   std::vector<ElementId> elements;
   for (const RolePins& role : roles_) {
-    if (!new_joins_.possible(a, b, role.a, role.b)) continue;
+    if (!lead.joins(role.a, role.b)) continue;
     if (role.element != ElementId::none)
       elements.push_back(role.element);
     else

@@ -20,35 +20,41 @@ NewJoins::NewJoins(const ConductionGraph& graph, const SwitchedCopper& copper) :
   }
 }
 
-bool NewJoins::possible(PointId a, PointId b, PointId p, PointId q) const {
-  const Nets from = {copper_.steady(a), copper_.steady(b)}, to = {copper_.steady(p), copper_.steady(q)};
-  if (from[0] == from[1] || to[0] == to[1]) return false;
-  const Nets any = way(from, to, NetId::none);
-  return !any.empty() &&
-         std::none_of(any.begin(), any.end(), [&](NetId parting) { return way(from, to, parting).empty(); });
-}
-
-/// A way from one of the nets to one of the others that doesn't touch the net `without`; empty if there is
-/// none.
-NewJoins::Nets NewJoins::way(const Nets& from, const Nets& to, NetId without) const {
-  std::unordered_map<NetId, NetId> came_from;
+NewJoins::Reached NewJoins::reach(const Nets& from, NetId without) const {
+  Reached reached;
   Nets open;
   const auto meet = [&](NetId net, NetId before) {
-    if (net != without && came_from.emplace(net, before).second) open.push_back(net);
+    if (net != without && reached.emplace(net, before).second) open.push_back(net);
   };
   for (const NetId net : from) meet(net, NetId::none);
-  for (std::size_t i = 0; i < open.size(); ++i) {
-    if (std::find(to.begin(), to.end(), open[i]) != to.end()) {
-      Nets found;
-      for (NetId net = open[i]; net != NetId::none; net = came_from.at(net)) found.push_back(net);
-      return found;
-    }
-    if (const auto at = beside_.find(open[i]); at != beside_.end()) {
-      const NetId here = open[i];
+  while (!open.empty()) {
+    const NetId here = open.back();
+    open.pop_back();
+    if (const auto at = beside_.find(here); at != beside_.end())
       for (const NetId net : at->second) meet(net, here);
-    }
   }
-  return {};
+  return reached;
+}
+
+NewJoins::Lead::Lead(const NewJoins& joins, PointId a, PointId b)
+    : joins_(joins), ends_{joins.copper_.steady(a), joins.copper_.steady(b)} {
+  if (ends_[0] == ends_[1]) return;
+  for (const auto& [net, before] : joins.reach({ends_[0]}, ends_[1])) from_a_.insert(net);
+  for (const auto& [net, before] : joins.reach({ends_[1]}, ends_[0])) from_b_.insert(net);
+}
+
+bool NewJoins::Lead::joins(PointId p, PointId q) const {
+  const NetId at_p = joins_.copper_.steady(p), at_q = joins_.copper_.steady(q);
+  const auto leads = [&](NetId at_a, NetId at_b) {
+    return from_a_.count(at_a) != 0 && from_b_.count(at_b) != 0;
+  };
+  if (at_p == at_q || (!leads(at_p, at_q) && !leads(at_q, at_p))) return false;
+  const Reached any = joins_.reach(ends_, NetId::none);
+  for (NetId parting = at_p; parting != NetId::none; parting = any.at(parting)) {
+    const Reached past = joins_.reach(ends_, parting);
+    if (past.count(at_p) == 0 && past.count(at_q) == 0) return false;
+  }
+  return true;
 }
 
 }  // namespace ringtrue::io
