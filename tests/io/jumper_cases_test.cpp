@@ -94,6 +94,28 @@ TEST(JumperVerdict, AChangeoverBetweenTwoPotentialsLeavesFieldContacts) {
     EXPECT_TRUE(judge.between(point(net, "X1:3.ext"), point(net, other)).has(JumperReason::joins_potentials));
 }
 
+/// Four contacts meet at N: what they lead to is joined there, with a jumper or without.
+TEST(JumperVerdict, WhatOnlyMeetsInOneNetIsNotNewlyJoined) {
+  RowsOfNetlist rows;
+  rows.add<PotentialRow>({{"name", "+"}, {"kind", "dc+"}, {"volts", "24"}, {"point", "G1:+"}});
+  rows.add<PotentialRow>({{"name", "-"}, {"kind", "dc-"}, {"volts", "0"}, {"point", "G1:-"}});
+  const std::pair<const char*, const char*> ends[] = {
+      {"S1", "X1:1.int"}, {"S2", "X1:2.int"}, {"S3", "G1:+"}, {"S4", "G1:-"}};
+  for (const auto& [part, at] : ends) {
+    rows.add<PartRow>({{"part", part}, {"kind", "contact-no"}, {"a", "1"}, {"b", "2"}});
+    rows.add<ConductorRow>(
+        {{"wire", std::string(part) + "a"}, {"from", at}, {"to", std::string(part) + ":1"}});
+    rows.add<ConductorRow>(
+        {{"wire", std::string(part) + "b"}, {"from", std::string(part) + ":2"}, {"to", "N1:1"}});
+  }
+  const Netlist net = rows.finish();
+  const ConductionGraph graph(net);
+  const JumperJudge judge(graph);
+  const PointId first = point(net, "X1:1.ext"), second = point(net, "X1:2.ext"), plus = point(net, "G1:+");
+  EXPECT_FALSE(judge.between(first, second).has(JumperReason::joins_potentials));
+  EXPECT_TRUE(judge.between(first, plus).has(JumperReason::joins_potentials));
+}
+
 TEST(JumperVerdict, AnOutputThatIsJoinedToAPotentialForGoodLeavesNone) {
   RowsOfNetlist rows;
   add_small_panel(rows);
