@@ -60,16 +60,13 @@ Result<std::vector<std::size_t>> analog_channels(const Netlist& netlist, const A
   return chosen;
 }
 
-/// `50=12.1`
-Result<AnalogSeen> seen_from(std::string_view typed) {
+/// `50=12.1`, `3.6mA=failure`
+Result<AnalogSeen> seen_from(std::string_view typed, const AnalogSheet& sheet) {
   const std::size_t equals = typed.find('=');
-  if (equals != typed.npos) {
-    const auto percent = parse_number(trimmed(typed.substr(0, equals)));
-    const auto seen = parse_number(trimmed(typed.substr(equals + 1)));
-    if (percent && seen) return AnalogSeen{*percent, *seen};
-  }
-  return wrong_call("not a percentage and what was seen there", "--seen", std::string(typed),
-                    "such as 50=12.1");
+  if (equals == typed.npos)
+    return wrong_call("not a point and what was seen there", "--seen", std::string(typed),
+                      "such as 50=12.1, 3.6mA=failure or open=failure");
+  return analog_seen_from(sheet, trimmed(typed.substr(0, equals)), trimmed(typed.substr(equals + 1)));
 }
 
 /// Judges what was seen into the report.
@@ -85,7 +82,7 @@ Result<void> judge_all(const AnalogCall& call, AnalogReport& report) {
   report.seen_as = is_output ? SeenAs::signal : call.is_raw ? SeenAs::raw : SeenAs::value;
   Errors errors;
   for (const std::string& typed : call.seen) {
-    const auto verdict = seen_from(typed).and_then([&](const AnalogSeen& seen) {
+    const auto verdict = seen_from(typed, sheet).and_then([&](const AnalogSeen& seen) {
       return judge_seen(sheet, seen, report.seen_as, report.tolerance_pct);
     });
     if (verdict)
@@ -180,11 +177,12 @@ Run declare_analog(CLI::App& command) {
       command
           .add_option("--seen", call->seen,
                       "What was seen at some % of one channel, 0=8.1,50=24: of an input at the\n"
-                      "controller in its unit, of an output mA or V at its terminals")
+                      "controller in its unit, of an output mA or V at its terminals. A point may\n"
+                      "also be 3.6mA, open or shorted; what was seen there, failure")
           ->delimiter(',')
           ->allow_extra_args(false)
           ->excludes(csv)
-          ->option_text("PERCENT=SEEN,...");
+          ->option_text("POINT=SEEN,...");
   command.add_flag("--seen-raw", call->is_raw, "What was seen are raw counts")
       ->needs(seen)
       ->option_text("(with --seen)");

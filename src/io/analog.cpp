@@ -3,7 +3,8 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <string>
+
+#include "ne43.hpp"
 
 namespace ringtrue {
 
@@ -11,9 +12,7 @@ namespace {
 
 using Span = AnalogScale::Span;
 using Kind = AnalogPoint::Kind;
-
-// NAMUR NE 43: values from 3.8 to 20.5 mA, failures up to 3.6 and from 21 mA; here in % of 4-20 mA.
-constexpr double k_failure_below = -2.5, k_value_from = -1.25, k_value_to = 103.125, k_failure_above = 106.25;
+using namespace io::ne43;
 
 /// Nothing unless both ends are stated and differ; what is wrong goes into `gaps`.
 std::optional<Span> span_of(double low, double high, AnalogGap missing, AnalogGap empty,
@@ -72,21 +71,6 @@ std::vector<AnalogPoint> points_of(const AnalogScale& scale, ChannelType type) {
   return points;
 }
 
-tl::unexpected<Errors> cannot_judge(std::string message, std::string found, std::string expected) {
-  return fail({ErrorCode::bad_call, std::move(message), {}, std::move(found), std::move(expected), {}});
-}
-
-bool is_value(const AnalogPoint& point) {
-  return point.kind == Kind::in_range || point.kind == Kind::beside_range;
-}
-
-std::string plain(double number) {
-  std::string text = std::to_string(number);
-  text.erase(text.find_last_not_of('0') + 1);
-  if (text.ends_with('.')) text.pop_back();
-  return text;
-}
-
 }  // namespace
 
 std::optional<double> AnalogScale::signal_at(double percent) const {
@@ -122,36 +106,10 @@ AnalogSheet analog_sheet(const Supplies& supplies, std::size_t channel, std::opt
   return sheet;
 }
 
-Result<AnalogVerdict> judge_seen(const AnalogSheet& sheet, const AnalogSeen& seen, SeenAs as,
-                                 double tolerance_pct) {
-  if (!sheet.scale)
-    return cannot_judge("what was seen can't be judged, since the channel has no sheet", "",
-                        "signal, low, high and unit on the drawing");
-  double least = 0, most = 100;
-  for (const AnalogPoint& point : sheet.points)
-    if (is_value(point)) least = std::min(least, point.percent), most = std::max(most, point.percent);
-  if (!(seen.percent >= least && seen.percent <= most))
-    return cannot_judge("there the channel has no value", plain(seen.percent) + " %",
-                        plain(least) + " to " + plain(most) + " %");
-
-  AnalogVerdict verdict;
-  verdict.point = sheet.scale->point_at(seen.percent);
-  const std::optional<double> expected = as == SeenAs::value ? verdict.point.value
-                                         : as == SeenAs::raw ? verdict.point.raw
-                                                             : verdict.point.signal;
-  if (!expected)
-    return cannot_judge("what was seen can't be judged", "",
-                        as == SeenAs::raw ? "raw_low and raw_high on the drawing, which differ"
-                                          : "low and high on the drawing, which differ");
-  double width = 0;
-  if (as == SeenAs::value) width = sheet.scale->value->width();
-  if (as == SeenAs::raw) width = sheet.scale->raw->width();
-  if (as == SeenAs::signal) width = std::abs(*sheet.scale->signal_at(100) - *sheet.scale->signal_at(0));
-  verdict.expected = *expected, verdict.seen = seen.seen;
-  verdict.error_pct = (seen.seen - *expected) / width * 100;
-  constexpr double k_rounding = 1e-9;  // 4.08 mA is 0.5 % off 4 mA, in decimals if not in doubles
-  verdict.is_good = std::abs(verdict.error_pct) <= tolerance_pct + k_rounding;
-  return verdict;
+std::optional<double> AnalogScale::percent_at(double fed) const {
+  if (signal.is_temperature()) return std::nullopt;
+  const double percent = (fed - signal.low) / (signal.high - signal.low) * 100;
+  return std::round(percent * 1e9) / 1e9;  // 3.6 mA is -2.5 %, in decimals if not in doubles
 }
 
 }  // namespace ringtrue

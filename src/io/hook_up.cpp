@@ -7,10 +7,12 @@ namespace ringtrue {
 
 namespace {
 
-/// A supply is where the simulator would stand against it.
+/// A supply is where the simulator would stand against it, or across it.
 bool is_on_a_supply(const Supplies& supplies, const Channel& channel, bool panel_feeds) {
   const PointId field = channel.field, back = channel.return_point;
-  return supplies.ac_reaches(field) || supplies.ac_reaches(back) ||
+  const bool is_across =
+      supplies.reaches(PotentialKind::dc_minus, field) && supplies.reaches(PotentialKind::dc_plus, back);
+  return is_across || supplies.ac_reaches(field) || supplies.ac_reaches(back) ||
          supplies.reaches(PotentialKind::dc_plus, field) ||
          (!panel_feeds && supplies.reaches(PotentialKind::dc_plus, back));
 }

@@ -6,13 +6,14 @@
 namespace ringtrue {
 
 std::string_view word(InputTestKind kind) {
-  static constexpr std::array<std::string_view, 7> k_words = {"operate", "jumper", "sensor", "namur",
-                                                              "analog",  "output", "none"};
+  static constexpr std::array<std::string_view, 8> k_words = {"operate", "actuate", "jumper", "sensor",
+                                                              "namur",   "analog",  "output", "none"};
   return k_words[static_cast<std::size_t>(kind)];
 }
 
 bool InputTest::is_there() const {
   if (kind == InputTestKind::none) return false;
+  if (hook_up) return !hook_up->why_not;
   if (kind != InputTestKind::jumper && kind != InputTestKind::sensor && kind != InputTestKind::namur)
     return true;
   return std::none_of(jumper->why.begin(), jumper->why.end(), [](const WhyJumper& why) {
@@ -22,23 +23,45 @@ bool InputTest::is_there() const {
 
 namespace {
 
-bool is_operable(ElementId contact, const ConductionGraph& graph) {
-  const Netlist& netlist = graph.netlist();
-  const Part& part = netlist.parts[graph.origin(contact).row];
-  const auto rows = netlist.parts_named(part.actuated_by);
-  return part.role == Role::none && std::all_of(rows.begin(), rows.end(), [&](std::uint32_t row) {
-           return netlist.parts[row].role == Role::none;
-         });
+bool has_no_role(std::string_view part, const Netlist& netlist) {
+  const auto rows = netlist.parts_named(part);
+  return std::all_of(rows.begin(), rows.end(),
+                     [&](std::uint32_t row) { return netlist.parts[row].role == Role::none; });
 }
 
-/// Where the one pin of the device goes that is joined to neither of its two terminals.
-PointId third_terminal(const Channel& channel, const ConductionGraph& graph, const JumperJudge& judge) {
+bool is_operable(ElementId contact, const ConductionGraph& graph) {
+  const Part& part = graph.netlist().parts[graph.origin(contact).row];
+  return part.role == Role::none && has_no_role(part.actuated_by, graph.netlist());
+}
+
+/// Nothing but that potential may come there, and no jumper to there would be refused for what is there.
+bool carries_only(PotentialKind kind, PointId p, const Supplies& supplies, const JumperVerdict& jumper) {
+  for (const PotentialKind other : {PotentialKind::dc_plus, PotentialKind::dc_minus, PotentialKind::ac_line,
+                                    PotentialKind::ac_neutral, PotentialKind::pe})
+    if (supplies.reaches(other, p) != (other == kind)) return false;
+  return std::none_of(jumper.why.begin(), jumper.why.end(), [](const WhyJumper& why) {
+    return why.reason == JumperReason::on_role_net || why.reason == JumperReason::on_driven_net ||
+           why.reason == JumperReason::potential_above_limit;
+  });
+}
+
+/// Where the one pin of the device goes that is joined to neither of its two terminals, if that is the other
+/// pole of its supply.
+PointId third_terminal(const Channel& channel, const Supplies& supplies, const JumperJudge& judge) {
+  const ConductionGraph& graph = supplies.graph();
+  const PotentialKind wanted =
+      channel.sensor == Sensor::npn ? PotentialKind::dc_plus : PotentialKind::dc_minus;
   for (const std::uint32_t row : graph.netlist().parts_named(channel.device))
     for (const PointId pin : {graph.netlist().parts[row].a, graph.netlist().parts[row].b}) {
       if (judge.are_always_joined(pin, channel.field) || judge.are_always_joined(pin, channel.return_point))
         continue;
-      for (const ElementId e : graph.elements_at(pin))
-        if (graph.is_conductor(e)) return graph.other_end(e, pin);
+      for (const ElementId e : graph.elements_at(pin)) {
+        if (!graph.is_conductor(e)) continue;
+        const PointId there = graph.other_end(e, pin);
+        return carries_only(wanted, there, supplies, judge.between(there, channel.return_point))
+                   ? there
+                   : PointId::none;
+      }
     }
   return PointId::none;
 }
@@ -48,9 +71,10 @@ InputTestKind kind_of_digital(const Channel& channel, const InputTest& test, con
   if (jumper.has(JumperReason::channel_has_role)) return InputTestKind::none;
   if (test.contact != ElementId::none)
     return is_operable(test.contact, graph) ? InputTestKind::operate : InputTestKind::none;
+  if (jumper.has(JumperReason::device_is_wired))
+    return has_no_role(channel.device, graph.netlist()) ? InputTestKind::actuate : InputTestKind::none;
   if (channel.sensor == Sensor::namur) return InputTestKind::namur;
-  if (jumper.has(JumperReason::test_not_stated) || jumper.has(JumperReason::device_is_wired))
-    return InputTestKind::none;
+  if (jumper.has(JumperReason::test_not_stated)) return InputTestKind::none;
   return channel.sensor == Sensor::contact ? InputTestKind::jumper : InputTestKind::sensor;
 }
 
@@ -59,13 +83,16 @@ InputTestKind kind_of_digital(const Channel& channel, const InputTest& test, con
 std::vector<InputTest> input_tests(const ConductionGraph& graph, std::span<const std::size_t> channels,
                                    const Findings* findings, const JumperOptions& options) {
   const JumperJudge judge(graph, options);
+  const Supplies supplies(graph);
   std::vector<InputTest> tests;
   for (const std::size_t number : channels) {
     const Channel& channel = graph.netlist().channels[number];
     InputTest test;
     test.trace = trace_channel(graph, number);
     if (channel.type != ChannelType::DI) {
-      test.kind = channel.type == ChannelType::AI ? InputTestKind::analog : InputTestKind::output;
+      test.kind = channel.type == ChannelType::DO ? InputTestKind::output : InputTestKind::analog;
+      if (test.kind == InputTestKind::analog)
+        test.hook_up = hook_up(supplies, channel, signal_from_text(channel.signal));
       tests.push_back(std::move(test));
       continue;
     }
@@ -74,7 +101,7 @@ std::vector<InputTest> input_tests(const ConductionGraph& graph, std::span<const
                        graph.net_at_rest(channel.field) == graph.net_at_rest(channel.return_point);
     test.jumper = judge.for_channel(test.trace, findings);
     test.kind = kind_of_digital(channel, test, graph);
-    if (test.kind == InputTestKind::sensor) test.third = third_terminal(channel, graph, judge);
+    if (test.kind == InputTestKind::sensor) test.third = third_terminal(channel, supplies, judge);
     tests.push_back(std::move(test));
   }
   return tests;

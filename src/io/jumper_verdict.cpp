@@ -7,6 +7,8 @@
 #include <unordered_map>
 
 #include "live_nets.hpp"
+#include "new_joins.hpp"
+#include "path_proof.hpp"
 #include "switched_copper.hpp"
 
 namespace ringtrue {
@@ -57,8 +59,8 @@ class JumperJudge::Impl {
 
   // Each adds its reason where it holds.
   void refuse_between(PointId a, PointId b, Why& why) const;
-  void joins_potentials(PointId a, PointId b, Why& why) const;
-  void joins_role_pins(PointId a, PointId b, Why& why) const;
+  void joins_potentials(PointId a, PointId b, const io::NewJoins::Lead& lead, Why& why) const;
+  void joins_role_pins(const io::NewJoins::Lead& lead, Why& why) const;
   void on_role_net(PointId a, PointId b, Why& why) const;
   void on_driven_net(PointId a, PointId b, Why& why) const;
   void on_other_than_low_dc(PointId a, PointId b, Why& why) const;
@@ -69,17 +71,15 @@ class JumperJudge::Impl {
   void hold_by_readings(const ChannelTrace& trace, const Findings* findings, Why& why) const;
   [[nodiscard]] JumperVerdict verdict(Why why) const;
 
-  /// The jumper joins p and q in some state of the contacts in which they aren't joined without it.
-  [[nodiscard]] bool newly_joins(PointId a, PointId b, PointId p, PointId q) const;
-
   const ConductionGraph& graph_;
   JumperOptions options_;
   SwitchedCopper copper_;
+  io::NewJoins new_joins_;
   LiveNets lives_;
   std::vector<RolePins> roles_;
   std::unordered_map<NetId, std::vector<std::size_t>>
       roles_beyond_;                                         ///< by net beyond potentials: into `roles_`
-  std::unordered_map<NetId, std::set<std::string>> driven_;  ///< by closed net: channels
+  std::unordered_map<NetId, std::set<std::string>> driven_;  ///< by net beyond potentials: channels
 };
 
 namespace {
@@ -97,7 +97,11 @@ void add(std::vector<WhyJumper>& why, JumperReason reason, const std::set<std::s
 }  // namespace
 
 JumperJudge::Impl::Impl(const ConductionGraph& graph, JumperOptions options)
-    : graph_(graph), options_(std::move(options)), copper_(graph), lives_(graph, copper_) {
+    : graph_(graph),
+      options_(std::move(options)),
+      copper_(graph),
+      new_joins_(graph, copper_),
+      lives_(graph, copper_) {
   options_.most_volts = std::min(options_.most_volts, k_most_jumper_volts);
   note_roles();
   note_driven();
@@ -134,53 +138,44 @@ void JumperJudge::Impl::note_driven() {
     if (!is_output && !may_be_fed) continue;
     const std::string name = name_of(channel, netlist.points);
     for (const PointId p : {channel.point, channel.field})
-      if (p != PointId::none) driven_[copper_.closed(p)].insert(name);
+      if (p != PointId::none) driven_[copper_.beyond_potentials(p)].insert(name);
     // What it returns to is its own only where that isn't everybody's potential.
     for (const PointId p : {channel.return_point, channel.common})
-      if (p != PointId::none && !copper_.is_on_potential(p)) driven_[copper_.closed(p)].insert(name);
+      if (p != PointId::none && !copper_.is_on_potential(p))
+        driven_[copper_.beyond_potentials(p)].insert(name);
   }
-}
-
-bool JumperJudge::Impl::newly_joins(PointId a, PointId b, PointId p, PointId q) const {
-  const NetId at_a = copper_.closed(a), at_b = copper_.closed(b);
-  const NetId at_p = copper_.closed(p), at_q = copper_.closed(q);
-  if (at_a != at_b) return (at_p == at_a && at_q == at_b) || (at_p == at_b && at_q == at_a);
-  return at_p == at_a && at_q == at_a && copper_.steady(p) != copper_.steady(q);
 }
 
 void JumperJudge::Impl::refuse_between(PointId a, PointId b, Why& why) const {
-  if (copper_.steady(a) != copper_.steady(b)) {
-    joins_potentials(a, b, why);
-    joins_role_pins(a, b, why);
-  }
+  const io::NewJoins::Lead lead(new_joins_, a, b);
+  joins_potentials(a, b, lead, why);
+  joins_role_pins(lead, why);
   on_role_net(a, b, why);
   on_driven_net(a, b, why);
   on_other_than_low_dc(a, b, why);
   across_closed_contact(a, b, why);
 }
 
-void JumperJudge::Impl::joins_potentials(PointId a, PointId b, Why& why) const {
+void JumperJudge::Impl::joins_potentials(PointId a, PointId b, const io::NewJoins::Lead& lead,
+                                         Why& why) const {
   std::set<std::string> names;
-  const auto pair = [&](const LiveNets::Place& p, const LiveNets::Place& q) {
-    if (p.live != q.live) names.insert({lives_.live(p.live).name, lives_.live(q.live).name});
-  };
-  if (copper_.closed(a) == copper_.closed(b)) {
-    const auto& all = lives_.on_closed(copper_.closed(a));
-    for (const auto& p : all)
-      for (const auto& q : all)
-        if (newly_joins(a, b, p.point, q.point)) pair(p, q);
-  } else {
-    for (const auto& p : lives_.on_diodes(copper_.with_diodes(a)))
-      for (const auto& q : lives_.on_diodes(copper_.with_diodes(b))) pair(p, q);
+  std::vector<LiveNets::Place> all = lives_.on_diodes(copper_.with_diodes(a));
+  if (copper_.with_diodes(a) != copper_.with_diodes(b)) {
+    const auto& beside = lives_.on_diodes(copper_.with_diodes(b));
+    all.insert(all.end(), beside.begin(), beside.end());
   }
+  for (const LiveNets::Place& p : all)
+    for (const LiveNets::Place& q : all)
+      if (p.live < q.live && lead.joins(p.point, q.point))
+        names.insert({lives_.live(p.live).name, lives_.live(q.live).name});
   add(why, JumperReason::joins_potentials, names);
 }
 
-void JumperJudge::Impl::joins_role_pins(PointId a, PointId b, Why& why) const {
+void JumperJudge::Impl::joins_role_pins(const io::NewJoins::Lead& lead, Why& why) const {
   std::set<std::string> names;
   std::vector<ElementId> elements;
   for (const RolePins& role : roles_) {
-    if (!newly_joins(a, b, role.a, role.b)) continue;
+    if (!lead.joins(role.a, role.b)) continue;
     if (role.element != ElementId::none)
       elements.push_back(role.element);
     else
@@ -209,7 +204,7 @@ void JumperJudge::Impl::on_role_net(PointId a, PointId b, Why& why) const {
 void JumperJudge::Impl::on_driven_net(PointId a, PointId b, Why& why) const {
   std::set<std::string> names;
   for (const PointId end : {a, b})
-    if (const auto at = driven_.find(copper_.closed(end)); at != driven_.end())
+    if (const auto at = driven_.find(copper_.beyond_potentials(end)); at != driven_.end())
       names.insert(at->second.begin(), at->second.end());
   add(why, JumperReason::on_driven_net, names);
 }
@@ -288,11 +283,18 @@ void JumperJudge::Impl::hold_by_path(const ChannelTrace& trace, Why& why) const 
 void JumperJudge::Impl::hold_by_sense(const Channel& channel, Why& why) const {
   const PotentialKind wanted =
       channel.sense == Sense::sink ? PotentialKind::dc_plus : PotentialKind::dc_minus;
-  std::set<std::string> names;
-  for (const LiveNets::Place& place : lives_.on_closed(copper_.closed(channel.return_point)))
-    if (const Potential* fed = lives_.live(place.live).declared; fed != nullptr && fed->kind != wanted)
-      names.insert(std::string(fed->name));
-  add(why, JumperReason::sense_does_not_fit, names);
+  // What contacts may bring counts only where nothing is there for good.
+  std::set<std::string> always, switched;
+  bool is_right = false;
+  for (const LiveNets::Place& place : lives_.on_closed(copper_.closed(channel.return_point))) {
+    const Potential* const fed = lives_.live(place.live).declared;
+    if (fed == nullptr) continue;
+    const bool is_always = copper_.steady(place.point) == copper_.steady(channel.return_point);
+    if (is_always && fed->kind == wanted) is_right = true;
+    if (fed->kind != wanted) (is_always ? always : switched).insert(std::string(fed->name));
+  }
+  if (!is_right) always.merge(switched);
+  add(why, JumperReason::sense_does_not_fit, always);
 }
 
 void JumperJudge::Impl::hold_by_readings(const ChannelTrace& trace, const Findings* findings,
@@ -301,12 +303,14 @@ void JumperJudge::Impl::hold_by_readings(const ChannelTrace& trace, const Findin
     const ChannelResult& result = findings->channels[trace.channel];
     if (result.state == ChannelState::faulty) why.push_back({JumperReason::finding_open, {}, {}});
     add(why, JumperReason::not_proven, {}, result.unproven_elements);
-    return;
+  } else {
+    std::vector<ElementId> all;
+    for (const TracedPath* path : {&trace.signal, &trace.return_path, &trace.common})
+      all.insert(all.end(), path->elements.begin(), path->elements.end());
+    add(why, JumperReason::not_proven, {}, std::move(all));
   }
-  std::vector<ElementId> all;
-  for (const TracedPath* path : {&trace.signal, &trace.return_path, &trace.common})
-    all.insert(all.end(), path->elements.begin(), path->elements.end());
-  add(why, JumperReason::not_proven, {}, std::move(all));
+  if (!why.empty() && why.back().reason == JumperReason::not_proven)
+    io::say_what_to_read(graph_, trace, why.back());
 }
 
 JumperVerdict JumperJudge::Impl::verdict(Why why) const {

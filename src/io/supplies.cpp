@@ -2,13 +2,37 @@
 
 namespace ringtrue {
 
+namespace {
+
+/// Current runs from a plus through a diode's anode, and into a minus from its cathode.
+bool passes_diode(PotentialKind kind, bool from_anode) {
+  if (kind == PotentialKind::dc_plus) return from_anode;
+  return kind != PotentialKind::dc_minus || !from_anode;
+}
+
+}  // namespace
+
 Supplies::Supplies(const ConductionGraph& graph) : graph_(&graph), kinds_(graph.point_count()) {
   for (const Potential& potential : graph.netlist().potentials) spread(potential.kind, potential.point);
   for (const Part& part : graph.netlist().parts)
     if (part.kind == PartKind::supply) {
       spread(PotentialKind::dc_plus, part.a);
       spread(PotentialKind::dc_minus, part.b);
+    } else if (part.kind == PartKind::transformer || part.kind == PartKind::input) {
+      for (const PointId pin : {part.a, part.b}) spread(PotentialKind::ac_line, pin);
     }
+  spread_marks();
+}
+
+/// Conductors are marked with what is on them, be the rest of the way drawn or not.
+void Supplies::spread_marks() {
+  const Netlist& netlist = graph_->netlist();
+  for (std::size_t i = 0; i < netlist.conductors.size(); ++i) {
+    const std::string_view mark = netlist.conductor_text.get(ConductorText::potential, i);
+    if (mark.empty() || netlist.conductors[i].is_spare()) continue;
+    for (const Potential& potential : netlist.potentials)
+      if (potential.name == mark) spread(potential.kind, netlist.conductors[i].from);
+  }
 }
 
 void Supplies::spread(PotentialKind kind, PointId from) {
@@ -24,7 +48,8 @@ void Supplies::spread(PotentialKind kind, PointId from) {
     const PointId p = open.back();
     open.pop_back();
     for (const ElementId e : graph_->elements_at(p))
-      if (graph_->is_hard(e)) meet(graph_->other_end(e, p));
+      if (graph_->is_hard(e) || (graph_->is_diode(e) && passes_diode(kind, p == graph_->end_a(e))))
+        meet(graph_->other_end(e, p));
   }
 }
 

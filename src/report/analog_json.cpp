@@ -84,9 +84,15 @@ class AnalogJson {
   }
 
   void seen(const AnalogVerdict& verdict) {
-    json_.begin_object().key("percent").number(verdict.point.percent);
-    json_.key("expected").number(verdict.expected).key("seen").number(verdict.seen);
-    json_.key("unit").text(unit_of_seen(report_)).key("error_pct").number(verdict.error_pct);
+    const AnalogPoint& point = verdict.point;
+    json_.begin_object().key("kind").text(report::word(point.kind)).key("percent");
+    number(to_do(point.kind).empty() ? std::optional(point.percent) : std::nullopt);
+    json_.key("expected");
+    number(verdict.expected);
+    json_.key("seen");
+    number(verdict.seen);
+    json_.key("unit").text(unit_of_seen(report_)).key("error_pct");
+    number(verdict.expected && verdict.seen ? std::optional(verdict.error_pct) : std::nullopt);
     json_.key("verdict").text(verdict.is_good ? "pass" : "fail").end_object();
   }
 

@@ -34,6 +34,19 @@ std::string error_text(double percent) {
 
 std::string percent_text(double percent) { return value_text(percent) + " %"; }
 
+std::string point_text(const AnalogPoint& point) {
+  return to_do(point.kind).empty() ? percent_text(point.percent) : std::string(report::word(point.kind));
+}
+
+/// `8 %`, `failure`
+std::string expected_text(const AnalogVerdict& verdict, std::string_view unit) {
+  return verdict.expected ? with_unit(value_text(*verdict.expected), unit) : "failure";
+}
+std::string seen_text(const AnalogVerdict& verdict, std::string_view unit) {
+  return verdict.seen ? with_unit(shortest_text(*verdict.seen), unit) : "failure";
+}
+bool has_error(const AnalogVerdict& verdict) { return verdict.expected && verdict.seen; }
+
 class AnalogText {
  public:
   explicit AnalogText(const AnalogReport& report) : report_(report) {}
@@ -46,6 +59,8 @@ class AnalogText {
     append_wrapped(out_, k_io_caution, 0, 2);
     append_wrapped(out_, tolerance_words(report_), 0, 2);
     for (const AnalogSheet& sheet : report_.sheets) channel(sheet);
+    if (!notes_.empty()) out_ += '\n';
+    for (const std::string& text : notes_) append_wrapped(out_, text, 0, 2);
     if (!report_.seen.empty()) seen();
     return std::move(out_);
   }
@@ -84,8 +99,7 @@ class AnalogText {
     std::vector<Row> rows = {is_input ? Row{"point", "feed", "shows", "raw"}
                                       : Row{"point", "command", "raw", "measure"}};
     for (const AnalogPoint& point : sheet.points) {
-      const std::string label =
-          to_do(point.kind).empty() ? percent_text(point.percent) : std::string(report::word(point.kind));
+      const std::string label = point_text(point);
       const std::string signal = point.signal
                                      ? with_unit(signal_text(*point.signal), unit_of(scale.signal.kind))
                                      : std::string(to_do(point.kind));
@@ -96,44 +110,51 @@ class AnalogText {
       rows.push_back(is_input ? Row{label, signal, value, raw} : Row{label, value, raw, signal});
     }
     append_table(out_, 4, rows);
-    notes(scale, is_input);
+    note(scale, is_input);
   }
 
-  void notes(const AnalogScale& scale, bool is_input) {
+  void note(const AnalogScale& scale, bool is_input) {
     if (is_input && scale.signal.has_ne43())
-      append_wrapped(out_,
-                     "NAMUR NE 43: a value from 3.8 to 20.5 mA, a failure up to 3.6 and from 21 mA. The "
-                     "module may clip the raw count beside the range.",
-                     4, 6);
+      note(
+          "NAMUR NE 43: a value from 3.8 to 20.5 mA, a failure up to 3.6 and from 21 mA. The module may clip "
+          "the "
+          "raw count beside the range.");
     else if (is_input && !scale.signal.is_temperature())
-      append_wrapped(out_, "No points outside the range: NAMUR NE 43 speaks of 4-20 mA alone.", 4, 6);
+      note(
+          "Signals other than 4-20 mA: no points outside the range, since NAMUR NE 43 speaks of 4-20 mA "
+          "alone.");
     if (scale.signal.is_temperature())
-      append_wrapped(out_, "Whether a failure shows high or low is not on the drawing.", 4, 6);
-    if (scale.signal.kind == SignalKind::thermocouple) cold_junction(scale);
+      note("Thermometers: whether a failure shows high or low is not on the drawing.");
+    if (scale.signal.kind == SignalKind::thermocouple) note(cold_junction(scale));
   }
 
-  void cold_junction(const AnalogScale& scale) {
-    const std::string text = scale.cold_junction
-                                 ? "These mV are for terminals at " + shortest_text(*scale.cold_junction) +
-                                       " °C: E(t) - E(" + shortest_text(*scale.cold_junction) + " °C)."
-                                 : "These mV are for terminals at 0 °C. --cold-junction gives those for the "
-                                   "temperature that they have.";
-    append_wrapped(out_, text, 4, 6);
+  /// Once, however many channels it is about.
+  void note(std::string text) {
+    if (std::find(notes_.begin(), notes_.end(), text) == notes_.end()) notes_.push_back(std::move(text));
+  }
+
+  static std::string cold_junction(const AnalogScale& scale) {
+    return scale.cold_junction
+               ? "Thermocouples: these mV are for terminals at " + shortest_text(*scale.cold_junction) +
+                     " °C: E(t) - E(" + shortest_text(*scale.cold_junction) + " °C)."
+               : "Thermocouples: these mV are for terminals at 0 °C. --cold-junction gives those for "
+                 "the temperature that they have.";
   }
 
   void seen() {
     const std::string_view unit = unit_of_seen(report_);
     std::vector<Row> rows = {{"point", "expected", "seen", "error, % of span", "verdict"}};
     for (const AnalogVerdict& verdict : report_.seen) {
-      rows.push_back({percent_text(verdict.point.percent), with_unit(value_text(verdict.expected), unit),
-                      with_unit(shortest_text(verdict.seen), unit), error_text(verdict.error_pct),
+      rows.push_back({point_text(verdict.point), expected_text(verdict, unit), seen_text(verdict, unit),
+                      has_error(verdict) ? error_text(verdict.error_pct) : "",
                       verdict.is_good ? "pass" : "fail"});
     }
-    out_ += "\n  Seen:\n";
-    append_table(out_, 4, rows);
+    out_ += "\nSeen:\n";
+    append_table(out_, 2, rows);
   }
 
   const AnalogReport& report_;
+  std::vector<std::string> notes_;
   std::string out_;
 };
 
@@ -152,16 +173,21 @@ AnalogRecord analog_record(const AnalogReport& report, std::size_t number) {
   const Channel& drawn = report.graph.netlist().channels[sheet.channel];
   const AnalogVerdict& verdict = report.seen[number];
   const bool is_input = drawn.type == ChannelType::AI;
-  const std::string signal = with_unit(signal_text(*verdict.point.signal), unit_of(sheet.scale->signal.kind));
-  const std::string command =
-      verdict.point.value ? ", " + with_unit(value_text(*verdict.point.value), drawn.unit) : "";
+  const AnalogPoint& point = verdict.point;
+  const std::string signal = point.signal
+                                 ? with_unit(signal_text(*point.signal), unit_of(sheet.scale->signal.kind))
+                                 : std::string(to_do(point.kind));
+  const std::string command = point.value ? ", " + with_unit(value_text(*point.value), drawn.unit) : "";
   AnalogRecord record;
   record.at = terminals_of(sheet.hook_up, report.graph);
-  record.given = percent_text(verdict.point.percent) + (is_input ? ", " + signal : command);
-  record.expected = with_unit(value_text(verdict.expected), unit_of_seen(report));
-  record.value = with_unit(shortest_text(verdict.seen), unit_of_seen(report));
-  record.reason = "error " + error_text(verdict.error_pct) + " % of span, tolerance " +
-                  shortest_text(report.tolerance_pct) + " %";
+  record.given = point_text(point) + (is_input ? ", " + signal : command);
+  record.expected = expected_text(verdict, unit_of_seen(report));
+  record.value = seen_text(verdict, unit_of_seen(report));
+  if (has_error(verdict))
+    record.reason = "error " + error_text(verdict.error_pct) + " % of span, tolerance " +
+                    shortest_text(report.tolerance_pct) + " %";
+  else
+    record.reason = verdict.expected ? "a value must be shown" : "a failure must be told";
   return record;
 }
 

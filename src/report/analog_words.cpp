@@ -14,6 +14,18 @@ const IdAndText& at(const std::array<IdAndText, N>& table, Enum value) {
   return table[static_cast<std::size_t>(value)];
 }
 
+std::string_view note_on(Simulator simulator) {
+  static constexpr std::array<std::string_view, 7> k_notes = {
+      "It sinks, the panel feeds the loop.",
+      "It feeds the loop, the panel must not: first read 0 V between the two.",
+      "First read 0 V between the two.",
+      "",
+      "On copper leads, its own compensation off.",
+      "The controller commands the output.",
+      "The controller commands the output."};
+  return k_notes[static_cast<std::size_t>(simulator)];
+}
+
 std::string leads_words(const HookUp& hook_up, const PointTable& points) {
   std::vector<std::string> leads;
   for (const FurtherLead& lead : hook_up.further_leads)
@@ -71,14 +83,13 @@ IdAndText words_of(NoHookUp why) {
 
 IdAndText words_of(Simulator simulator) {
   static constexpr std::array<IdAndText, 7> k_words = {{
-      {"transmitter", "a simulated two-wire transmitter: it sinks, the panel feeds the loop"},
-      {"current-source",
-       "a current source: it feeds the loop, the panel must not; first read 0 V between the two terminals"},
-      {"voltage-source", "a voltage source; first read 0 V between the two terminals"},
+      {"transmitter", "a simulated two-wire transmitter"},
+      {"current-source", "a current source"},
+      {"voltage-source", "a voltage source"},
       {"resistance-decade", "a resistance decade"},
-      {"millivolt-source", "a millivolt source on copper leads, its own compensation off"},
-      {"milliammeter", "a milliammeter; the controller commands the output"},
-      {"voltmeter", "a voltmeter; the controller commands the output"},
+      {"millivolt-source", "a millivolt source"},
+      {"milliammeter", "a milliammeter"},
+      {"voltmeter", "a voltmeter"},
   }};
   return at(k_words, simulator);
 }
@@ -95,16 +106,20 @@ std::string_view to_do(AnalogPoint::Kind kind) {
 }
 
 std::string hook_up_words(const HookUp& hook_up, const Channel& channel, const ConductionGraph& graph) {
-  if (hook_up.why_not) return "nothing: " + std::string(words_of(*hook_up.why_not).text);
+  if (hook_up.why_not) return "nothing: " + std::string(words_of(*hook_up.why_not).text) + ".";
   const PointTable& points = graph.netlist().points;
   const std::string plus = points.name(hook_up.plus), minus = points.name(hook_up.minus);
   std::string text(words_of(hook_up.simulator).text);
-  if (!channel.device.empty()) text += "; in place of " + std::string(channel.device);
+  if (!channel.device.empty()) text += " in place of " + std::string(channel.device);
   if (hook_up.simulator == Simulator::resistance_decade)
-    return text + "; between " + plus + " and " + minus + leads_words(hook_up, points);
-  if (hook_up.polarity_known) return text + "; plus to " + plus + ", minus to " + minus;
-  return text + "; between " + plus + " and " + minus +
-         "; the drawing does not say which is plus: measure the volts between them first";
+    text += ": between " + plus + " and " + minus + leads_words(hook_up, points) + ".";
+  else if (hook_up.polarity_known)
+    text += ": plus to " + plus + ", minus to " + minus + ".";
+  else
+    text += ": between " + plus + " and " + minus +
+            ". The drawing does not say which is plus: measure the volts between them first.";
+  if (const std::string_view note = note_on(hook_up.simulator); !note.empty()) text.append(" ").append(note);
+  return text;
 }
 
 std::string tolerance_words(const AnalogReport& report) {

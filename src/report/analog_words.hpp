@@ -19,7 +19,7 @@ struct IdAndText {
 /// What to do for a point that no signal is given at; empty for the others.
 [[nodiscard]] std::string_view to_do(AnalogPoint::Kind kind);
 
-/// What to connect, and to which terminals; or why nothing.
+/// What to connect, and to which terminals; or why nothing. Sentences, for behind "Connect".
 [[nodiscard]] std::string hook_up_words(const HookUp& hook_up, const Channel& channel,
                                         const ConductionGraph& graph);
 

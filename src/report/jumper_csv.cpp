@@ -1,8 +1,8 @@
 #include <array>
 
+#include "csv_sheet.hpp"
 #include "ringtrue/report/jumper_report.hpp"
 #include "ringtrue/report/panel_words.hpp"
-#include "csv_sheet.hpp"
 #include "text_layout.hpp"
 
 namespace ringtrue {
@@ -17,7 +17,7 @@ using Cells = std::array<std::string, k_columns.size()>;
 
 /// As in a file of results; empty where whoever tests has a choice, or there is nothing to do.
 std::string stimulus_of(const InputTest& test) {
-  if (test.kind == InputTestKind::operate) return std::string(word(Stimulus::operated));
+  if (test.is_by_what_is_wired()) return std::string(word(Stimulus::operated));
   return test.kind == InputTestKind::jumper && test.is_there() ? std::string(word(Stimulus::jumper))
                                                                : std::string();
 }
@@ -29,7 +29,7 @@ Cells cells_of(const InputTest& test, const ConductionGraph& graph, const Jumper
   const auto place = [&](PointId p) {
     return p == PointId::none ? "" : point_place(p, graph, Detail::everything);
   };
-  const bool is_operated = test.kind == InputTestKind::operate;
+  const bool is_operated = test.is_by_what_is_wired();
   std::string act = words.act;
   if (!words.stands_for.empty()) act += " " + words.stands_for;
   return {name(channel.point),

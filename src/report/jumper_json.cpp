@@ -26,6 +26,14 @@ void put_verdict(JsonWriter& json, const JumperVerdict& verdict, const Conductio
     json.begin_object().key("id").text(word(why.reason)).key("refuses").boolean(is_refusal(why.reason));
     json.key("names").texts(why.names).key("elements").begin_array();
     for (const ElementId e : why.elements) json.text(graph.element_name(e));
+    json.end_array().key("to_read").begin_array();
+    for (const auto& [from, to] : why.to_read)
+      json.begin_object()
+          .key("from")
+          .text(graph.netlist().points.name(from))
+          .key("to")
+          .text(graph.netlist().points.name(to))
+          .end_object();
     json.end_array();
     json.key("text").text(jumper_reason_text(why, graph, options, Detail::everything)).end_object();
   }
@@ -42,6 +50,8 @@ void put_test(JsonWriter& json, const InputTest& test, const ConductionGraph& gr
   json.key("test").text(word(test.kind)).key("what").text(words.what);
   put_point(json, "return", channel.return_point, graph);
   put_point(json, "field", channel.field, graph);
+  put_point(json, "third", test.third, graph);
+  json.key("device").text(channel.device);
   json.key("module").text(channel.module).key("led").text(channel.led);
   json.key("lit_at_rest").boolean(test.lit_at_rest).key("do").text(words.act);
   json.key("expect").text(words.expect).key("stands_for").text(words.stands_for).key("jumper");

@@ -47,19 +47,18 @@ class JumperText {
 void JumperText::summary(std::span<const InputTest> tests) {
   std::array<std::size_t, 3> count{};
   for (const InputTest& test : tests)
-    if (test.jumper && test.kind != InputTestKind::operate)
-      ++count[static_cast<std::size_t>(test.jumper->answer)];
+    if (test.jumper && !test.is_by_what_is_wired()) ++count[static_cast<std::size_t>(test.jumper->answer)];
   const auto of = [&](JumperAnswer answer) {
     return std::to_string(count[static_cast<std::size_t>(answer)]);
   };
-  append_wrapped(out_,
-                 "Jumpers: " + of(JumperAnswer::offered) + " offered, " + of(JumperAnswer::hold) +
-                     " on hold, " + of(JumperAnswer::refused) + " refused; " +
-                     std::to_string(std::count_if(
-                         tests.begin(), tests.end(),
-                         [](const InputTest& test) { return test.kind == InputTestKind::operate; })) +
-                     " operated where they are wired.",
-                 0, 2);
+  append_wrapped(
+      out_,
+      "Jumpers: " + of(JumperAnswer::offered) + " offered, " + of(JumperAnswer::hold) + " on hold, " +
+          of(JumperAnswer::refused) + " refused; " +
+          std::to_string(std::count_if(tests.begin(), tests.end(),
+                                       [](const InputTest& test) { return test.is_by_what_is_wired(); })) +
+          " operated where they are wired.",
+      0, 2);
 }
 
 void JumperText::channel(const InputTest& test) {
@@ -74,13 +73,14 @@ void JumperText::channel(const InputTest& test) {
     terminal("return", drawn.return_point);
     terminal("field", drawn.field);
   }
+  if (!test.is_by_what_is_wired()) {
+    entry("jumper", words.verdict);
+    for (const std::string& reason : words.reasons) entry("", reason);
+  }
   entry("do", words.act);
   entry("LED", words.led);
   entry("expect", words.expect);
   entry("", words.stands_for);
-  if (test.kind == InputTestKind::operate) return;
-  entry("jumper", words.verdict);
-  for (const std::string& reason : words.reasons) entry("", reason);
 }
 
 void JumperText::terminal(std::string_view label, PointId point) {

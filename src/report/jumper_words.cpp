@@ -1,6 +1,8 @@
 #include <algorithm>
 #include <array>
+#include <cctype>
 
+#include "analog_words.hpp"
 #include "element_words.hpp"
 #include "ringtrue/report/jumper_report.hpp"
 #include "ringtrue/report/words.hpp"
@@ -18,10 +20,22 @@ std::string told(const WhyJumper& why, const ConductionGraph& graph, Detail deta
   return report::joined(all);
 }
 
-bool is_one(const WhyJumper& why) { return why.names.size() + why.elements.size() == 1; }
-
 std::string name_of(PointId p, const ConductionGraph& graph) {
   return p == PointId::none ? std::string() : graph.netlist().points.name(p);
+}
+
+std::string what_to_read(const WhyJumper& why, const ConductionGraph& graph, Detail detail) {
+  std::vector<std::string> pairs;
+  for (const auto& [from, to] : why.to_read)
+    pairs.push_back(name_of(from, graph) + " to " + name_of(to, graph));
+  std::string text = "Not proven by readings.";
+  if (!pairs.empty())
+    text += " With the panel proven dead " + std::string(pairs.size() == 1 ? "this" : "these") +
+            " must beep: " + report::joined(pairs) + ".";
+  if (why.no_beep_shows.empty()) return text;
+  const std::size_t limit = detail == Detail::everything ? why.no_beep_shows.size() : 8;
+  return text + " No beep shows " + report::list_of(why.no_beep_shows, graph, limit) +
+         " at rest: ringtrue plan says what to lift or operate.";
 }
 
 class Words {
@@ -37,7 +51,8 @@ class Words {
       words.act = "Fit and connect nothing here.";
       words.expect = words.stands_for = {};
     } else if (is_fitted && test_.jumper->answer == JumperAnswer::hold) {
-      words.act = "Not before what keeps it on hold is settled: " + words.act;
+      words.act.front() = static_cast<char>(std::tolower(static_cast<unsigned char>(words.act.front())));
+      words.act = "Once the hold is settled: " + words.act;
     }
   }
 
@@ -46,6 +61,8 @@ class Words {
     switch (test_.kind) {
       case InputTestKind::operate:
         return operate(words);
+      case InputTestKind::actuate:
+        return actuate(words);
       case InputTestKind::jumper:
         return jumper(words);
       case InputTestKind::sensor:
@@ -56,8 +73,7 @@ class Words {
         return analog(words);
       case InputTestKind::output:
         words.what = "none here: an output is driven";
-        words.act = channel_.type == ChannelType::DO ? "ringtrue drive says how to turn it on and off."
-                                                     : "ringtrue analog has its sheet.";
+        words.act = "ringtrue drive says how to turn it on and off.";
         return;
       case InputTestKind::none:
         words.what = "none";
@@ -69,6 +85,8 @@ class Words {
   }
 
   void operate(InputTestWords& words) const;
+  void actuate(InputTestWords& words) const;
+  [[nodiscard]] std::string operated(const std::string& mover) const;
   void jumper(InputTestWords& words) const;
   void sensor(InputTestWords& words) const;
   void namur(InputTestWords& words) const;
@@ -93,15 +111,29 @@ void Words::operate(InputTestWords& words) const {
   words.what = element_noun(test_.contact, graph_) + " wired in the " + std::string(word(contact.place));
   if (!contact.closed_in.empty()) return turn(words, contact);
   const std::string mover(contact.actuated_by);
-  const auto rows = graph_.netlist().parts_named(contact.actuated_by);
+  words.act = operated(mover) + " No jumper across its contact.";
+  words.expect = at_rest() + "; " + mover + " operated: " + other() + "; released: " + at_rest();
+}
+
+void Words::actuate(InputTestWords& words) const {
+  const std::string mover(channel_.device);
+  const Part& part = graph_.netlist().parts[graph_.netlist().parts_named(mover).front()];
+  words.what = mover + " wired in the " + std::string(word(part.place));
+  words.act = operated(mover) + " No jumper for it.";
+  words.expect = "changes when " + mover + " is operated, and changes back";
+  if (channel_.normal)
+    words.expect += std::string("; ") + (*channel_.normal ? "lit" : "dark") +
+                    " in the plant at rest (normal=" + (*channel_.normal ? "1)" : "0)");
+}
+
+std::string Words::operated(const std::string& mover) const {
+  const auto rows = graph_.netlist().parts_named(mover);
   const bool has_coil = std::any_of(rows.begin(), rows.end(), [&](std::uint32_t row) {
     return graph_.netlist().parts[row].kind == PartKind::coil;
   });
-  words.act = "Operate " + mover +
-              (has_coil ? ", by its output or by hand where it can be, and let it fall back."
-                        : ", then release it.") +
-              " No jumper across its contact.";
-  words.expect = at_rest() + "; " + mover + " operated: " + other() + "; released: " + at_rest();
+  return "Operate " + mover +
+         (has_coil ? ", by its output or by hand where it can be, and let it fall back."
+                   : ", then release it.");
 }
 
 void Words::turn(InputTestWords& words, const Part& contact) const {
@@ -161,26 +193,10 @@ void Words::namur(InputTestWords& words) const {
 }
 
 void Words::analog(InputTestWords& words) const {
-  words.what = "analog input" + (channel_.signal.empty() ? "" : ", " + std::string(channel_.signal));
-  const std::string two = back().empty() || field().empty() ? "" : " between " + back() + " and " + field();
-  const bool is_current = channel_.signal.ends_with("mA");
-  if (channel_.role != Role::none)
-    words.act = "None here: the channel has the role " + std::string(word(channel_.role)) + ".";
-  else if (two.empty())
-    words.act = "No hook-up: the channel list states no field or no return.";
-  else if (is_current && channel_.feed == Feed::unknown)
-    words.act =
-        "No hook-up: the channel list doesn't state who feeds the loop, and two supplies in one loop can "
-        "destroy the input.";
-  else if (is_current && channel_.feed == Feed::passive)
-    words.act = "The calibrator simulates a two-wire transmitter and sinks the current" + two + ": plus to " +
-                back() + ", minus to " + field() + ".";
-  else if (is_current)
-    words.act = "The calibrator sources the current" + two + ": plus to " + field() + ", minus to " + back() +
-                "; the panel must not feed the loop.";
-  else
-    words.act = "Connect the calibrator or simulator" + two + ".";
-  words.act += " ringtrue analog has its sheet.";
+  words.what = std::string(channel_.type == ChannelType::AI ? "analog input" : "analog output") +
+               (channel_.signal.empty() ? "" : ", " + std::string(channel_.signal));
+  words.act = "Connect " + report::hook_up_words(*test_.hook_up, channel_, graph_) +
+              " ringtrue analog has its sheet.";
 }
 
 }  // namespace
@@ -192,11 +208,9 @@ std::string jumper_reason_text(const WhyJumper& why, const ConductionGraph& grap
     case JumperReason::joins_potentials:
       return "It would join " + report::joined(why.names, " and ") + " without a load.";
     case JumperReason::joins_role_pins:
-      return "It would join the two ends of " + these + ", which " + (is_one(why) ? "has" : "have") +
-             " a role (stop, guard, protective or ex).";
+      return "It would bridge " + these + ": part of a safety or explosion-protection circuit.";
     case JumperReason::on_role_net:
-      return "It would be on a net of " + these + ", which " + (is_one(why) ? "has" : "have") +
-             " a role (stop, guard, protective or ex).";
+      return "It would be on a net of " + these + ": part of a safety or explosion-protection circuit.";
     case JumperReason::on_driven_net:
       return "It would be on the net of " + these + ", an output or a loop that may be fed.";
     case JumperReason::channel_has_role:
@@ -228,7 +242,7 @@ std::string jumper_reason_text(const WhyJumper& why, const ConductionGraph& grap
     case JumperReason::finding_open:
       return "Readings contradict the drawing on its paths: put that right first (ringtrue compare).";
     case JumperReason::not_proven:
-      return "Not proven by readings: " + these + ". Read these first (ringtrue plan).";
+      return what_to_read(why, graph, detail);
     case JumperReason::safety_not_stated:
       return "The drawing doesn't state safety: check that every safety circuit carries a role, then state "
              "\"marked\", or \"none\".";

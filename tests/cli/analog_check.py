@@ -94,6 +94,14 @@ def check_record(binary, folder):
     wanted.append(("I3", "A7:1+", "forced", "X5:21.ext; X5:22.ext", "50 %, 25 Hz", "5 V", "5.002 V", "pass",
                    "error +0.020 % of span, tolerance 0.1 %", "A. Tester", "B"))
     expect(results_in(job) == wanted, f"the job holds {results_in(job)}")
+    failure = run(binary, "analog", job, "MOISTURE_IN", "--seen", "3.6mA=failure,21mA=43", "--by", "A. Tester")
+    expect(failure.returncode == 1, f"failures end with {failure.returncode}: {failure.stderr.decode()}")
+    at = "X5:1.ext; X5:5.ext"
+    wanted.append(("I4", "A5:0+", "simulator", at, "-2.5 %, 3.600 mA", "failure", "failure", "pass",
+                   "a failure must be told", "A. Tester", "B"))
+    wanted.append(("I5", "A5:0+", "simulator", at, "106.25 %, 21.000 mA", "failure", "43 %", "fail",
+                   "a failure must be told", "A. Tester", "B"))
+    expect(results_in(job) == wanted, f"the job holds {results_in(job)}")
     refused = run(binary, "analog", job, "MOISTURE_IN", "--seen", "0=8,300=9", "--by", "A. Tester")
     expect(refused.returncode == 2 and results_in(job) == wanted, "a wrong call records a part of it")
     info = run(binary, "job", "info", job)

@@ -21,7 +21,7 @@ INPUTS = "tests/golden/inputs"
 CALLS = {  # by schema
     "analog": [
         ["netlists/grain-dryer", "--all"],
-        ["netlists/grain-dryer", "MOISTURE_IN", "--seen", "0=8.1,50=25"],
+        ["netlists/grain-dryer", "MOISTURE_IN", "--seen", "0=8.1,50=25,3.6mA=failure"],
         [f"{INPUTS}/analog", "--all", "--cold-junction", "25"],
         [f"{INPUTS}/analog", "--all"],
         ["netlists/grain-dryer", "FAN_SPEED", "--seen", "50=5.001", "--tolerance", "0.1"],

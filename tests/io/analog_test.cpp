@@ -162,9 +162,37 @@ TEST(Analog, ErrorOfAFallingRangeKeepsTheSignOfWhatWasSeen) {
   EXPECT_NEAR(judge_seen(sheet, {25, 76}, SeenAs::value)->error_pct, 1, 1e-9);
 }
 
+TEST(Analog, AFailureMustBeToldWhereNe43SaysSoAndNowhereElse) {
+  const AnalogSheet sheet = sheet_of(two_wire_input());
+  const auto is_good = [&](double milliamps, std::optional<double> seen) {
+    return judge_seen(sheet, {*sheet.scale->percent_at(milliamps), seen}, SeenAs::value).value().is_good;
+  };
+  for (const double failure : {0.0, 3.5, 3.6, 21.0, 22.5, 24.0}) {
+    EXPECT_TRUE(is_good(failure, std::nullopt)) << failure;
+    EXPECT_FALSE(is_good(failure, (failure - 4) / 16 * 100)) << failure;
+  }
+  for (const double value : {3.8, 4.0, 12.0, 20.0, 20.5}) {
+    EXPECT_FALSE(is_good(value, std::nullopt)) << value;
+    EXPECT_TRUE(is_good(value, (value - 4) / 16 * 100)) << value;
+  }
+  for (const double neither : {-0.1, 3.61, 3.79, 20.51, 20.99, 24.1})
+    EXPECT_FALSE(judge_seen(sheet, {*sheet.scale->percent_at(neither), {}}, SeenAs::value)) << neither;
+}
+
+TEST(Analog, AnOpenThermometerMustTellAFailure) {
+  const AnalogSheet sheet = sheet_of(input("Pt100", "0", "100", "degC"));
+  for (const Kind kind : {Kind::open, Kind::shorted}) {
+    EXPECT_TRUE(judge_seen(sheet, {0, {}, kind}, SeenAs::value)->is_good);
+    EXPECT_FALSE(judge_seen(sheet, {0, 0, kind}, SeenAs::value)->is_good);
+    EXPECT_FALSE(judge_seen(sheet_of(two_wire_input()), {0, {}, kind}, SeenAs::value));
+  }
+  EXPECT_FALSE(judge_seen(sheet_of(input("K", "0", "100", "degC")), {0, {}, Kind::shorted}, SeenAs::value));
+  EXPECT_FALSE(sheet.scale->percent_at(100));
+}
+
 TEST(Analog, WhatCannotBeJudgedIsRefused) {
   const AnalogSheet sheet = sheet_of(two_wire_input());
-  EXPECT_FALSE(judge_seen(sheet, {-2.5, 0}, SeenAs::value));
+  EXPECT_FALSE(judge_seen(sheet, {-2, 0}, SeenAs::value));
   EXPECT_FALSE(judge_seen(sheet, {104, 0}, SeenAs::value));
   EXPECT_FALSE(judge_seen(sheet_of(input("0-20mA", "0", "100", "%")), {-1, 0}, SeenAs::value));
   EXPECT_FALSE(judge_seen(sheet_of(input("4-20mA", "", "", "")), {0, 0}, SeenAs::value));

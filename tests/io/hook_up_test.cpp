@@ -81,6 +81,37 @@ TEST(HookUp, SupplyBehindAnOpenContactCounts) {
   EXPECT_EQ(hook_up_of(panel).why_not, NoHookUp::on_a_supply);
 }
 
+TEST(HookUp, SupplyBehindADiodeOrByItsMarkCounts) {
+  SmallPanel diode = one_channel(four_wire_input());
+  diode.part("V1", "diode", "A", "K").wire("7", "X1:1.int", "V1:A").wire("8", "V1:K", "X1:4.int");
+  EXPECT_EQ(hook_up_of(diode).why_not, NoHookUp::on_a_supply);
+}
+
+TEST(HookUp, AClampAgainstReverseVoltageDoesNot) {
+  SmallPanel panel = one_channel(two_wire_input());
+  panel.part("V1", "diode", "A", "K").wire("7", "X1:3.int", "V1:A").wire("8", "V1:K", "X1:2.int");
+  EXPECT_FALSE(hook_up_of(panel).why_not);
+  SmallPanel turned = one_channel(two_wire_input());
+  turned.part("V1", "diode", "A", "K").wire("7", "X1:2.int", "V1:A").wire("8", "V1:K", "X1:3.int");
+  EXPECT_EQ(hook_up_of(turned).why_not, NoHookUp::on_a_supply);
+}
+
+TEST(HookUp, WhatComesOutOfATransformerOrGoesIntoASupplyCounts) {
+  for (const char* kind : {"transformer", "input"}) {
+    SmallPanel panel = one_channel(four_wire_input());
+    panel.part("T1", kind, "1", "2").wire("7", "T1:2", "X1:4.int");
+    EXPECT_EQ(hook_up_of(panel).why_not, NoHookUp::on_a_supply) << kind;
+  }
+}
+
+TEST(HookUp, NothingGoesAcrossASupply) {
+  ChannelRow row = two_wire_input();
+  row.field = "X1:3";
+  expect_none(row, NoHookUp::on_a_supply);
+  row.type = "AO", row.sensor = "";
+  expect_none(row, NoHookUp::on_a_supply);
+}
+
 TEST(HookUp, SupplyBehindALoadDoesNot) {
   SmallPanel panel = one_channel(four_wire_input());
   panel.part("R1", "resistor", "1", "2").wire("7", "X1:1.int", "R1:1").wire("8", "R1:2", "X1:4.int");

@@ -93,20 +93,25 @@ TEST(JumperVerdict, EveryPairOfRandomPanelsAsTheRulesSay) {
   EXPECT_GT(counts.pairs - counts.refused, 200u);
 }
 
-/// Every state of the contacts of a small panel, with and without what has a role.
+enum class Diodes { block, may_conduct };
+
+/// Every state of the contacts of a small panel, with what has a role open, closed, or both.
 class EveryState {
  public:
-  explicit EveryState(const OracleJumper& oracle) {
+  EveryState(const OracleJumper& oracle, std::initializer_list<bool> roles_closed,
+             Diodes diodes = Diodes::block) {
     std::vector<std::size_t> moved;
     for (std::size_t i = 0; i < oracle.edges().size(); ++i)
-      if (oracle.edges()[i].is_contact) moved.push_back(i);
+      if (oracle.edges()[i].is_contact || (oracle.edges()[i].is_diode && diodes == Diodes::may_conduct))
+        moved.push_back(i);
     for (std::size_t bits = 0; bits < std::size_t{1} << moved.size(); ++bits)
-      for (const bool with_roles : {false, true}) {
+      for (const bool with_roles : roles_closed) {
         std::set<const OracleJumper::Edge*> open;
         for (std::size_t i = 0; i < moved.size(); ++i)
           if ((bits >> i & 1u) == 0) open.insert(&oracle.edges()[moved[i]]);
         const OracleJumper::Labels labels = oracle.labels([&](const OracleJumper::Edge& e) {
-          return !e.is_diode && open.count(&e) == 0 && (with_roles || !e.has_role);
+          return (!e.is_diode || diodes == Diodes::may_conduct) && open.count(&e) == 0 &&
+                 (with_roles || !e.has_role);
         });
         std::vector<std::size_t>& state = states_.emplace_back();
         for (const std::string& name : oracle.names()) state.push_back(labels.at(name));
@@ -122,30 +127,70 @@ class EveryState {
     });
   }
 
+  /// In some state p is on the net of q, and none of `others` is.
+  [[nodiscard]] bool is_alone_with(PointId p, PointId q, const std::vector<PointId>& others) const {
+    return std::any_of(states_.begin(), states_.end(), [&](const std::vector<std::size_t>& state) {
+      const std::size_t net = state[index(p)];
+      return net == state[index(q)] && std::none_of(others.begin(), others.end(), [&](PointId other) {
+               return state[index(other)] == net;
+             });
+    });
+  }
+
  private:
   std::vector<std::vector<std::size_t>> states_;  ///< by state and point
 };
 
 TEST(JumperVerdict, NothingUnsafeInAnyStateOfTheContactsIsHeldOrOffered) {
-  std::size_t unsafe = 0, held = 0;
+  std::size_t unsafe = 0, held = 0, driven = 0, switched = 0;
   for (unsigned i = 0; i < k_panels; ++i) {
     SCOPED_TRACE(i);
     const Netlist net = random_io_panel(test_seed() * 1000 + i);
     const ConductionGraph graph(net);
     const JumperJudge judge(graph);
     const OracleJumper oracle(net);
-    const EveryState states(oracle);
+    const EveryState states(oracle, {false, true}), roles_open(oracle, {false});
     std::vector<std::pair<PointId, PointId>> apart;
     for (const auto& [p, q] : oracle.role_pins()) apart.emplace_back(point(net, p), point(net, q));
     for (const Potential& p : net.potentials)
       for (const Potential& q : net.potentials)
         if (p.name < q.name) apart.emplace_back(p.point, q.point);
+    std::vector<PointId> origins;
+    for (const Potential& potential : net.potentials) origins.push_back(potential.point);
     const std::vector<PointId> points = strip_points(net);
+    // Where a potential is on an output's net the output has it with or without a jumper.
+    const auto is_driven = [&](PointId p) {
+      return std::any_of(oracle.driven().begin(), oracle.driven().end(), [&](const std::string& name) {
+        return states.is_alone_with(p, point(net, name), origins);
+      });
+    };
+    const auto is_hot = [&](PointId p) {
+      return std::any_of(net.potentials.begin(), net.potentials.end(), [&](const Potential& potential) {
+        const bool is_dc =
+            potential.kind == PotentialKind::dc_plus || potential.kind == PotentialKind::dc_minus;
+        return !(is_dc && potential.volts <= 60) && roles_open.is_alone_with(p, potential.point, {});
+      });
+    };
+    const OracleJumper::Labels closed =
+        oracle.labels([](const OracleJumper::Edge& e) { return !e.has_role && !e.is_diode; });
+    std::map<PointId, bool> is_output, is_never, is_switched;
+    for (const PointId p : points) {
+      is_output[p] = is_driven(p);
+      is_never[p] = is_output[p] || is_hot(p);
+      is_switched[p] = std::any_of(
+          oracle.driven().begin(), oracle.driven().end(),
+          [&](const std::string& name) { return closed.at(name) == closed.at(net.points.name(p)); });
+    }
     for (std::size_t x = 0; x < points.size(); ++x)
       for (std::size_t y = x + 1; y < points.size(); ++y) {
         const PointId a = points[x], b = points[y];
         const bool is_refused = judge.between(a, b).answer == JumperAnswer::refused;
         if (!is_refused) ++held;
+        if (is_output[a] || is_output[b]) ++driven;
+        if (!is_refused && (is_switched[a] || is_switched[b])) ++switched;
+        ASSERT_FALSE(!is_refused && (is_never[a] || is_never[b]))
+            << net.points.name(a) << " " << net.points.name(b)
+            << " is on an output, AC, PE, more than 60 V, or volts that nobody states";
         for (const auto& [p, q] : apart) {
           if (!states.joins(a, b, p, q)) continue;
           ++unsafe;
@@ -156,7 +201,47 @@ TEST(JumperVerdict, NothingUnsafeInAnyStateOfTheContactsIsHeldOrOffered) {
       }
   }
   EXPECT_GT(unsafe, 1000u);
+  EXPECT_GT(driven, 1000u);
+  EXPECT_GT(switched, 0u);  // a contact from a potential to an output leaves jumpers at the potential
   EXPECT_GT(held, 200u);
+}
+
+/// What is refused for being newly joined is newly joined in some state, and the other way round.
+TEST(JumperVerdict, NewlyJoinedIsWhatSomeStateOfTheContactsJoins) {
+  std::size_t joined = 0, through_contacts = 0;
+  for (unsigned i = 0; i < k_panels; ++i) {
+    SCOPED_TRACE(i);
+    const Netlist net = random_io_panel(test_seed() * 1000 + i);
+    const ConductionGraph graph(net);
+    const JumperJudge judge(graph);
+    const OracleJumper oracle(net);
+    const EveryState states(oracle, {false}, Diodes::may_conduct);
+    const OracleJumper::Labels closed =
+        oracle.labels([](const OracleJumper::Edge& e) { return !e.has_role && !e.is_diode; });
+    const std::vector<PointId> points = strip_points(net);
+    for (std::size_t x = 0; x < points.size(); ++x)
+      for (std::size_t y = x + 1; y < points.size(); ++y) {
+        const PointId a = points[x], b = points[y];
+        const JumperVerdict verdict = judge.between(a, b);
+        const auto joins = [&](PointId p, PointId q) { return states.joins(a, b, p, q); };
+        const bool joins_pins = std::any_of(
+            oracle.role_pins().begin(), oracle.role_pins().end(),
+            [&](const auto& pins) { return joins(point(net, pins.first), point(net, pins.second)); });
+        ASSERT_EQ(verdict.has(JumperReason::joins_role_pins), joins_pins)
+            << net.points.name(a) << " " << net.points.name(b);
+        bool joins_potentials = false;
+        for (const auto& [p, p_name] : oracle.live_points())
+          for (const auto& [q, q_name] : oracle.live_points())
+            joins_potentials = joins_potentials || (p_name < q_name && joins(point(net, p), point(net, q)));
+        ASSERT_EQ(verdict.has(JumperReason::joins_potentials), joins_potentials)
+            << net.points.name(a) << " " << net.points.name(b);
+        if (!joins_pins && !joins_potentials) continue;
+        ++joined;
+        if (closed.at(net.points.name(a)) == closed.at(net.points.name(b))) ++through_contacts;
+      }
+  }
+  EXPECT_GT(joined, 1000u);
+  EXPECT_GT(through_contacts, 20u);
 }
 
 TEST(JumperVerdict, ChannelsOfRandomPanelsAsTheRulesSay) {
@@ -190,65 +275,6 @@ TEST(JumperVerdict, ChannelsOfRandomPanelsAsTheRulesSay) {
   }
   EXPECT_GT(answers[JumperAnswer::refused], 50u);
   EXPECT_GT(answers[JumperAnswer::hold], 0u);
-}
-
-/// A supply, a fuse, one input with its field contact in the field.
-Netlist small_panel(const std::string& volts, const std::string& safety, bool with_override = false) {
-  RowsOfNetlist rows;
-  rows.panel({{"panel", "P"}, {"safety", safety}});
-  rows.add<PartRow>({{"part", "G1"}, {"kind", "supply"}, {"a", "+"}, {"b", "-"}});
-  rows.add<PartRow>({{"part", "X1:1"}, {"kind", "terminal"}});
-  rows.add<PartRow>({{"part", "X1:2"}, {"kind", "terminal"}});
-  rows.add<PotentialRow>({{"name", "+"}, {"kind", "dc+"}, {"volts", volts}, {"point", "G1:+"}});
-  rows.add<PotentialRow>({{"name", "-"}, {"kind", "dc-"}, {"volts", "0"}, {"point", "G1:-"}});
-  rows.add<ConductorRow>({{"wire", "1"}, {"from", "G1:+"}, {"to", "X1:1.int"}});
-  rows.add<ConductorRow>({{"wire", "2"}, {"from", "X1:2.int"}, {"to", "A1:0"}});
-  rows.add<ConductorRow>({{"wire", "3"}, {"from", "A1:M"}, {"to", "G1:-"}});
-  if (with_override) {
-    rows.add<PartRow>({{"part", "S1"}, {"kind", "contact-nc"}, {"a", "1"}, {"b", "2"}});
-    rows.add<ConductorRow>({{"wire", "4"}, {"from", "X1:1.int"}, {"to", "S1:1"}});
-    rows.add<ConductorRow>({{"wire", "5"}, {"from", "S1:2"}, {"to", "X1:2.int"}});
-  }
-  rows.add<ChannelRow>({{"point", "A1:0"},
-                        {"type", "DI"},
-                        {"field", "X1:2"},
-                        {"return", "X1:1"},
-                        {"common", "A1:M"},
-                        {"sense", "sink"},
-                        {"sensor", "contact"}});
-  return rows.finish();
-}
-
-JumperVerdict verdict_of(const Netlist& net, const JumperOptions& options = {}, bool is_proven = true) {
-  const ConductionGraph graph(net);
-  Findings findings;
-  findings.channels.resize(1);
-  findings.channels[0].state = ChannelState::proven;
-  return JumperJudge(graph, options).for_channel(trace_channel(graph, 0), is_proven ? &findings : nullptr);
-}
-
-TEST(JumperVerdict, OfferedOnlyOnceAllIsProvenAndSafetyIsStated) {
-  EXPECT_EQ(verdict_of(small_panel("24", "none")).answer, JumperAnswer::offered);
-  EXPECT_EQ(verdict_of(small_panel("24", "marked")).answer, JumperAnswer::offered);
-  EXPECT_EQ(verdict_of(small_panel("24", "")).answer, JumperAnswer::hold);
-  const JumperVerdict bare = verdict_of(small_panel("24", "none"), {}, false);
-  EXPECT_EQ(bare.answer, JumperAnswer::hold);
-  ASSERT_EQ(bare.why.size(), 1u);
-  EXPECT_EQ(bare.why[0].elements.size(), 5u);  // wires 1, 2, 3 and both terminals
-}
-
-TEST(JumperVerdict, TheLimitGoesDownOnly) {
-  EXPECT_EQ(verdict_of(small_panel("60", "none")).answer, JumperAnswer::offered);
-  EXPECT_TRUE(verdict_of(small_panel("61", "none")).has(JumperReason::potential_above_limit));
-  EXPECT_TRUE(verdict_of(small_panel("61", "none"), {400, ""}).has(JumperReason::potential_above_limit));
-  EXPECT_TRUE(verdict_of(small_panel("48", "none"), {24, ""}).has(JumperReason::potential_above_limit));
-}
-
-TEST(JumperVerdict, AJumperAcrossAWiredContactThatIsClosedAtRestIsRefused) {
-  const JumperVerdict verdict = verdict_of(small_panel("24", "none", true), {60, "Somebody"});
-  EXPECT_EQ(verdict.answer, JumperAnswer::refused);
-  EXPECT_TRUE(verdict.has(JumperReason::across_closed_contact));
-  EXPECT_TRUE(verdict.has(JumperReason::device_is_wired));
 }
 
 }  // namespace

@@ -33,6 +33,11 @@ class OracleJumper {
     beyond_ = labels([&](const Edge& e) {
       return !e.has_role && !e.is_diode && !(e.is_contact && (is_potential(e.a) || is_potential(e.b)));
     });
+    for (const Edge& e : edges_) {
+      if (e.has_role || (!e.is_contact && !e.is_diode)) continue;
+      beside_[steady_.at(e.a)].insert(steady_.at(e.b));
+      beside_[steady_.at(e.b)].insert(steady_.at(e.a));
+    }
     read_lives();
     look_up();
   }
@@ -41,6 +46,16 @@ class OracleJumper {
   [[nodiscard]] const std::vector<std::string>& names() const { return names_; }
   [[nodiscard]] const std::vector<std::pair<std::string, std::string>>& role_pins() const {
     return role_pins_;
+  }
+
+  /// Points of outputs and of analog loops that may be fed.
+  [[nodiscard]] const std::vector<std::string>& driven() const { return driven_; }
+
+  /// Points that bring a potential, with its name.
+  [[nodiscard]] std::vector<std::pair<std::string, std::string>> live_points() const {
+    std::vector<std::pair<std::string, std::string>> all;
+    for (const Live& live : lives_) all.emplace_back(live.point, live.name);
+    return all;
   }
 
   /// By point: the number of the first point that it is joined to by edges that `counts`.
@@ -77,7 +92,7 @@ class OracleJumper {
         if (!end.is_potential && (end.beyond == p.beyond || end.beyond == q.beyond))
           ids.insert("on-role-net");
       for (const At& point : driven_at_)
-        if (end.closed == point.closed) ids.insert("on-driven-net");
+        if (end.beyond == point.beyond) ids.insert("on-driven-net");
       for (const Live& live : lives_) {
         if (live.at.closed != end.closed) continue;
         is_any = true;
@@ -242,18 +257,37 @@ class OracleJumper {
     });
   }
 
-  [[nodiscard]] static bool joins_newly(const At& a, const At& b, const At& p, const At& q) {
-    if (a.closed == b.closed) return p.closed == a.closed && q.closed == a.closed && p.steady != q.steady;
-    return (p.closed == a.closed && q.closed == b.closed) || (p.closed == b.closed && q.closed == a.closed);
+  /// Some contacts and diodes, closed by themselves, lead from the one end to p and from the other to q,
+  /// apart from each other: no single net, taken away, parts both ends from both (Menger). Every net is
+  /// tried.
+  [[nodiscard]] bool joins_newly(const At& a, const At& b, const At& p, const At& q) const {
+    if (a.steady == b.steady || p.steady == q.steady) return false;
+    for (const At& pin : {p, q})
+      if (pin.diodes != a.diodes && pin.diodes != b.diodes) return false;
+    for (std::size_t net = 0; net < names_.size(); ++net)
+      if (steady_.at(names_[net]) == net && !leads(a, b, p, q, net)) return false;
+    return leads(a, b, p, q, names_.size());
+  }
+
+  [[nodiscard]] bool leads(const At& a, const At& b, const At& p, const At& q, std::size_t without) const {
+    std::set<std::size_t> met = {a.steady, b.steady};
+    met.erase(without);
+    std::vector<std::size_t> todo(met.begin(), met.end());
+    while (!todo.empty()) {
+      const std::size_t at = todo.back();
+      todo.pop_back();
+      if (at == p.steady || at == q.steady) return true;
+      if (const auto beside = beside_.find(at); beside != beside_.end())
+        for (const std::size_t next : beside->second)
+          if (next != without && met.insert(next).second) todo.push_back(next);
+    }
+    return false;
   }
 
   [[nodiscard]] bool joins_potentials(const At& a, const At& b) const {
     for (const Live& p : lives_)
-      for (const Live& q : lives_) {
-        if (p.name == q.name) continue;
-        if (a.closed == b.closed && joins_newly(a, b, p.at, q.at)) return true;
-        if (a.closed != b.closed && p.at.diodes == a.diodes && q.at.diodes == b.diodes) return true;
-      }
+      for (const Live& q : lives_)
+        if (p.name != q.name && joins_newly(a, b, p.at, q.at)) return true;
     return false;
   }
 
@@ -282,6 +316,7 @@ class OracleJumper {
   std::vector<Edge> edges_;
   std::vector<Live> lives_;
   std::vector<std::pair<std::string, std::string>> role_pins_;
+  std::map<std::size_t, std::set<std::size_t>> beside_;  ///< steady nets with a contact or diode between them
   Labels steady_, closed_, diodes_, rest_, beyond_;
   std::map<std::string, At> at_;
   std::vector<std::pair<At, At>> role_pins_at_;

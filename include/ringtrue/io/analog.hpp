@@ -59,6 +59,8 @@ struct AnalogScale {
   /// value.
   [[nodiscard]] std::optional<double> signal_at(double percent) const;
   [[nodiscard]] AnalogPoint point_at(double percent) const;
+  /// The other way round, of mA and V alone: a thermometer's points are told by their percentage.
+  [[nodiscard]] std::optional<double> percent_at(double fed) const;
 };
 
 /// The test of one AI or AO.
@@ -80,19 +82,29 @@ struct AnalogSheet {
 /// V at its terminals.
 enum class SeenAs : std::uint8_t { value, raw, signal };
 
+/// What was seen at one point.
 struct AnalogSeen {
-  double percent = 0, seen = 0;
+  double percent = 0;                                    ///< of span; says nothing for `open` and `shorted`
+  std::optional<double> seen;                            ///< none: a failure was told
+  AnalogPoint::Kind kind = AnalogPoint::Kind::in_range;  ///< or `open` or `shorted`; else the percentage says
 };
+
+/// Reads `50`, `12mA` (the unit of the sheet's signal, mA or V), `open` or `shorted`, and a number or
+/// `failure`.
+/// @errors bad_call with what would be one.
+[[nodiscard]] Result<AnalogSeen> analog_seen_from(const AnalogSheet& sheet, std::string_view at,
+                                                  std::string_view what);
 
 struct AnalogVerdict {
   AnalogPoint point;
-  double expected = 0, seen = 0;
-  double error_pct = 0;  ///< of span, positive where more was seen than expected
-  bool is_good = false;  ///< not more than the tolerance, either way
+  std::optional<double> expected, seen;  ///< none: a failure
+  double error_pct = 0;  ///< of span, positive where more was seen than expected; 0 if either is a failure
+  bool is_good = false;  ///< not more than the tolerance, either way; or a failure where one must be told
 };
 
-/// Judges what was seen at a point of the sheet, or any other percentage between its outermost values.
-/// @errors bad_call: the scale has no such values; the percentage lies outside.
+/// Judges what was seen at a point of the sheet, or at any other percentage between its outermost values or,
+/// by NAMUR NE 43 from 0 to 24 mA, where a failure must be told.
+/// @errors bad_call: the scale has no such values; the sheet has no such point.
 [[nodiscard]] Result<AnalogVerdict> judge_seen(const AnalogSheet& sheet, const AnalogSeen& seen, SeenAs as,
                                                double tolerance_pct = k_default_tolerance_pct);
 

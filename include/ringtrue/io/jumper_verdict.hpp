@@ -1,4 +1,5 @@
 #pragma once
+#include <array>
 #include <cstdint>
 #include <memory>
 #include <string>
@@ -43,6 +44,10 @@ struct WhyJumper {
   JumperReason reason = JumperReason::no_channel;
   std::vector<std::string> names;   ///< potentials, columns or channels that it is about
   std::vector<ElementId> elements;  ///< likewise: with a role, or not proven, open, or masked
+  /// Of `not_proven`: the pairs of points whose beeps prove the elements, all but those in `no_beep_shows`.
+  std::vector<std::array<PointId, 2>> to_read = {};
+  /// Other copper lies beside these, or their path is open at rest.
+  std::vector<ElementId> no_beep_shows = {};
 };
 
 struct JumperVerdict {
@@ -63,8 +68,8 @@ struct JumperOptions {
 /// Judges temporary leads on a panel. Nothing it answers says that a lead is safe.
 ///
 /// A jumper is judged with everything that has a role open and all other contacts, links, breakers and fuses
-/// closed, field cables and devices included, since they may be there. "Newly joins" is asked of each state
-/// of the contacts: what only closed contacts join counts as not yet joined. A diode counts as no load.
+/// closed, field cables and devices included, since they may be there. It "newly joins" what it joins in any
+/// state of the contacts in which it isn't joined without it; a diode may conduct like a closed contact.
 class JumperJudge {
  public:
   /// The graph must outlive the judge. Cost: a few times linear in its size.

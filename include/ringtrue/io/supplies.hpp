@@ -7,8 +7,9 @@
 namespace ringtrue {
 
 /// Which potentials may come to which point, with every contact, switch, fuse and link closed: what is apart
-/// at rest may be joined while a panel works. Loads do not count. Potentials are those declared, and the plus
-/// and minus of each supply in the parts list.
+/// at rest may be joined while a panel works. Loads do not count, but diodes do, the way they conduct.
+/// Potentials are those declared, those that conductors are marked with, and the plus and minus of each
+/// supply in the parts list; pins of transformers and incoming pins of supplies count as AC.
 class Supplies {
  public:
   /// The graph must outlive this. Cost: linear in its points and elements.
@@ -24,6 +25,7 @@ class Supplies {
 
  private:
   void spread(PotentialKind kind, PointId from);
+  void spread_marks();
 
   const ConductionGraph* graph_;
   std::vector<std::uint8_t> kinds_;  ///< by point, a bit per PotentialKind
