@@ -26,11 +26,16 @@ class JumperText {
     summary(tests);
     for (const InputTest& test : tests) channel(test);
     out_ += '\n';
+    if (std::any_of(tests.begin(), tests.end(), [&](const InputTest& test) { return is_digital(test); }))
+      append_wrapped(out_, input_volts_words(), 0, 0);
     for (const std::string_view caution : input_test_cautions()) append_wrapped(out_, caution, 0, 0);
     return std::move(out_);
   }
 
  private:
+  [[nodiscard]] bool is_digital(const InputTest& test) const {
+    return graph_.netlist().channels[test.trace.channel].type == ChannelType::DI;
+  }
   void summary(std::span<const InputTest> tests);
   void channel(const InputTest& test);
   void terminal(std::string_view label, PointId point);

@@ -4,6 +4,7 @@
 
 #include "analog_words.hpp"
 #include "element_words.hpp"
+#include "ringtrue/io/input_thresholds.hpp"
 #include "ringtrue/report/jumper_report.hpp"
 #include "ringtrue/report/words.hpp"
 #include "text_layout.hpp"
@@ -176,6 +177,8 @@ void Words::sensor(InputTestWords& words) const {
   }
   words.act += " Switch it on and off.";
   words.expect = at_rest() + "; sensor on: lit; off: dark";
+  if (channel_.sensor == Sensor::two_wire)
+    words.act += " An input of type 1 (IEC 61131-2) isn't meant for two-wire sensors: its leak may light it.";
   words.stands_for =
       "A jumper from " + back() + " to " + field() + " would stand for the sensor switched on.";
   if (channel_.normal.value_or(false))
@@ -266,6 +269,16 @@ InputTestWords input_test_words(const InputTest& test, const ConductionGraph& gr
     if (!refused || is_refusal(why.reason))
       words.reasons.push_back(jumper_reason_text(why, graph, options, detail));
   return words;
+}
+
+std::string input_volts_words() {
+  const auto volts = [](double v) { return report::number_text(v) + " V"; };
+  const InputThresholds first = thresholds(InputType::type_1), others = thresholds(InputType::type_2);
+  return "If a channel does otherwise, measure it to its common: a 24 V DC input is dark for certain up to " +
+         volts(first.dark_to_volts) + ", lit for certain from " + volts(first.lit_from_volts) +
+         " (types 2 and 3: " + volts(others.lit_from_volts) +
+         "; IEC 61131-2, from memory), and in between neither. ringtrue locate " +
+         "says where its path breaks.";
 }
 
 std::span<const std::string_view> input_test_cautions() {
