@@ -58,6 +58,7 @@ class LiveJob {
   [[nodiscard]] const DiagnosisState& state() const;
   [[nodiscard]] const Events& events() const;
   [[nodiscard]] const Meters& meters() const;
+  [[nodiscard]] const IoResults& io_results() const;  ///< those that nothing withdraws
   /// By finding.
   [[nodiscard]] const std::vector<NextReading>& next() const;
 

@@ -167,6 +167,7 @@ std::string help_text() {
       {"POINT VALUE", "x1:5 23.9V       also lit, dark"},
       {"VALUE", "b                the reading proposed"},
       {"FROM TO", "x1:5 k3:a1       what the drawing expects there"},
+      {"CHANNEL SEEN...", "hopper_full lit dark bit=1 only=yes: a test; 50=12.1, on=24 off=0"},
   };
   constexpr std::size_t k_width = 28;
   std::string text = "Values: b (beep), o (open), OL, ohms such as 0.4 or 1.5k, 23.9V, lit, dark\n";
