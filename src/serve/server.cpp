@@ -20,6 +20,7 @@
 #include "serve/http.hpp"
 #include "serve/json.hpp"
 #include "serve/state.hpp"
+#include "serve/tests.hpp"
 #include "serve/workers.hpp"
 
 namespace ringtrue {
@@ -193,11 +194,18 @@ class BenchServer::Impl {
       return answer_of(
           watch_.with_live([](LiveJob& live) -> Result<std::string> { return serve::channels_text(live); }));
     });
+    get("/tests", [this](const Request&) {
+      return answer_of(
+          watch_.with_live([](LiveJob& live) -> Result<std::string> { return serve::tests_text(live); }));
+    });
     get("/path", [this](const Request& request) { return path(request); });
     get(
         "/readings", [this](const Request& request) { return journal(request); },
         [this](const Request& request) { return entries_.reading(request.body); });
     post("/withdrawals", [this](const Request& request) { return entries_.withdrawal(request.body); });
+    post("/results", [this](const Request& request) { return entries_.result(request.body); });
+    post("/result-withdrawals",
+         [this](const Request& request) { return entries_.result_withdrawal(request.body); });
     post("/repairs", [this](const Request& request) { return entries_.repair(request.body); });
     post("/changes", [this](const Request& request) { return entries_.change(request.body); });
     stream("/stream");
