@@ -38,7 +38,8 @@ class Words {
     said_.expect = words.expect, said_.stands_for = words.stands_for;
     const InputRecord record = input_record(test_.input, graph_);
     if (record.stimulus)
-      said_.acted = record.acted, said_.back = record.back, said_.lit_when_acted = record.lit_when_acted;
+      said_.stimulus = word(*record.stimulus), said_.acted = record.acted, said_.back = record.back,
+      said_.lit_when_acted = record.lit_when_acted;
     if (test_.input.kind == InputTestKind::none) {
       said_.answer = word(JumperAnswer::refused);
       said_.reasons = words.reasons;
@@ -67,9 +68,10 @@ class Words {
   void analog() {
     said_.what = std::string(word(channel_.type)) + (channel_.signal.empty() ? "" : ", ") +
                  std::string(channel_.signal);
-    said_.act = hook_up_text(*test_.analog, graph_);
+    said_.stimulus = word(channel_.type == ChannelType::AI ? Stimulus::simulator : Stimulus::forced);
+    said_.act = "Connect " + hook_up_text(*test_.analog, graph_) + ".";
     const HookUp& hook_up = test_.analog->hook_up;
-    said_.answer = word(hook_up.why_not ? JumperAnswer::refused : JumperAnswer::offered);
+    if (hook_up.why_not) said_.answer = word(JumperAnswer::refused);
     if (hook_up.why_not) return;
     place(hook_up.polarity_known ? "plus" : "between", hook_up.plus);
     place(hook_up.polarity_known ? "minus" : "and", hook_up.minus);
@@ -78,6 +80,7 @@ class Words {
 
   void output() {
     const OutputRecord record = output_record(*test_.outlet, graph_);
+    said_.stimulus = word(test_.outlet->role == Role::none ? Stimulus::logic : Stimulus::substitute);
     said_.what = "output" + (channel_.device.empty() ? "" : " to " + std::string(channel_.device));
     said_.act =
         test_.outlet->role == Role::none

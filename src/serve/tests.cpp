@@ -63,6 +63,7 @@ Json test_json(const IoTest& test, const LiveJob& live) {
           {"tag", channel.tag},
           {"text", channel.text},
           {"test", words.kind},
+          {"stimulus", words.stimulus},
           {"what", words.what},
           {"do", words.act},
           {"answer", words.answer},

@@ -15,10 +15,11 @@ struct IoPlace {
 
 /// A test as whoever stands at the panel is told it. Empty members have nothing to say.
 struct IoTestWords {
-  std::string kind;                  ///< `operate`, `jumper`, `sensor`, `namur`, `analog`, `output`, `none`
-  std::string what;                  ///< `field contact B1, not connected`
-  std::string act;                   ///< what to do, whole sentences
-  std::string answer;                ///< of a jumper, or what stands for one: `refused`, `hold`, `offered`
+  std::string kind;      ///< `operate`, `jumper`, `sensor`, `namur`, `analog`, `output`, `none`
+  std::string stimulus;  ///< as a record has it; empty where there is no test
+  std::string what;      ///< `field contact B1, not connected`
+  std::string act;       ///< what to do, whole sentences
+  std::string answer;    ///< of what is fitted: `refused`, `hold`, `offered`; of a simulator `refused`
   std::vector<std::string> reasons;  ///< of that answer, sentences
   std::vector<IoPlace> places;       ///< none where nothing may be put
   std::string led;                   ///< `0.0 on A1`

@@ -46,10 +46,10 @@ const outputSteps = [
   {
     field: 'responded',
     words: 'driven on, then off',
-    ask: 'What hangs on it',
-    expected: 'it responds',
-    left: ['yes', 'RESPONDS'],
-    right: ['no', 'NOTHING'],
+    ask: 'Does it respond?',
+    expected: 'it does',
+    left: ['yes', 'YES'],
+    right: ['no', 'NO'],
   },
 ];
 

@@ -93,7 +93,7 @@ export function startTestsList(tests, opened) {
     fill(
       choices,
       kinds.map((kind) =>
-        press(kind, () => {
+        press(kind === 'all' ? 'All' : kind, () => {
           only = kind;
           draw();
         }, { 'aria-pressed': String(only === kind) }),

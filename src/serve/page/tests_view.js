@@ -6,13 +6,18 @@ import { answerMark, isRefused, markOf, nameOf, number } from './test_steps.js';
 import { analogForm } from './analog_form.js';
 import { startTestsList } from './tests_list.js';
 
+const hows = [
+  ['logic', 'by its logic'],
+  ['substitute', 'with a box of real stop devices'],
+  ['forced', 'forced'],
+];
+
 function placeLine({ use, point, place }) {
   return make(
     'section',
     { class: 'point' },
-    make('p', { class: 'probe' }, use),
     make('p', { class: 'name' }, point),
-    make('p', { class: 'place' }, place),
+    make('p', { class: 'probe' }, make('strong', {}, use), ' ', make('span', { class: 'place' }, place)),
   );
 }
 
@@ -34,6 +39,10 @@ function answerLines(test, onWord) {
 }
 
 const longest = (test) => Math.max(6, ...test.places.map(({ point }) => point.length));
+
+/** The first one is of jumpers alone. */
+const cautionsOf = (test, cautions) =>
+  ['jumper', 'sensor', 'namur', 'none'].includes(test.test) ? cautions : cautions.slice(1);
 
 export function startTests(bench, tests, whileShown) {
   const region = make('div', { id: 'test', role: 'region', 'aria-label': 'Channel to test', tabindex: '0' });
@@ -72,7 +81,7 @@ export function startTests(bench, tests, whileShown) {
     return [make('label', { for: id }, words), make('input', { id, inputmode: 'decimal', size: '5', autocomplete: 'off' })];
   }
 
-  /** Volts beside the answer of an output; null where something typed is no number. */
+  /** How an output was driven, and volts beside its answer; null where something typed is no number. */
   function measured() {
     if (tests.test.type !== 'DO') return {};
     const typed = ['on', 'off'].map((name) => [name, by(`volts-${name}`).value.trim()]);
@@ -80,7 +89,7 @@ export function startTests(bench, tests, whileShown) {
     const wrong = read.find(([, value]) => value === null);
     say(by('volts-error'), wrong ? 'Type volts such as 23.9, or nothing.' : '');
     if (wrong) by(`volts-${wrong[0]}`).focus();
-    return wrong ? null : Object.fromEntries(read);
+    return wrong ? null : { stimulus: by('how').value, ...Object.fromEntries(read) };
   }
 
   function answer(side) {
@@ -102,6 +111,12 @@ export function startTests(bench, tests, whileShown) {
           ? make(
               'div',
               { class: 'volts' },
+              make('label', { for: 'how' }, 'How'),
+              make(
+                'select',
+                { id: 'how' },
+                hows.map(([how, words]) => make('option', { value: how, selected: how === test.stimulus }, words)),
+              ),
               volts('volts-on', 'Volts on'),
               volts('volts-off', 'Volts off'),
               make('p', { id: 'volts-error', class: 'error', role: 'alert' }),
@@ -144,7 +159,7 @@ export function startTests(bench, tests, whileShown) {
       test.expect ? make('p', {}, `Expected: ${test.expect}`) : null,
       test.stands_for ? make('p', { class: 'faint' }, test.stands_for) : null,
       test.results.length ? make('ul', { class: 'list' }, test.results.map(resultLine)) : null,
-      make('p', { class: 'faint caution' }, tests.cautions.join(' ')),
+      make('p', { class: 'faint caution' }, cautionsOf(test, tests.cautions).join(' ')),
     );
   }
 
@@ -163,6 +178,7 @@ export function startTests(bench, tests, whileShown) {
     }
     drawChannel(test);
     drawFields(test);
+    one.classList.toggle('long', test.analog !== null && !isRefused(test));
     two.hidden = !step;
     none.hidden = !step?.none;
     asked.hidden = !step;
@@ -175,7 +191,7 @@ export function startTests(bench, tests, whileShown) {
       asked,
       before.length ? make('span', { class: 'faint' }, `${before.join('; ')}. `) : null,
       make('strong', {}, `${step.words}: ${step.ask[0].toLowerCase()}${step.ask.slice(1)}`),
-      ` (must be: ${step.expected})`,
+      ` (expected: ${step.expected})`,
     );
     choice(left, step.left, 'space');
     choice(right, step.right, 'enter');
