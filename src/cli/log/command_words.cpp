@@ -128,7 +128,7 @@ constexpr CommandWord k_words[] = {
     {"changed", "POINT[;POINT] TEXT", "something is lifted, pulled or jumpered for a while", changed},
     {"undone", "N", "change N is put back", undone},
     {"test", "[CHANNEL]", "how a channel is tried; the next one", test},
-    {"io", "CHANNEL SEEN...", "the channel was tried; io is left away where SEEN has a =", io_command},
+    {"io", "CHANNEL SEEN...", "what a test showed; without io too where SEEN has a =", io_command},
     {"by", "NAME", "who reads", put<Put::Field::by>},
     {"meter", "[NAME]", "with which meter", put<Put::Field::meter>},
     {"witness", "[NAME]", "who looks on", put<Put::Field::witness>},

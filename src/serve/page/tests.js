@@ -5,7 +5,7 @@ import { isRefused, nameOf, stepsOf } from './test_steps.js';
 
 const bounce = 300; // ms in which a second answer can only be a bouncing switch
 
-/** Dispatches `change`, and `said` with `event.detail.text`. */
+/** Dispatches `change`, and `said` with `event.detail`. */
 export class Tests extends EventTarget {
   all = [];
   cautions = [];
@@ -23,7 +23,8 @@ export class Tests extends EventTarget {
     bench.addEventListener('result', ({ detail: { item, answer } }) => {
       const test = this.all.find((one) => one.point === answer.channel);
       const why = answer.words ? `: ${answer.words}` : '';
-      this.#say(`${test ? nameOf(test) : item.body.channel}: ${answer.shown || answer.verdict}${why}`);
+      const name = test ? nameOf(test) : item.body.channel;
+      this.#say(`${name}: ${answer.shown || answer.verdict}${why}`, answer.verdict === 'fail');
     });
     bench.addEventListener('change', () => this.#tell());
   }
@@ -159,8 +160,8 @@ export class Tests extends EventTarget {
     this.#known = new Set([...(this.#known ?? []), ...rows.map(({ row }) => row.id)]);
   }
 
-  #say(text) {
-    this.dispatchEvent(new CustomEvent('said', { detail: { text } }));
+  #say(text, isFailed = false) {
+    this.dispatchEvent(new CustomEvent('said', { detail: { text, isFailed } }));
   }
 
   #tell() {

@@ -1,6 +1,7 @@
 // One channel at a time: what to do, where, what it must show, and the answers.
 import { by, fill, make, mark, press, say } from './dom.js';
 import { settings } from './settings.js';
+import { alarm } from './signals.js';
 import { clock } from './values.js';
 import { answerMark, isRefused, markOf, nameOf, number } from './test_steps.js';
 import { analogForm } from './analog_form.js';
@@ -218,7 +219,11 @@ export function startTests(bench, tests, whileShown) {
   ])
     button.addEventListener('click', act);
   tests.addEventListener('change', draw);
-  tests.addEventListener('said', ({ detail: { text } }) => say(said, text));
+  tests.addEventListener('said', ({ detail: { text, isFailed } }) => {
+    said.classList.toggle('error', isFailed);
+    say(said, `${isFailed ? '✗ ' : ''}${text}`);
+    if (isFailed) alarm();
+  });
   whileShown('tests', () => tests.load());
   return acts;
 }
