@@ -60,6 +60,7 @@ class LiveJob::Impl {
     const bool is_only_results = !news->panel && news->readings.rows.empty();
     if (news->mark.netlists != mark_.netlists || news->mark.meters != mark_.meters) plan_.reset();
     mark_ = news->mark;
+    ++generation_;
     if (is_only_results) return true;
     next_.reset();
     further_.reset();
@@ -95,6 +96,7 @@ class LiveJob::Impl {
     return {done.size(), static_cast<std::size_t>(std::count(done.begin(), done.end(), true))};
   }
 
+  std::uint64_t generation_ = 0;
   std::shared_ptr<const Drawing> drawing_;
   Events events_;
   Meters meters_;
@@ -184,6 +186,7 @@ Result<LiveJob> LiveJob::open(Job job, const LiveOptions& options) {
 }
 
 Result<bool> LiveJob::catch_up() { return impl_->catch_up(); }
+std::uint64_t LiveJob::generation() const { return impl_->generation_; }
 const std::shared_ptr<const Drawing>& LiveJob::drawing() const { return impl_->drawing_; }
 const DiagnosisState& LiveJob::state() const { return *impl_->state_; }
 const Events& LiveJob::events() const { return impl_->events_; }

@@ -196,7 +196,7 @@ class BenchServer::Impl {
     });
     get("/tests", [this](const Request&) {
       return answer_of(
-          watch_.with_live([](LiveJob& live) -> Result<std::string> { return serve::tests_text(live); }));
+          watch_.with_live([this](LiveJob& live) -> Result<std::string> { return tests_.text(live); }));
     });
     get("/path", [this](const Request& request) { return path(request); });
     get(
@@ -333,6 +333,7 @@ class BenchServer::Impl {
   ServeOptions options_;
   serve::Watch watch_;
   serve::Entries entries_;
+  serve::TestsText tests_;  ///< asked while nobody else asks the live job
   serve::RateLimit rate_{k_requests_per_second, k_requests_at_once};
   std::atomic<std::size_t> streams_{0};
   httplib::Server server_;

@@ -81,8 +81,6 @@ Json test_json(const IoTest& test, const LiveJob& live) {
           {"results", std::move(rows)}};
 }
 
-}  // namespace
-
 std::string tests_text(const LiveJob& live) {
   const ConductionGraph& graph = live.drawing()->graph;
   std::vector<std::size_t> channels(graph.netlist().channels.size());
@@ -93,6 +91,13 @@ std::string tests_text(const LiveJob& live) {
   Json cautions = Json::array();
   for (const std::string_view caution : input_test_cautions()) cautions.push_back(caution);
   return text_of({{"tests", std::move(all)}, {"cautions", std::move(cautions)}});
+}
+
+}  // namespace
+
+const std::string& TestsText::text(const LiveJob& live) {
+  if (of_ != live.generation()) text_ = tests_text(live), of_ = live.generation();
+  return text_;
 }
 
 }  // namespace ringtrue::serve
