@@ -75,7 +75,7 @@ onTests('an input on hold by keys alone: its reasons, the word for it, four answ
 
 onTests('a contact that opens, by touch alone', { touch: true }, async (page, server) => {
   await choose(page, 'NO_STOP', (button) => button.tap());
-  assert.match(await page.locator('#test-asked').textContent(), /S3 operated: the LED \(must be: dark\)/);
+  assert.match(await page.locator('#test-asked').textContent(), /S3 operated: the LED \(expected: dark\)/);
   await taps(page, ['#test-right', '#test-right', '#test-left', '#test-left']);
   const { shown: verdict, results: rows } = await results(server, 'NO_STOP');
   assert.deepEqual([verdict, rows[0].stimulus, rows[0].led, rows[0].bit], ['pass', 'operated', 'dark', '0']);
