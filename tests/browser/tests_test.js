@@ -81,6 +81,14 @@ onTests('a contact that opens, by touch alone', { touch: true }, async (page, se
   assert.deepEqual([verdict, rows[0].stimulus, rows[0].led, rows[0].bit], ['pass', 'operated', 'dark', '0']);
 });
 
+onTests('a bouncing switch answers once', {}, async (page) => {
+  await choose(page, 'START');
+  await page.keyboard.press('Space');
+  await page.keyboard.press('Space');
+  await page.waitForTimeout(400);
+  assert.match(await page.locator('#test-asked').textContent(), /the bit at the controller/);
+});
+
 onTests('what stays lit fails, and not looked is no pass', {}, async (page, server) => {
   await choose(page, 'START');
   await keys(page, ['Space', 'Space', 'Space', 'Space']);
@@ -189,6 +197,15 @@ onTests('each sees the results of the other at once', {}, async (page, server) =
   await choose(other, 'START');
   await keys(other, ['Space', 'Space', 'Space', 'Enter']);
   await page.locator('#test-said').filter({ hasText: 'BK: START pass' }).waitFor();
+  await page.evaluate(() => {
+    window.said = [];
+    const box = document.getElementById('test-said');
+    new MutationObserver(() => window.said.push(box.textContent)).observe(box, { childList: true, subtree: true });
+  });
+  await choose(other, 'NO_STOP');
+  await keys(other, ['Enter', 'Enter', 'Space', 'Space']);
+  await page.locator('#test-said').filter({ hasText: 'BK: NO_STOP pass' }).waitFor();
+  assert.deepEqual(await page.evaluate(() => window.said), ['BK: NO_STOP pass'], 'each is told once');
   await page.locator('#test-all').click();
   await page.locator('#test-list li').filter({ hasText: 'START' }).locator('.mark.pass').first().waitFor();
   await other.context().close();

@@ -47,9 +47,20 @@ export function analogForm(test, tests) {
   const form = make(
     'div',
     { class: 'analog' },
-    make('p', { id: 'seen-unit', class: 'faint' }, `Type what was seen in ${analog.seen_unit}; tolerance ${analog.tolerance_pct} % of span.`),
+    make(
+      'p',
+      { id: 'seen-unit', class: 'faint' },
+      `Type what was seen in ${analog.seen_unit}; tolerance ${analog.tolerance_pct} % of span.`,
+    ),
     rows.map(({ words, field, log, verdict, id }) =>
-      make('form', { class: 'seen-row', onsubmit: submit, autocomplete: 'off' }, make('label', { for: id }, words), field, log, verdict),
+      make(
+        'form',
+        { class: 'seen-row', onsubmit: submit, autocomplete: 'off' },
+        make('label', { for: id }, words),
+        field,
+        log,
+        verdict,
+      ),
     ),
     error,
   );

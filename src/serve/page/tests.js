@@ -100,7 +100,8 @@ export class Tests extends EventTarget {
   /** `side` is "left", "right", or "none" for what was not looked at; false if a switch bounced. */
   answer(side, more = {}) {
     const { step } = this;
-    if (!step || performance.now() - this.#answeredAt < bounce || (side === 'none' && !step.none)) return false;
+    const isBounce = performance.now() - this.#answeredAt < bounce;
+    if (!step || isBounce || (side === 'none' && !step.none)) return false;
     this.#answeredAt = performance.now();
     this.#answers[step.field] = side === 'none' ? '' : step[side][0];
     if (this.step) this.#tell();
@@ -145,9 +146,8 @@ export class Tests extends EventTarget {
     const at = this.all.findIndex((test) => test.point === point);
     const round = [...this.all.slice(at + 1), ...this.all.slice(0, at + 1)];
     const open = round.filter((test) => test.point !== point);
-    return (
-      open.find((test) => this.shownOf(test) === 'not tested' && !isRefused(test))?.point ?? open[0]?.point ?? point
-    );
+    const next = open.find((test) => this.shownOf(test) === 'not tested' && !isRefused(test)) ?? open[0];
+    return next?.point ?? point;
   }
 
   /** Results of others are told; nothing of the first load is new. */

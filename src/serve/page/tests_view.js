@@ -24,8 +24,17 @@ function placeLine({ use, point, place }) {
 
 function heading(test, shown) {
   return [
-    make('p', { class: 'head' }, make('strong', { id: 'test-name' }, nameOf(test)), mark(shown.replace(' ', '-'), ...markOf(shown))),
-    make('p', { class: 'faint' }, [`${test.point} ${test.type} ${test.address}`, test.text].filter(Boolean).join(', ')),
+    make(
+      'p',
+      { class: 'head' },
+      make('strong', { id: 'test-name' }, nameOf(test)),
+      mark(shown.replace(' ', '-'), ...markOf(shown)),
+    ),
+    make(
+      'p',
+      { class: 'faint' },
+      [`${test.point} ${test.type} ${test.address}`, test.text].filter(Boolean).join(', '),
+    ),
   ];
 }
 
@@ -35,7 +44,13 @@ function answerLines(test, onWord) {
   const words = onWord ? `${found[1]}: offered on the word of ${settings.name}` : found[1];
   return [
     make('p', { class: `verdict ${test.answer}` }, mark(test.answer, found[0], words)),
-    test.reasons.length ? make('ul', { class: 'reasons' }, test.reasons.map((one) => make('li', {}, one))) : null,
+    test.reasons.length
+      ? make(
+          'ul',
+          { class: 'reasons' },
+          test.reasons.map((one) => make('li', {}, one)),
+        )
+      : null,
   ];
 }
 
@@ -53,7 +68,12 @@ export function startTests(bench, tests, whileShown) {
   const two = make('div', { class: 'two' }, left, right);
   const fields = make('div', { id: 'test-fields' });
   const none = make('button', { type: 'button', id: 'test-none', 'aria-keyshortcuts': 'x' });
-  const offer = make('button', { type: 'button', id: 'test-offer', class: 'strong', 'aria-keyshortcuts': 'w' });
+  const offer = make('button', {
+    type: 'button',
+    id: 'test-offer',
+    class: 'strong',
+    'aria-keyshortcuts': 'w',
+  });
   const undo = make('button', { type: 'button', id: 'test-undo', 'aria-keyshortcuts': 'u' }, 'Undo');
   const skip = make('button', { type: 'button', id: 'test-skip', 'aria-keyshortcuts': 's' }, 'Skip');
   const all = make('button', { type: 'button', id: 'test-all', 'aria-keyshortcuts': 'l' }, 'All channels');
@@ -79,7 +99,10 @@ export function startTests(bench, tests, whileShown) {
   let fieldsOf = '';
 
   function volts(id, words) {
-    return [make('label', { for: id }, words), make('input', { id, inputmode: 'decimal', size: '5', autocomplete: 'off' })];
+    return [
+      make('label', { for: id }, words),
+      make('input', { id, inputmode: 'decimal', size: '5', autocomplete: 'off' }),
+    ];
   }
 
   /** How an output was driven, and volts beside its answer; null where something typed is no number. */
@@ -116,7 +139,9 @@ export function startTests(bench, tests, whileShown) {
               make(
                 'select',
                 { id: 'how' },
-                hows.map(([how, words]) => make('option', { value: how, selected: how === test.stimulus }, words)),
+                hows.map(([how, words]) =>
+                  make('option', { value: how, selected: how === test.stimulus }, words),
+                ),
               ),
               volts('volts-on', 'Volts on'),
               volts('volts-off', 'Volts off'),
@@ -135,7 +160,12 @@ export function startTests(bench, tests, whileShown) {
       make(
         'div',
         { class: 'acts' },
-        make('p', {}, mark(row.shown.replace(' ', '-'), ...markOf(row.shown)), ` ${[row.given, row.value].filter(Boolean).join(': ')}`),
+        make(
+          'p',
+          {},
+          mark(row.shown.replace(' ', '-'), ...markOf(row.shown)),
+          ` ${[row.given, row.value].filter(Boolean).join(': ')}`,
+        ),
         press('Withdraw', () => tests.withdraw(row.id), {
           'data-focus': `withdraw ${row.id}`,
           'aria-label': `Withdraw the result of ${row.by} at ${clock(row.time)}`,
