@@ -37,10 +37,10 @@ struct JobMark {
 
 /// What came into a job after a mark.
 struct JobNews {
-  JobMark mark;                ///< how far it is read now
+  JobMark mark;  ///< how far it is read now
   /// Where more came than I/O results and readings that supersede none: all that is current.
   std::optional<Panel> panel;
-  Readings readings;  ///< else: those readings, in the order in which they were added
+  Readings readings;                    ///< else: those readings, in the order in which they were added
   std::optional<IoResults> io_results;  ///< and, where there are new ones, all results that are current
 };
 
