@@ -332,6 +332,7 @@ def check_terminal(log):
     terminal.until("at rest> ")
     terminal.type("start_\tli\tda\tbit=1\n")
     terminal.until("I1  A1:0.1 START_AUGER, operated: pass, though it shows incomplete; released: dark\n")
+    terminal.until("at rest> ")
     terminal.type("undo\n")
     terminal.until("I2  undoes I1: A1:0.1, pass\n")
     terminal.until("at rest> ")
@@ -339,10 +340,11 @@ def check_terminal(log):
         terminal.type("undo\n")
         terminal.until(f"undoes {undone}: K1:14 to X1:5.int, open\n")
         terminal.until("at rest> ")
-    # A key that comes while the line discipline is changed is lost, as it is for a person, who presses it again.
+    # A key that comes while the line discipline is changed is lost or leaves a letter in the line, as it does for a
+    # person, who clears the line and presses it again.
     told = ""
     for _ in range(10):
-        terminal.type("\x04")
+        terminal.type("\x15\x04")
         told += terminal.whatever_comes(2)
         if "7 rows added here; the job has 0 findings.\n" in told:
             break
