@@ -8,6 +8,7 @@
 #include "panel.hpp"
 #include "ringtrue/job/job.hpp"
 #include "ringtrue/live/clock.hpp"
+#include "ringtrue/live/io_entry.hpp"
 #include "ringtrue/live/numbering.hpp"
 #include "ringtrue/model/number.hpp"
 #include "ringtrue/report/analog_report.hpp"
@@ -97,23 +98,27 @@ Result<void> judge_all(const AnalogCall& call, AnalogReport& report) {
 /// Adds a result for each value seen.
 /// @return the ids that they got.
 Result<std::vector<std::string>> record(const AnalogCall& call, const AnalogReport& report) {
-  const Netlist& netlist = report.graph.netlist();
-  const Channel& drawn = netlist.channels[report.sheets.front().channel];
-  const std::string point = netlist.points.name(drawn.point);
+  std::vector<IoEntry> entries;
+  const IoTest test{report.sheets.front().channel, {}, report.sheets.front(), {}};
+  for (const std::string_view typed : call.seen) {
+    const std::size_t equals = typed.find('=');
+    IoSeen seen;
+    seen.percent = trimmed(typed.substr(0, equals)), seen.value = trimmed(typed.substr(equals + 1));
+    seen.seen_as = report.seen_as == SeenAs::raw ? "raw" : "";
+    seen.tolerance_pct = report.tolerance_pct;
+    auto entry = make_io_entry(test, report.graph, seen);
+    if (!entry) return tl::unexpected(std::move(entry.error()));
+    entries.push_back(std::move(*entry));
+  }
   auto job = open_job(call.netlist);
   if (!job) return tl::unexpected(job.error());
   auto numbering = Numbering::of(*job);
   if (!numbering) return tl::unexpected(numbering.error());
   std::vector<std::string> ids;
-  for (std::size_t i = 0; i < report.seen.size(); ++i) {
-    const AnalogRecord words = analog_record(report, i);
+  for (const IoEntry& entry : entries) {
     const std::string time = time_now();
-    IoResultRow row;
-    row.channel = point, row.at = words.at, row.given = words.given, row.expected = words.expected;
-    row.stimulus = word(drawn.type == ChannelType::AI ? Stimulus::simulator : Stimulus::forced);
-    row.value = words.value, row.reason = words.reason;
-    row.verdict = word(report.seen[i].is_good ? IoVerdict::pass : IoVerdict::fail);
-    row.time = time, row.by = call.by, row.revision = netlist.panel.revision;
+    IoResultRow row = entry.row();
+    row.time = time, row.by = call.by;
     auto id = numbering->append(*job, row);
     if (!id) return tl::unexpected(id.error());
     ids.push_back(std::move(*id));

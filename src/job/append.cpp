@@ -104,18 +104,18 @@ Result<Appended> append_row(Database& database, const Row& row) {
 }
 
 /// @errors unknown_reading
-Result<void> look_for_superseded(Database& database, std::string_view id) {
-  auto find = database.prepare("SELECT 1 FROM reading WHERE id = ?");
+Result<void> look_for_superseded(Database& database, const std::string& kind, std::string_view id) {
+  auto find = database.prepare("SELECT 1 FROM " + kind + " WHERE id = ?");
   if (!find) return tl::unexpected(std::move(find.error()));
   find->bind(1, id);
   const auto there = find->step();
   if (!there) return tl::unexpected(there.error());
   if (*there) return {};
   return fail({ErrorCode::unknown_reading,
-               "no reading of this id is in the job, so there is nothing to supersede",
+               "no " + kind + " of this id is in the job, so there is nothing to supersede",
                {database.name(), 0, "", "supersedes"},
                std::string(id),
-               "the id of a reading in the job",
+               "the id of a " + kind + " in the job",
                {}});
 }
 
@@ -137,7 +137,7 @@ Result<Appended> append_reading(Database& database, const ReadingRow& row, std::
   if (auto sound = check_reading(row, supersedes, database.name()); !sound)
     return tl::unexpected(std::move(sound.error()));
   if (!supersedes.empty())
-    if (auto there = look_for_superseded(database, supersedes); !there)
+    if (auto there = look_for_superseded(database, "reading", supersedes); !there)
       return tl::unexpected(std::move(there.error()));
   return append_row(database, logged(row, supersedes));
 }
@@ -151,6 +151,9 @@ Result<Appended> append_event(Database& database, const EventRow& row) {
 Result<Appended> append_io_result(Database& database, const IoResultRow& row) {
   if (const auto sound = io_result_from_row(row, 0, database.name()); !sound)
     return tl::unexpected(sound.error());
+  if (!row.supersedes.empty())
+    if (auto there = look_for_superseded(database, "result", row.supersedes); !there)
+      return tl::unexpected(std::move(there.error()));
   return append_row(database, row);
 }
 

@@ -60,10 +60,13 @@ Result<void> write_netlist_file(const fs::path& path, std::string_view bytes) {
 Result<void> export_files(Database& database, const fs::path& folder) {
   const auto write_all = [&](const fs::path& made) {
     return write_rows<LoggedReading>(database, made / "readings.csv", "superseded_by",
-                                     std::string(k_superseded_by))
+                                     superseded_by<LoggedReading>())
         .and_then([&] { return write_rows<EventRow>(database, made / "events.csv", "", ""); })
         .and_then([&] { return write_rows<MeterRow>(database, made / "meters.csv", "", ""); })
-        .and_then([&] { return write_rows<IoResultRow>(database, made / "results.csv", "", ""); })
+        .and_then([&] {
+          return write_rows<IoResultRow>(database, made / "results.csv", "superseded_by",
+                                         superseded_by<IoResultRow>());
+        })
         .and_then([&] { return write_netlists(database, made); });
   };
   return write::write_whole(folder, {.is_folder = true}, Existing::refuse, write_all);

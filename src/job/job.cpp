@@ -145,6 +145,11 @@ Result<std::optional<JournalReading>> Job::find_reading(std::string_view id) con
   return in_transaction(database, k_to_read, [&] { return job::find_reading(database, id); });
 }
 
+Result<std::optional<IoResult>> Job::find_io_result(std::string_view id) const {
+  Database& database = *connection_->database;
+  return in_transaction(database, k_to_read, [&] { return job::find_io_result(database, id); });
+}
+
 Result<void> Job::export_to(const fs::path& folder) const {
   Database& database = *connection_->database;
   return in_transaction(database, k_to_read, [&] { return export_files(database, folder); });

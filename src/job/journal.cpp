@@ -10,7 +10,7 @@ namespace ringtrue::job {
 namespace {
 
 Result<Statement> select(Database& database, const std::string& rest) {
-  return database.prepare("SELECT " + columns_of<LoggedReading>() + std::string(k_superseded_by) +
+  return database.prepare("SELECT " + columns_of<LoggedReading>() + superseded_by<LoggedReading>() +
                           " FROM reading " + rest);
 }
 
@@ -55,6 +55,18 @@ Result<std::optional<JournalReading>> find_reading(Database& database, std::stri
   if (!there) return tl::unexpected(there.error());
   if (!*there) return std::nullopt;
   return journal_reading(*row);
+}
+
+Result<std::optional<IoResult>> find_io_result(Database& database, std::string_view id) {
+  auto row = database.prepare("SELECT " + columns_of<IoResultRow>() + " FROM result WHERE id = ?");
+  if (!row) return tl::unexpected(std::move(row.error()));
+  row->bind(1, id);
+  const auto there = row->step();
+  if (!there) return tl::unexpected(there.error());
+  if (!*there) return std::nullopt;
+  return io_result_from_row(row_at<IoResultRow>(*row, 0), 0, database.name()).map([](IoResult result) {
+    return std::optional(std::move(result));
+  });
 }
 
 }  // namespace ringtrue::job

@@ -22,15 +22,18 @@ Row kept_row(Row row, std::deque<std::string>& kept) {
 constexpr const char* k_current =
     " WHERE value IS NOT NULL AND "
     "NOT EXISTS (SELECT 1 FROM reading AS later WHERE later.supersedes = reading.id)";
+constexpr const char* k_current_results =
+    " WHERE verdict <> 'withdrawn' AND "
+    "NOT EXISTS (SELECT 1 FROM result AS later WHERE later.supersedes = result.id)";
 
 /// Events, meters or I/O results: `make(row, line, file)` gives a record.
 template <class Table, class Row, class Make>
-Result<Table> all_rows(Database& database, Make make) {
+Result<Table> all_rows(Database& database, Make make, const std::string& where = "") {
   Table table;
   table.file = database.name();
   Errors errors;
   auto read =
-      for_each_row<Row>(database, "", "", [&](const Row& row, std::uint32_t number, const Statement&) {
+      for_each_row<Row>(database, "", where, [&](const Row& row, std::uint32_t number, const Statement&) {
         auto record = make(row, number + 1, database.name());
         if (record) return table.rows.push_back(std::move(*record));
         errors.insert(errors.end(), record.error().begin(), record.error().end());
@@ -57,6 +60,10 @@ Result<Readings> readings_of(Database& database, const std::string& where) {
   });
 }
 
+Result<IoResults> io_results_of(Database& database) {
+  return all_rows<IoResults, IoResultRow>(database, io_result_from_row, k_current_results);
+}
+
 Result<Panel> read_panel(Database& database) {
   Panel panel;
   const auto into = [](auto& target) { return [&target](auto value) { target = std::move(value); }; };
@@ -64,9 +71,7 @@ Result<Panel> read_panel(Database& database) {
       .map(into(panel.netlist))
       .and_then([&] { return readings_of(database, k_current).map(into(panel.readings)); })
       .and_then([&] { return all_rows<Events, EventRow>(database, event_from_row).map(into(panel.events)); })
-      .and_then([&] {
-        return all_rows<IoResults, IoResultRow>(database, io_result_from_row).map(into(panel.io_results));
-      })
+      .and_then([&] { return io_results_of(database).map(into(panel.io_results)); })
       .and_then([&] { return all_rows<Meters, MeterRow>(database, meter_from_row).map(into(panel.meters)); })
       .map([&] { return std::move(panel); });
 }

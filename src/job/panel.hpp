@@ -12,4 +12,7 @@ namespace ringtrue::job {
 /// Readings of the rows that meet the condition ` WHERE ...`, in the order in which they were added.
 [[nodiscard]] Result<Readings> readings_of(Database& database, const std::string& where);
 
+/// The results that nothing withdraws, in the order in which they were added.
+[[nodiscard]] Result<IoResults> io_results_of(Database& database);
+
 }  // namespace ringtrue::job

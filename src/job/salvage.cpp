@@ -166,16 +166,19 @@ Result<void> save_rows(Database& database, const fs::path& path, Salvage& salvag
   return file.finish();
 }
 
-/// By the id of a reading, the rows that supersede it: also lost ones, or it would pass for current.
+/// By the id of a reading or result, the rows that supersede it: also lost ones, or it would pass for
+/// current.
+template <class Row>
 std::map<std::string, std::string> superseding_rows(Database& database, DamagedTable& table) {
+  const std::string name(k_table_of<Row>.table);
   std::map<std::int64_t, std::pair<std::string, std::string>> by_number;  // supersedes, id
-  const Index index = read_index(database, "reading", "reading_supersedes", "supersedes", table.most());
+  const Index index = read_index(database, name, name + "_supersedes", "supersedes", table.most());
   for (const auto& [number, supersedes] : index.keys) {
     const std::string id = table.id_of(number);
     by_number[number] = {supersedes, id.empty() ? "row " + std::to_string(number) : id};
   }
   table.read("", [&](std::int64_t number, const Statement& statement) {
-    const auto row = row_at<LoggedReading>(statement, 1);
+    const auto row = row_at<Row>(statement, 1);
     if (!is_whole(row)) return false;
     by_number.erase(number);
     if (!row.supersedes.empty()) by_number[number] = {std::string(row.supersedes), std::string(row.id)};
@@ -189,13 +192,15 @@ std::map<std::string, std::string> superseding_rows(Database& database, DamagedT
   return all;
 }
 
-Result<void> save_readings(Database& database, const fs::path& path, Salvage& salvage) {
-  auto table = open_table<LoggedReading>(database);
+template <class Row>
+Result<void> save_superseded_rows(Database& database, const fs::path& path, Salvage& salvage) {
+  auto table = open_table<Row>(database);
   if (!table) return tl::unexpected(std::move(table.error()));
-  const auto superseding = superseding_rows(database, *table);
-  RowsFile<LoggedReading> file(path, "superseded_by");
-  salvage.tables.push_back(table->read("reading", [&](std::int64_t, const Statement& statement) {
-    const auto row = row_at<LoggedReading>(statement, 1);
+  const auto superseding = superseding_rows<Row>(database, *table);
+  RowsFile<Row> file(path, "superseded_by");
+  const std::string name(k_table_of<Row>.table);
+  salvage.tables.push_back(table->read(name, [&](std::int64_t, const Statement& statement) {
+    const auto row = row_at<Row>(statement, 1);
     if (!is_whole(row)) return false;
     const auto by = superseding.find(std::string(row.id));
     file.put(row, by == superseding.end() ? "" : std::string_view(by->second));
@@ -243,10 +248,10 @@ Result<Salvage> salvage_job(const std::filesystem::path& job, const std::filesys
   Database& database = **opened;
   Salvage salvage;
   const auto save_all = [&](const fs::path& made) {
-    return save_readings(database, made / "readings.csv", salvage)
+    return save_superseded_rows<LoggedReading>(database, made / "readings.csv", salvage)
         .and_then([&] { return save_rows<EventRow>(database, made / "events.csv", salvage); })
         .and_then([&] { return save_rows<MeterRow>(database, made / "meters.csv", salvage); })
-        .and_then([&] { return save_rows<IoResultRow>(database, made / "results.csv", salvage); })
+        .and_then([&] { return save_superseded_rows<IoResultRow>(database, made / "results.csv", salvage); })
         .and_then([&] { return save_netlists(database, made, salvage); });
   };
   // Without a transaction: SQLite doesn't commit, not even reading, where a page was bad.

@@ -73,8 +73,8 @@ CREATE TRIGGER meter_not_replaced BEFORE INSERT ON meter
 ALTER TABLE reading ADD COLUMN supersedes TEXT REFERENCES reading (id);
 CREATE INDEX reading_supersedes ON reading (supersedes);
 )",
-    // 3: a reading without a value withdraws the one that it supersedes. Results of I/O tests. Something to tell
-    // the job from another of its name.
+    // 3: a reading without a value withdraws the one that it supersedes. Results of I/O tests. Something to
+    // tell the job from another of its name.
     R"(
 CREATE TABLE reading_new (number INTEGER PRIMARY KEY, "from" TEXT NOT NULL, "to" TEXT, "value" TEXT,
   "time" TEXT, "by" TEXT, conditions TEXT, meter TEXT, method TEXT, witness TEXT, note TEXT,
@@ -115,6 +115,11 @@ CREATE TRIGGER job_not_deleted BEFORE DELETE ON job
 CREATE TRIGGER job_not_replaced BEFORE INSERT ON job
   WHEN EXISTS (SELECT 1 FROM job)
   BEGIN SELECT RAISE(ABORT, 'rows of a job are never replaced'); END;
+)",
+    // 4: a result may withdraw an earlier one.
+    R"(
+ALTER TABLE result ADD COLUMN supersedes TEXT REFERENCES result (id);
+CREATE INDEX result_supersedes ON result (supersedes);
 )"};
 
 /// Within a transaction, so that of two processes that open an old job at once the second finds it done.

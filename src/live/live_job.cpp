@@ -56,8 +56,12 @@ class LiveJob::Impl {
     auto taken = news->panel ? begin(std::move(*news->panel), news->mark.netlists != mark_.netlists)
                              : add(news->readings);
     if (!taken) return tl::unexpected(std::move(taken.error()));
+    if (news->io_results) io_results_ = std::move(*news->io_results);
+    const bool is_only_results = !news->panel && news->readings.rows.empty();
     if (news->mark.netlists != mark_.netlists || news->mark.meters != mark_.meters) plan_.reset();
     mark_ = news->mark;
+    ++generation_;
+    if (is_only_results) return true;
     next_.reset();
     further_.reset();
     return true;
@@ -92,9 +96,11 @@ class LiveJob::Impl {
     return {done.size(), static_cast<std::size_t>(std::count(done.begin(), done.end(), true))};
   }
 
+  std::uint64_t generation_ = 0;
   std::shared_ptr<const Drawing> drawing_;
   Events events_;
   Meters meters_;
+  IoResults io_results_;
   std::optional<DiagnosisState> state_;
 
  private:
@@ -110,6 +116,7 @@ class LiveJob::Impl {
     drawing_ = std::move(drawing);
     events_ = std::move(panel.events);
     meters_ = std::move(panel.meters);
+    io_results_ = std::move(panel.io_results);
     return {};
   }
 
@@ -179,10 +186,12 @@ Result<LiveJob> LiveJob::open(Job job, const LiveOptions& options) {
 }
 
 Result<bool> LiveJob::catch_up() { return impl_->catch_up(); }
+std::uint64_t LiveJob::generation() const { return impl_->generation_; }
 const std::shared_ptr<const Drawing>& LiveJob::drawing() const { return impl_->drawing_; }
 const DiagnosisState& LiveJob::state() const { return *impl_->state_; }
 const Events& LiveJob::events() const { return impl_->events_; }
 const Meters& LiveJob::meters() const { return impl_->meters_; }
+const IoResults& LiveJob::io_results() const { return impl_->io_results_; }
 const std::vector<NextReading>& LiveJob::next() const { return impl_->next(); }
 std::vector<Upcoming> LiveJob::upcoming(std::size_t most) { return impl_->upcoming(most); }
 LiveJob::Progress LiveJob::progress() { return impl_->progress(); }

@@ -17,18 +17,35 @@ struct ReadingInFile : ReadingRow {
   std::string_view superseded_by;  ///< the reading that took its place
 };
 
+struct IoResultInFile : IoResultRow {
+  std::string_view superseded_by;
+};
+
+/// The fields of a row, and more of a row in a file.
+template <class InFile, class Row>
+std::vector<FieldOf<InFile>> fields_in_file(std::initializer_list<FieldOf<InFile>> more) {
+  std::vector<FieldOf<InFile>> all;
+  for (const FieldOf<Row>& field : fields_of<Row>())
+    all.push_back({field.name, field.member, field.required});
+  all.insert(all.end(), more);
+  return all;
+}
+
 }  // namespace load
 
 template <>
 std::span<const FieldOf<load::ReadingInFile>> fields_of<load::ReadingInFile>() {
-  static const std::vector<FieldOf<load::ReadingInFile>> fields = [] {
-    std::vector<FieldOf<load::ReadingInFile>> all;
-    for (const FieldOf<ReadingRow>& field : fields_of<ReadingRow>())
-      all.push_back({field.name, field.member, field.required});
-    all.push_back({"supersedes", &load::ReadingInFile::supersedes, false});
-    all.push_back({"superseded_by", &load::ReadingInFile::superseded_by, false});
-    return all;
-  }();
+  using Row = load::ReadingInFile;
+  static const auto fields = load::fields_in_file<Row, ReadingRow>(
+      {{"supersedes", &Row::supersedes, false}, {"superseded_by", &Row::superseded_by, false}});
+  return fields;
+}
+
+template <>
+std::span<const FieldOf<load::IoResultInFile>> fields_of<load::IoResultInFile>() {
+  using Row = load::IoResultInFile;
+  static const auto fields =
+      load::fields_in_file<Row, IoResultRow>({{"superseded_by", &Row::superseded_by, false}});
   return fields;
 }
 
@@ -152,7 +169,22 @@ Result<Meters> load_meters(const std::filesystem::path& path, const LoadLimits& 
 }
 
 Result<IoResults> load_io_results(const std::filesystem::path& path, const LoadLimits& limits) {
-  return load_table<IoResults, IoResultRow>(path, limits, io_result_from_row);
+  auto results =
+      load_table<IoResults, load::IoResultInFile>(path, limits, [](const auto& row, auto line, auto& file) {
+        // Taken along so that what is wrong with it is told; left out below.
+        return io_result_from_row(row, line, file).map([&](IoResult result) {
+          if (!row.superseded_by.empty()) result.verdict = IoVerdict::withdrawn;
+          return result;
+        });
+      });
+  if (!results) return results;
+  const std::size_t passed_over =
+      std::erase_if(results->rows, [](const IoResult& row) { return row.verdict == IoVerdict::withdrawn; });
+  if (passed_over != 0)
+    results->notes.push_back(
+        {std::to_string(passed_over) + " rows are withdrawn results or withdrawals, passed over",
+         {results->file, 0, "", "superseded_by"}});
+  return results;
 }
 
 }  // namespace ringtrue

@@ -58,6 +58,7 @@ Result<IoResult> io_result_from_row(const IoResultRow& row, std::uint32_t line, 
   result.expected = row.expected, result.value = row.value, result.reason = row.reason;
   result.time = row.time, result.by = row.by, result.witness = row.witness, result.meter = row.meter;
   result.revision = row.revision, result.id = row.id;
+  result.supersedes = row.supersedes;
   ResultFields fields(line, file);
   fields.filled("channel", row.channel, "the channel that was tried");
   fields.word("stimulus", row.stimulus, result.stimulus);
@@ -67,12 +68,14 @@ Result<IoResult> io_result_from_row(const IoResultRow& row, std::uint32_t line, 
   fields.word("verdict", row.verdict, result.verdict);
   fields.time(row.time);
   fields.filled("by", row.by, "who tried it");
+  if (result.verdict == IoVerdict::withdrawn)
+    fields.filled("supersedes", row.supersedes, "the id of the result that is withdrawn");
   if (!fields.errors().empty()) return tl::unexpected(std::move(fields.errors()));
   return result;
 }
 
 std::string_view shown_by(const IoResult& result, ChannelType type) {
-  if (result.verdict == IoVerdict::fail || type != ChannelType::DI) return word(result.verdict);
+  if (result.verdict != IoVerdict::pass || type != ChannelType::DI) return word(result.verdict);
   if (result.only_this == OnlyThis::no) return word(IoVerdict::fail);
   const bool led = result.led != LedSeen::not_looked, bit = result.bit != BitRead::not_read;
   if (led && !bit) return "LED only";

@@ -49,7 +49,7 @@ constexpr std::array<std::string_view, 3> k_words<BitRead>{"", "0", "1"};
 template <>
 constexpr std::array<std::string_view, 4> k_words<OnlyThis>{"", "yes", "no", "not looked"};
 template <>
-constexpr std::array<std::string_view, 2> k_words<IoVerdict>{"pass", "fail"};
+constexpr std::array<std::string_view, 4> k_words<IoVerdict>{"pass", "fail", "incomplete", "withdrawn"};
 
 }  // namespace
 

@@ -145,7 +145,8 @@ std::span<const FieldOf<IoResultRow>> fields_of<IoResultRow>() {
                                           {"witness", &R::witness, false},
                                           {"meter", &R::meter, false},
                                           {"revision", &R::revision, false},
-                                          {"id", &R::id, false}};
+                                          {"id", &R::id, false},
+                                          {"supersedes", &R::supersedes, false}};
   return fields;
 }
 

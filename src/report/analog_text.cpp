@@ -168,6 +168,12 @@ std::string terminals_of(const HookUp& hook_up, const ConductionGraph& graph) {
 
 std::string analog_text(const AnalogReport& report) { return AnalogText(report).write(); }
 
+std::string no_hook_up_text(NoHookUp why) { return std::string(words_of(why).text); }
+
+std::string hook_up_text(const AnalogSheet& sheet, const ConductionGraph& graph) {
+  return hook_up_words(sheet.hook_up, graph.netlist().channels[sheet.channel], graph);
+}
+
 AnalogRecord analog_record(const AnalogReport& report, std::size_t number) {
   const AnalogSheet& sheet = report.sheets.front();
   const Channel& drawn = report.graph.netlist().channels[sheet.channel];

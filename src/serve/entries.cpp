@@ -7,26 +7,11 @@
 #include "ringtrue/report/panel_words.hpp"
 #include "serve/body.hpp"
 #include "serve/json.hpp"
+#include "serve/taken.hpp"
 
 namespace ringtrue::serve {
 
 namespace {
-
-Answer taken(Appended appended, const Json& body) {
-  constexpr int k_created = 201, k_ok = 200;
-  return {appended == Appended::added ? k_created : k_ok, text_of(body)};
-}
-
-/// Read now, so that a time that is none never gets into the job.
-Result<void> check_time(std::string_view time) {
-  if (seconds_of_time(time)) return {};
-  return fail({ErrorCode::bad_time,
-               "it is no time",
-               {"", 0, "", "time"},
-               std::string(time),
-               "one such as 2026-03-02T07:15:00.123Z (RFC 3339)",
-               {}});
-}
 
 std::string joined(const std::vector<std::string>& points) {
   std::string all;
@@ -35,15 +20,6 @@ std::string joined(const std::vector<std::string>& points) {
 }
 
 }  // namespace
-
-template <class Row>
-Result<Appended> Entries::append(const Row& row, std::string_view supersedes) {
-  const std::lock_guard lock(mutex_);
-  if constexpr (std::is_same_v<Row, ReadingRow>)
-    return job_.append(row, supersedes);
-  else
-    return job_.append(row);
-}
 
 Result<std::optional<JournalReading>> Entries::stored(std::string_view id) {
   const std::lock_guard lock(mutex_);

@@ -4,8 +4,10 @@
 #include <string_view>
 
 #include "ringtrue/job/job.hpp"
+#include "ringtrue/live/io_entry.hpp"
 #include "ringtrue/model/meter.hpp"
 #include "serve/answer.hpp"
+#include "serve/body.hpp"
 #include "serve/watch.hpp"
 
 namespace ringtrue::serve {
@@ -22,11 +24,18 @@ class Entries {
   [[nodiscard]] Answer withdrawal(std::string_view body);
   [[nodiscard]] Answer repair(std::string_view body);
   [[nodiscard]] Answer change(std::string_view body);
+  [[nodiscard]] Answer result(std::string_view body);
+  [[nodiscard]] Answer result_withdrawal(std::string_view body);
 
  private:
   [[nodiscard]] Result<std::optional<JournalReading>> stored(std::string_view id);
-  template <class Row>
-  [[nodiscard]] Result<Appended> append(const Row& row, std::string_view supersedes = {});
+  [[nodiscard]] Result<std::optional<IoResult>> stored_result(std::string_view id);
+  [[nodiscard]] Result<IoEntry> result_of(const Body& body);
+  template <class Row, class... More>
+  [[nodiscard]] Result<Appended> append(const Row& row, More... more) {
+    const std::lock_guard lock(mutex_);
+    return job_.append(row, more...);
+  }
 
   std::mutex mutex_;  ///< of the job
   Job job_;

@@ -20,6 +20,7 @@
 #include "serve/http.hpp"
 #include "serve/json.hpp"
 #include "serve/state.hpp"
+#include "serve/tests.hpp"
 #include "serve/workers.hpp"
 
 namespace ringtrue {
@@ -193,11 +194,18 @@ class BenchServer::Impl {
       return answer_of(
           watch_.with_live([](LiveJob& live) -> Result<std::string> { return serve::channels_text(live); }));
     });
+    get("/tests", [this](const Request&) {
+      return answer_of(
+          watch_.with_live([this](LiveJob& live) -> Result<std::string> { return tests_.text(live); }));
+    });
     get("/path", [this](const Request& request) { return path(request); });
     get(
         "/readings", [this](const Request& request) { return journal(request); },
         [this](const Request& request) { return entries_.reading(request.body); });
     post("/withdrawals", [this](const Request& request) { return entries_.withdrawal(request.body); });
+    post("/results", [this](const Request& request) { return entries_.result(request.body); });
+    post("/result-withdrawals",
+         [this](const Request& request) { return entries_.result_withdrawal(request.body); });
     post("/repairs", [this](const Request& request) { return entries_.repair(request.body); });
     post("/changes", [this](const Request& request) { return entries_.change(request.body); });
     stream("/stream");
@@ -325,6 +333,7 @@ class BenchServer::Impl {
   ServeOptions options_;
   serve::Watch watch_;
   serve::Entries entries_;
+  serve::TestsText tests_;  ///< asked while nobody else asks the live job
   serve::RateLimit rate_{k_requests_per_second, k_requests_at_once};
   std::atomic<std::size_t> streams_{0};
   httplib::Server server_;

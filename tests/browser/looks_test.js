@@ -108,6 +108,19 @@ async function walk(page, see) {
   await page.locator('nav [data-view=journal]').click();
   await page.locator('#journal del').waitFor();
   await see('journal');
+  await page.locator('nav [data-view=tests]').click();
+  for (const [tag, view] of [
+    ['HOPPER_STOCK', 'test-hold'],
+    ['NO_STOP', 'test-input'],
+    ['STOP_RESET', 'test-refused'],
+    ['MOISTURE_IN', 'test-analog'],
+    ['GAS_VALVE', 'test-output'],
+  ]) {
+    await page.locator('#test-all').click();
+    if (view === 'test-hold') await see('test-list');
+    await page.getByRole('button', { name: `Test ${tag}`, exact: true }).click();
+    await see(view);
+  }
   await page.locator('#to-search').click();
   await page.locator('#search-words').fill('1010');
   await page.locator('#search li').first().waitFor();
@@ -246,7 +259,7 @@ test('everything is reached by tab, and the focus is seen', async () => {
     }
   }
   const wanted =
-    'to-search to-more read findings channels journal ohms log-ohms log-ol beep open undo skip to-own';
+    'to-search to-more read findings channels journal tests ohms log-ohms log-ol beep open undo skip to-own';
   assert.deepEqual(
     wanted.split(' ').filter((name) => !seen.has(name)),
     [],

@@ -20,6 +20,7 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 QUICKSTART = ROOT / "netlists" / "quickstart"
+DRYER = ROOT / "netlists" / "grain-dryer"
 KILLS = 10
 PATIENCE = 60
 
@@ -47,13 +48,13 @@ class Log:
     def __init__(self, ringtrue, work, rng):
         self.ringtrue, self.work, self.random = ringtrue.resolve(), work, rng
 
-    def words(self, job, *options):
-        return [str(self.ringtrue), "log", str(self.work / job), "--new", str(QUICKSTART), "--by", "Ann", *options]
+    def words(self, job, *options, netlist=QUICKSTART):
+        return [str(self.ringtrue), "log", str(self.work / job), "--new", str(netlist), "--by", "Ann", *options]
 
-    def pipe(self, job, *lines, **options):
+    def pipe(self, job, *lines, netlist=QUICKSTART, **options):
         text = "".join(line + "\n" for line in lines)
         return subprocess.run(
-            self.words(job), input=text, capture_output=True, text=True, timeout=PATIENCE, **options
+            self.words(job, netlist=netlist), input=text, capture_output=True, text=True, timeout=PATIENCE, **options
         )
 
 
@@ -189,6 +190,87 @@ def check_full_disk(log):
     expect(rows == kept, f"rows {rows}, acknowledged {kept}")
 
 
+def check_results(log):
+    """Channels tried: what is refused or on hold isn't taken, what is taken is there, undone by a row more."""
+    done = log.pipe(
+        "tried.rtj",
+        "HOPPER_NOT_FULL lit dark bit=1 only=yes",
+        "hopper_not_full lit dark bit=1 only=yes unproven=BK",
+        "STOP_RESET lit dark bit=1",
+        "io NO_STOP jumper pass led=lit",
+        "NO_STOP dark lit bit=0 only=y",
+        "START lit lit bit=1 only=yes",
+        "undo",
+        "MOISTURE_IN 0=8.1 50=25",
+        "a1:0.0 lit",
+        "io LAMP_DRYING responded",
+        netlist=DRYER,
+    )
+    expect(done.returncode == 2 and "3 lines were not taken" in done.stderr, f"what is not taken: {done.stderr}")
+    said = dict(re.findall(r"^line (\d+): (.*)$", done.stderr, re.MULTILINE))
+    expect(set(said) == {"1", "3", "4"}, f"lines not taken: {said}")
+    expect("a jumper at HOPPER_NOT_FULL is on hold: Not proven by readings" in said["1"], f"on hold: {said['1']}")
+    expect("unproven=NAME" in said["1"], f"what would be taken: {said['1']}")
+    expect("no test of STOP_RESET here: The channel has the role stop" in said["3"], f"refused: {said['3']}")
+    expect("a jumper at NO_STOP is refused, so it can't be recorded: " in said["4"], f"refused: {said['4']}")
+    fields = "id, channel, stimulus, led, bit, only_this, value, verdict, `by`, supersedes"
+    rows = rows_of(log.work / "tried.rtj", f"SELECT {fields} FROM result ORDER BY number")
+    expect(
+        rows
+        == [
+            ("I1", "A1:0.0", "jumper", "lit", "1", "yes", None, "pass", "Ann", None),
+            ("I2", "A2:1.1", "operated", "dark", "0", "yes", None, "pass", "Ann", None),
+            ("I3", "A2:1.0", "operated", "lit", "1", "yes", None, "fail", "Ann", None),
+            ("I4", "A2:1.0", "operated", None, None, None, None, "withdrawn", "Ann", "I3"),
+            ("I5", "A5:0+", "simulator", None, None, None, "8.1 %", "pass", "Ann", None),
+            ("I6", "A5:0+", "simulator", None, None, None, "25 %", "fail", "Ann", None),
+            ("I7", "A4:3.0", "logic", None, None, None, None, "pass", "Ann", None),
+        ],
+        f"results in the job: {rows}",
+    )
+    held = rows_of(log.work / "tried.rtj", "SELECT `at`, given, expected, reason FROM result WHERE id = 'I1'")[0]
+    expect(
+        held
+        == (
+            "X13:1.ext; X3:1.ext",
+            "jumper fitted, then removed",
+            "dark; jumper fitted: lit; removed: dark",
+            "removed: dark; on hold, offered without proof by BK",
+        ),
+        f"a jumper on hold: {held}",
+    )
+    readings = rows_of(log.work / "tried.rtj", "SELECT `from`, value FROM reading")
+    expect(readings == [("A1:0.0", "lit")], f"a point that is lit stays a reading: {readings}")
+    # The same value by the other command is the same row, but for who and when.
+    words = [str(log.ringtrue), "analog", str(log.work / "tried.rtj"), "MOISTURE_IN", "--seen", "50=25", "--by", "Ann"]
+    subprocess.run(words, capture_output=True, timeout=PATIENCE)
+    texts = "channel, stimulus, `at`, given, expected, value, verdict, reason, `by`, revision"
+    both = rows_of(log.work / "tried.rtj", f"SELECT {texts} FROM result WHERE id IN ('I6', 'I8')")
+    expect(len(both) == 2 and both[0] == both[1], f"by log and by analog: {both}")
+
+
+def check_results_outlive_kills(log):
+    """Every acknowledged result outlives a kill, once."""
+    expect(log.pipe("tried-killed.rtj", netlist=DRYER).returncode == 0, "an empty log is no fault")
+    kept = []
+    for _ in range(3):
+        words = log.words("tried-killed.rtj", netlist=DRYER)
+        logging = subprocess.Popen(words, stdin=subprocess.PIPE, stdout=subprocess.PIPE)
+        os.set_blocking(logging.stdin.fileno(), False)
+        logging.stdin.write(b"START lit dark bit=1 only=yes\n" * 1000)
+        wanted, output = log.random.randrange(1, 15), b""
+        while output.count(b"\nI") < wanted:
+            output += os.read(logging.stdout.fileno(), 4096)
+        logging.send_signal(signal.SIGKILL)
+        output += logging.stdout.read()
+        logging.wait(PATIENCE)
+        text = output.decode()
+        kept += re.findall(r"^(I\d+)  ", text[: text.rfind("\n") + 1], re.MULTILINE)
+    rows = [row[0] for row in rows_of(log.work / "tried-killed.rtj", "SELECT id FROM result")]
+    expect(kept and len(kept) == len(set(kept)), f"{len(kept)} acknowledged, some twice or none")
+    expect(set(kept) <= set(rows), "an acknowledged result is lost")
+
+
 class Terminal:
     """The command with somebody at its keys."""
 
@@ -248,18 +330,25 @@ def check_terminal(log):
     terminal.type("\x15\x1b[A\n")  # the line is cleared, the one before comes back
     terminal.until("R3  K1:14 to X1:5.int, open: contradicts")
     terminal.until("at rest> ")
+    terminal.type("start_\tli\tda\tbit=1\n")
+    terminal.until("I1  A1:0.1 START_AUGER, operated: pass, though it shows incomplete; released: dark\n")
+    terminal.until("at rest> ")
+    terminal.type("undo\n")
+    terminal.until("I2  undoes I1: A1:0.1, pass\n")
+    terminal.until("at rest> ")
     for undone in ("R3", "R2"):
         terminal.type("undo\n")
         terminal.until(f"undoes {undone}: K1:14 to X1:5.int, open\n")
         terminal.until("at rest> ")
-    # A key that comes while the line discipline is changed is lost, as it is for a person, who presses it again.
+    # A key that comes while the line discipline is changed is lost or leaves a letter in the line, as it does for a
+    # person, who clears the line and presses it again.
     told = ""
     for _ in range(10):
-        terminal.type("\x04")
+        terminal.type("\x15\x04")
         told += terminal.whatever_comes(2)
-        if "5 rows added here; the job has 0 findings.\n" in told:
+        if "7 rows added here; the job has 0 findings.\n" in told:
             break
-    expect("5 rows added here; the job has 0 findings.\n" in told, f"Ctrl-D doesn't end the log, got {told!r}")
+    expect("7 rows added here; the job has 0 findings.\n" in told, f"Ctrl-D doesn't end the log, got {told!r}")
     expect(terminal.status() == 0, "a log without findings ends with another status")
     rows = rows_of(log.work / "typed.rtj", "SELECT id, `from`, `to`, value FROM reading ORDER BY number")
     expect(rows[0] == ("R1", "G1:+", "X1:2.ext", "beep") and len(rows) == 5, f"rows in the job: {rows}")
@@ -275,6 +364,8 @@ def main():
         log = Log(arguments.ringtrue, Path(folder), random.Random(arguments.seed))
         check_swap(log)
         check_lines(log)
+        check_results(log)
+        check_results_outlive_kills(log)
         check_two_at_once(log)
         check_full_disk(log)
         check_terminal(log)

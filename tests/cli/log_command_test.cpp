@@ -1,5 +1,6 @@
 #include "cli/log/command.hpp"
 
+#include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
 namespace ringtrue::cli::log {
@@ -27,6 +28,7 @@ struct Told {
            " expected=" + c.expected + " led=" + c.led + " bit=" + c.bit + " value=" + c.value +
            " only_this=" + c.only_this + " reason=" + c.reason;
   }
+  std::string operator()(const ShowTest& c) const { return "test [" + c.channel + "]"; }
   std::string operator()(const Put& c) const {
     return "put " + std::to_string(static_cast<int>(c.field)) + " [" + c.text + "]";
   }
@@ -128,6 +130,27 @@ TEST(LogCommand, AResultHasFieldsBehindTheVerdict) {
             "P1 = old");
 }
 
+TEST(LogCommand, AChannelThatWasTriedIsToldFromAReading) {
+  const auto io = [](const std::string& rest) { return "io [HOPPER_FULL][][] at= given= expected=" + rest; };
+  EXPECT_EQ(told("HOPPER_FULL lit dark"), io(" led=lit bit= value= only_this= reason="));
+  EXPECT_EQ(told("HOPPER_FULL lit bit=1 only=y"), io(" led=lit bit=1 value= only_this=yes reason="));
+  EXPECT_EQ(told("io HOPPER_FULL dark"), io(" led=dark bit= value= only_this= reason="));
+  EXPECT_EQ(told("HOPPER_FULL 23.8V only=N reason=lit by K2 too"),
+            io(" led= bit= value=23.8v only_this=no reason=lit by K2 too"));
+  EXPECT_EQ(told("HOPPER_FULL lit"), "take [HOPPER_FULL][][lit]") << "a reading stays a reading";
+  EXPECT_EQ(told("HOPPER_FULL dark"), "take [HOPPER_FULL][][dark]");
+  EXPECT_EQ(told("HOPPER_FULL 23.8V"), "take [HOPPER_FULL][][23.8V]");
+  EXPECT_EQ(told("=A1+K1-X1:5 K3:A1 b"), "take [=A1+K1-X1:5][K3:A1][beep]") << "a designation has = too";
+
+  const auto analog = std::get<LogIo>(*parse_line("MOISTURE 0=4 50=12,1 raw tolerance=0.2 unproven=Ann"));
+  ASSERT_EQ(analog.points.size(), 2u);
+  EXPECT_EQ(analog.points[1], (std::pair<std::string, std::string>{"50", "12,1"}));
+  EXPECT_EQ(analog.seen_as + analog.tolerance + analog.unproven, "raw0.2Ann");
+  const auto output = std::get<LogIo>(*parse_line("io FAN nothing forced on=23 off=0"));
+  EXPECT_EQ(output.responded + output.stimulus + output.on + output.off, "noforced230");
+  EXPECT_EQ(told("test FAN"), "test [FAN]");
+}
+
 TEST(LogCommand, WhatIsWrongIsSaid) {
   EXPECT_EQ(
       told("x1:5 k3:a1 peep"),
@@ -153,12 +176,15 @@ TEST(LogCommand, WhatIsWrongIsSaid) {
             "error: changed lacks what was done, behind the points: expected what was done, "
             "behind the points");
   EXPECT_EQ(
-      told("io START_AUGER pass"),
-      "error: io lacks a channel, a stimulus and a verdict: expected a channel, a stimulus and a verdict");
+      told("io START_AUGER"),
+      "error: io lacks a channel, or what was seen: found \"START_AUGER\", expected CHANNEL lit dark bit=1 "
+      "only=yes, CHANNEL 50=12.1, or CHANNEL on=23.9 off=0.1");
   EXPECT_EQ(
-      told("io START_AUGER operated pass lit"),
-      "error: not a field of a result: found \"lit\", expected at=, given=, expected=, led=, bit=, value=, "
-      "only_this= or reason=");
+      told("io START_AUGER operated pass bright"),
+      "error: nothing that a test shows: found \"bright\", expected lit, dark, bit=, only=, 50=, on=, off=, "
+      "responded, nothing, unproven= or reason=");
+  EXPECT_THAT(told("START_AUGER lit dark lit bit=1"),
+              testing::StartsWith("error: nothing that a test shows"));
 }
 
 }  // namespace

@@ -47,6 +47,15 @@ TEST_F(LogNames, BehindWhenObjectsAndStates) {
   EXPECT_EQ(of("when S1=operated;k").text, "K1");
 }
 
+TEST_F(LogNames, BehindAChannelWhatATestShows) {
+  EXPECT_EQ(of("start_auger li").text, "lit ");
+  EXPECT_EQ(of("START_AUGER lit da").text, "dark ");
+  EXPECT_EQ(of("io a1:0.1 unp").text, "unproven=");
+  EXPECT_THAT(of("START_AUGER lit bit").choices, ElementsAre("bit=0", "bit=1"));
+  EXPECT_EQ(of("START_AUGER k1:a1").text, "K1:A1 ") << "a second point of a reading all the same";
+  EXPECT_THAT(of("x1:5 li").choices, ElementsAre());
+}
+
 TEST_F(LogNames, SeveralPointsOfAChange) { EXPECT_EQ(of("changed S1:13;s1:14").text, "S1:14 "); }
 
 }  // namespace

@@ -3,6 +3,7 @@
 #include <sstream>
 
 #include "job_support.hpp"
+#include "ringtrue/job/salvage.hpp"
 #include "support/netlist_lines.hpp"
 
 namespace ringtrue {
@@ -214,6 +215,40 @@ TEST_F(JobTest, AResultSentTwiceIsThereOnce) {
   row.id = "T2", row.stimulus = "";
   EXPECT_EQ(first_code(job.append(row)), ErrorCode::missing_field);
   EXPECT_EQ(must(job.panel()).io_results.rows.size(), 1u);
+}
+
+TEST_F(JobTest, AWithdrawnResultStaysAndIsNotCurrent) {
+  Job job = small_job();
+  IoResultRow row;
+  row.channel = "DI0", row.stimulus = "jumper", row.verdict = "fail", row.by = "A";
+  row.time = "2026-03-02T09:00:00Z";
+  for (const char* id : {"I1", "I2"}) {
+    row.id = id;
+    must(job.append(row));
+  }
+  row.id = "I3", row.verdict = "withdrawn";
+  EXPECT_EQ(errors_of(job.append(row), folder_),
+            "a.rtj: supersedes: the field is empty: expected the id of the result that is withdrawn");
+  row.supersedes = "I9";
+  EXPECT_EQ(first_code(job.append(row)), ErrorCode::unknown_reading);
+  row.supersedes = "I1";
+  EXPECT_EQ(must(job.append(row)), Appended::added);
+  EXPECT_EQ(must(job.append(row)), Appended::already_there);
+
+  const auto current = must(job.panel()).io_results.rows;
+  ASSERT_EQ(current.size(), 1u);
+  EXPECT_EQ(current.front().id, "I2");
+  EXPECT_EQ(must(job.find_io_result("I1"))->verdict, IoVerdict::fail);
+  EXPECT_EQ(must(job.find_io_result("I3"))->supersedes, "I1");
+  EXPECT_FALSE(must(job.find_io_result("I4")));
+
+  ASSERT_TRUE(job.export_to(at("out")));
+  const IoResults exported = must(load_io_results(at("out/results.csv")));
+  ASSERT_EQ(exported.rows.size(), 1u);
+  EXPECT_EQ(exported.rows.front().id, "I2");
+  EXPECT_EQ(exported.notes.back().text, "2 rows are withdrawn results or withdrawals, passed over");
+  ASSERT_TRUE(salvage_job(at("a.rtj"), at("salvaged")));
+  EXPECT_EQ(bytes_of(at("salvaged/results.csv")), bytes_of(at("out/results.csv")));
 }
 
 TEST_F(JobTest, AnExportedEventComesBackAsTheSame) {

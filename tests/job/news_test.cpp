@@ -30,14 +30,14 @@ TEST_F(JobsNews, FromTheStartEverything) {
   Job job = small_job();
   JobMark mark;
   EXPECT_EQ(next(job, mark), "panel ");
-  EXPECT_EQ(mark, (JobMark{1, 0, 0, 0}));
+  EXPECT_EQ(mark, (JobMark{1, 0, 0, 0, 0}));
   must(job.append(reading("R1")));
   must(job.append(reading("R2", "open"), "R1"));
   must(job.append(event("E1", "repair", "K1:A1", "2026-03-02T09:00:00Z")));
   must(job.append(one_meter("M1", "20")));
   const JobNews all = must(job.news({}));
   EXPECT_EQ(said(all), "panel R2");
-  EXPECT_EQ(all.mark, (JobMark{1, 2, 1, 1}));
+  EXPECT_EQ(all.mark, (JobMark{1, 2, 1, 1, 0}));
   EXPECT_EQ(all.panel->netlist.conductors.size(), 1u);
   EXPECT_EQ(all.panel->events.rows.size(), 1u);
   EXPECT_EQ(all.panel->meters.rows.size(), 1u);
@@ -56,6 +56,27 @@ TEST_F(JobsNews, PlainReadingsAloneAreGivenAsTheyWereAdded) {
   EXPECT_EQ(news.mark.readings, mark.readings + 2);
   EXPECT_EQ(next(job, mark), "readings R2 R1");
   EXPECT_EQ(next(job, mark), "readings ");
+}
+
+TEST_F(JobsNews, ResultsComeByThemselves) {
+  Job job = small_job();
+  JobMark mark;
+  (void)next(job, mark);
+  IoResultRow row;
+  row.channel = "DI0", row.stimulus = "jumper", row.verdict = "pass", row.by = "A", row.id = "I1";
+  row.time = "2026-03-02T09:00:00Z";
+  must(job.append(row));
+  must(job.append(reading("R1")));
+  const JobNews both = must(job.news(mark));
+  EXPECT_EQ(said(both), "readings R1");
+  ASSERT_TRUE(both.io_results);
+  EXPECT_EQ(both.io_results->rows.size(), 1u);
+  row.id = "I2", row.verdict = "withdrawn", row.supersedes = "I1";
+  must(job.append(row));
+  const JobNews withdrawn = must(job.news(both.mark));
+  ASSERT_TRUE(withdrawn.io_results);
+  EXPECT_TRUE(withdrawn.io_results->rows.empty());
+  EXPECT_FALSE(must(job.news(withdrawn.mark)).io_results);
 }
 
 TEST_F(JobsNews, AnythingElseIsThePanelAnew) {

@@ -205,6 +205,28 @@ TEST_F(RandomWork, OnTheGrainDryerIsWhatReadingAfreshGives) {
   print();
 }
 
+TEST_F(KeptUpToDate, ResultsAreTakenInAndWithdrawnWithoutADiagnosisAnew) {
+  Job job = job_of(written("1 X1:1 K1:A1\n"));
+  take(job, {"X1:1", "K1:A1", "beep"});
+  LiveJob kept = live();
+  const DiagnosisState* const state = &kept.state();
+  const std::uint64_t before = kept.generation();
+  IoResultRow row;
+  row.channel = "A1:0", row.stimulus = "operated", row.verdict = "pass", row.by = "AK", row.id = "I1";
+  row.time = "2026-03-02T09:00:00Z";
+  must(job.append(row));
+  EXPECT_TRUE(must(kept.catch_up()));
+  EXPECT_GT(kept.generation(), before);
+  ASSERT_EQ(kept.io_results().rows.size(), 1u);
+  row.id = "I2", row.verdict = "withdrawn", row.supersedes = "I1";
+  must(job.append(row));
+  EXPECT_TRUE(must(kept.catch_up()));
+  EXPECT_TRUE(kept.io_results().rows.empty());
+  EXPECT_FALSE(must(kept.catch_up()));
+  EXPECT_EQ(&kept.state(), state);
+  EXPECT_EQ(kept.state().readings().rows.size(), 1u);
+}
+
 TEST_F(KeptUpToDate, ReadingsOfAFileAreTakenInWhole) {
   Job job = job_of(RINGTRUE_NETLISTS "/quickstart");
   LiveJob live = this->live();

@@ -49,7 +49,7 @@ TEST(IoResults, WhatIsWrongIsTold) {
   EXPECT_EQ(error_of(&IoResultRow::only_this, "maybe"),
             "results.csv:2: only_this: unknown word: found \"maybe\", expected yes, no or not looked");
   EXPECT_EQ(error_of(&IoResultRow::verdict, ""),
-            "results.csv:2: verdict: the field is empty: expected pass or fail");
+            "results.csv:2: verdict: the field is empty: expected pass, fail, incomplete or withdrawn");
   EXPECT_EQ(
       error_of(&IoResultRow::time, "noon"),
       "results.csv:2: time: not a time: found \"noon\", expected RFC 3339, such as 2026-03-02T07:15:00Z");

@@ -15,11 +15,12 @@ import framing_rules
 import guard_rules
 import http_rules
 import process_rules
+import result_rules
 import stream_rules
 from bench import Jobs
 
 RULES = {"http": http_rules, "framing": framing_rules, "guard": guard_rules, "entry": entry_rules,
-         "stream": stream_rules, "process": process_rules}
+         "result": result_rules, "stream": stream_rules, "process": process_rules}
 
 
 def main():

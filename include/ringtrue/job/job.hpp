@@ -31,15 +31,17 @@ struct JobContents {
 
 /// How far someone has read a job: how many rows of each kind. Rows are only ever added.
 struct JobMark {
-  std::int64_t netlists = 0, readings = 0, events = 0, meters = 0;
+  std::int64_t netlists = 0, readings = 0, events = 0, meters = 0, io_results = 0;
   friend bool operator==(const JobMark&, const JobMark&) = default;
 };
 
 /// What came into a job after a mark.
 struct JobNews {
-  JobMark mark;                ///< how far it is read now
-  std::optional<Panel> panel;  ///< where more came than readings that supersede none: all that is current
-  Readings readings;           ///< else: those readings, in the order in which they were added
+  JobMark mark;  ///< how far it is read now
+  /// Where more came than I/O results and readings that supersede none: all that is current.
+  std::optional<Panel> panel;
+  Readings readings;                    ///< else: those readings, in the order in which they were added
+  std::optional<IoResults> io_results;  ///< and, where there are new ones, all results that are current
 };
 
 /// A row of readings as it stands in a job.
@@ -90,7 +92,7 @@ class Job {
   [[nodiscard]] Result<Appended> append(const ReadingRow& row, std::string_view supersedes = {});
   /// Adds an event; the same rules.
   [[nodiscard]] Result<Appended> append(const EventRow& row);
-  /// Adds a result of an I/O test; the same rules.
+  /// Adds a result of an I/O test, or withdraws one; the same rules.
   [[nodiscard]] Result<Appended> append(const IoResultRow& row);
   /// Adds what stands in files, all or none; a row without an id gets one made from its text. A meter's name
   /// is its id.
@@ -117,9 +119,13 @@ class Job {
   /// The row of readings under this id, whether current or not; nothing if there is none.
   [[nodiscard]] Result<std::optional<JournalReading>> find_reading(std::string_view id) const;
 
+  /// The result under this id, whether withdrawn or not, or the withdrawal; nothing if there is none.
+  [[nodiscard]] Result<std::optional<IoResult>> find_io_result(std::string_view id) const;
+
   /// Writes the job as files into a new folder: readings.csv, events.csv, meters.csv, results.csv, and the
   /// files of the netlist, byte for byte, below `netlist` (of earlier revisions `netlist-1`, ...). Readings
-  /// have two more columns: `supersedes`, and `superseded_by`, by which loaders leave out what isn't current.
+  /// and results have the columns `supersedes` and `superseded_by`, by which loaders leave out what isn't
+  /// current.
   /// Nothing partial ever stands under the name.
   /// @errors file_exists, file_unwritable; damaged_job also where a file isn't what was loaded: `salvage_job`
   ///         writes it all the same.

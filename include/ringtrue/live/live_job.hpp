@@ -53,11 +53,14 @@ class LiveJob {
   /// or a revision.
   /// @errors as `open`; then everything stays as it was, and the next call tries again.
   [[nodiscard]] Result<bool> catch_up();
+  /// Another number whenever something was taken in.
+  [[nodiscard]] std::uint64_t generation() const;
 
   [[nodiscard]] const std::shared_ptr<const Drawing>& drawing() const;  ///< of the newest revision
   [[nodiscard]] const DiagnosisState& state() const;
   [[nodiscard]] const Events& events() const;
   [[nodiscard]] const Meters& meters() const;
+  [[nodiscard]] const IoResults& io_results() const;  ///< those that nothing withdraws
   /// By finding.
   [[nodiscard]] const std::vector<NextReading>& next() const;
 

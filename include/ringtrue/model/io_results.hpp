@@ -20,6 +20,7 @@ struct IoResult {
   OnlyThis only_this = OnlyThis::not_stated;
   IoVerdict verdict = IoVerdict::fail;  ///< the tester's own
   std::string reason, time, by, witness, meter, revision, id;
+  std::string supersedes;  ///< id of the result that this one withdraws
   std::uint32_t line = 0;
 };
 
@@ -31,11 +32,11 @@ struct IoResults {
 
 struct IoResultRow {
   std::string_view channel, stimulus, at, given, expected, led, bit, value, only_this, verdict, reason, time,
-      by, witness, meter, revision, id;
+      by, witness, meter, revision, id, supersedes;
 };
 
 /// Turns a row into a result.
-/// @errors missing_field, unknown_kind, bad_time.
+/// @errors missing_field (also of a withdrawal that names no result), unknown_kind, bad_time.
 [[nodiscard]] Result<IoResult> io_result_from_row(const IoResultRow& row, std::uint32_t line,
                                                   std::string_view file);
 

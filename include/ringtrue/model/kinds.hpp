@@ -60,7 +60,12 @@ enum class Stimulus : std::uint8_t { jumper, operated, simulator, logic, forced,
 enum class LedSeen : std::uint8_t { not_looked, lit, dark };
 enum class BitRead : std::uint8_t { not_read, zero, one };               ///< at the controller
 enum class OnlyThis : std::uint8_t { not_stated, yes, no, not_looked };  ///< no other channel changed
-enum class IoVerdict : std::uint8_t { pass, fail };
+enum class IoVerdict : std::uint8_t {
+  pass,
+  fail,
+  incomplete,  ///< what was seen is as expected, but not all of it was looked at
+  withdrawn,   ///< no result: it takes back the one that it supersedes
+};
 
 /// Side of a strip-like part. `either` is a bare name in a reading; `single` a point that has no sides.
 enum class Side : std::uint8_t { single, internal, external, either };

@@ -22,6 +22,11 @@ struct AnalogReport {
 /// A sheet to be filled in, a row for each point: `seen`, `verdict` and `initials` are empty.
 [[nodiscard]] std::string analog_csv(const AnalogReport& report);
 
+/// `the signal is not known`: why nothing is to be connected.
+[[nodiscard]] std::string no_hook_up_text(NoHookUp why);
+/// What to connect, and to which terminals; or why nothing.
+[[nodiscard]] std::string hook_up_text(const AnalogSheet& sheet, const ConductionGraph& graph);
+
 /// The parts of a record of one verdict: `0 %, 4.000 mA`, `8 %`, `8.2 %`,
 /// `error +0.625 % of span, tolerance 0.5 %`.
 struct AnalogRecord {

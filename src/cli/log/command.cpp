@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "io_words.hpp"
 #include "parts.hpp"
 #include "ringtrue/model/number.hpp"
 
@@ -31,6 +32,7 @@ Result<Command> parse_line(std::string_view line) {
   const std::string first = lower(line.substr(0, end));
   for (const CommandWord& command : command_words())
     if (command.word == first) return command.parse({command.word, trimmed(line.substr(end))});
+  if (is_seen_line(line)) return io_command({"io", line});
   return reading(line);
 }
 

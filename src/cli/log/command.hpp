@@ -3,7 +3,9 @@
 #include <span>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <variant>
+#include <vector>
 
 #include "ringtrue/base/error.hpp"
 
@@ -45,9 +47,16 @@ struct LogChange {
 struct EndChange {
   std::size_t change;  ///< counted from 1
 };
-/// A channel tried with the panel powered; the fields as in a file of results.
+/// A channel tried with the panel powered; the fields as in `IoSeen`.
 struct LogIo {
-  std::string channel, stimulus, verdict, at, given, expected, led, bit, value, only_this, reason;
+  std::string channel, stimulus, verdict, at, given, expected, led, back, bit, value, only_this, reason;
+  std::string responded, on, off, seen_as, unproven, tolerance;
+  std::vector<std::pair<std::string, std::string>>
+      points;  ///< of an analog channel: percentage, what was seen
+};
+/// How a channel is tried; empty: the next one that is not tested.
+struct ShowTest {
+  std::string channel;
 };
 /// What is written beside readings.
 struct Put {
@@ -64,7 +73,7 @@ struct Nothing {};  ///< an empty line, or a remark after `#`
 
 using Command =
     std::variant<Nothing, Take, Ask, When, TakeOver, Skip, ShowNext, Undo, Correct, ShowFindings, LogRepair,
-                 LogChange, EndChange, LogIo, Put, ShowState, ShowLast, ShowHelp, Quit>;
+                 LogChange, EndChange, LogIo, ShowTest, Put, ShowState, ShowLast, ShowHelp, Quit>;
 
 /// Reads a line. A first word that is a command, in any case, is one; a wire of that name is written
 /// `wire NAME VALUE`.
@@ -81,5 +90,8 @@ struct CommandWord {
   Result<Command> (*parse)(const Rest& rest);
 };
 [[nodiscard]] std::span<const CommandWord> command_words();
+
+/// What can be typed behind a channel that was tried, for completion.
+[[nodiscard]] std::span<const std::string_view> seen_words();
 
 }  // namespace ringtrue::cli::log

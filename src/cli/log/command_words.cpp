@@ -1,7 +1,7 @@
 #include <charconv>
-#include <utility>
 
 #include "command.hpp"
+#include "io_words.hpp"
 #include "parts.hpp"
 
 // The commands, each with what it takes.
@@ -94,37 +94,7 @@ Result<Command> undone(const Rest& rest) {
   });
 }
 
-/// Where a field of an I/O result goes by its name.
-std::string* field_of(LogIo& io, std::string_view name) {
-  const std::pair<std::string_view, std::string*> fields[] = {
-      {"at", &io.at},   {"given", &io.given}, {"expected", &io.expected},   {"led", &io.led},
-      {"bit", &io.bit}, {"value", &io.value}, {"only_this", &io.only_this}, {"reason", &io.reason}};
-  for (const auto& [field, text] : fields)
-    if (field == name) return text;
-  return nullptr;
-}
-
-/// A text may have blanks: it goes on to the next `key=`.
-Result<Command> io(const Rest& rest) {
-  const Words words = words_of(rest.text);
-  if (words.size() < 3) return missing(rest, "a channel, a stimulus and a verdict");
-  LogIo made;
-  made.channel = words[0], made.stimulus = lower(words[1]), made.verdict = lower(words[2]);
-  std::string* field = nullptr;
-  for (const std::string_view word : std::span(words).subspan(3)) {
-    const std::size_t equals = word.find('=');
-    std::string* named =
-        equals == std::string_view::npos ? nullptr : field_of(made, lower(word.substr(0, equals)));
-    if (named == nullptr && field == nullptr)
-      return wrong(ErrorCode::bad_call, "not a field of a result", word,
-                   "at=, given=, expected=, led=, bit=, value=, only_this= or reason=");
-    if (named != nullptr)
-      *(field = named) = word.substr(equals + 1);
-    else
-      field->append(" ").append(word);
-  }
-  return made;
-}
+Result<Command> test(const Rest& rest) { return ShowTest{std::string(rest.text)}; }
 
 template <Put::Field k_field>
 Result<Command> put(const Rest& rest) {
@@ -157,7 +127,8 @@ constexpr CommandWord k_words[] = {
     {"repair", "N", "finding N was put right as proposed", repair},
     {"changed", "POINT[;POINT] TEXT", "something is lifted, pulled or jumpered for a while", changed},
     {"undone", "N", "change N is put back", undone},
-    {"io", "CHANNEL STIMULUS VERDICT", "an I/O test: io START_AUGER operated pass led=lit bit=1", io},
+    {"test", "[CHANNEL]", "how a channel is tried; the next one", test},
+    {"io", "CHANNEL SEEN...", "what a test showed; without io too where SEEN has a =", io_command},
     {"by", "NAME", "who reads", put<Put::Field::by>},
     {"meter", "[NAME]", "with which meter", put<Put::Field::meter>},
     {"witness", "[NAME]", "who looks on", put<Put::Field::witness>},

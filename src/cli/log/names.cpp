@@ -47,10 +47,24 @@ Names::Names(const Netlist& netlist) {
   for (const Channel& channel : netlist.channels) {
     points_.emplace_back(channel.tag);
     points_.emplace_back(channel.address);
+    channels_.insert(channels_.end(),
+                     {std::string(channel.tag), std::string(channel.address), points.name(channel.point)});
   }
+  seen_.assign(seen_words().begin(), seen_words().end());
   for (const Part& part : netlist.parts) objects_.emplace_back(part.part);
   keep_each_once(points_);
   keep_each_once(objects_);
+  keep_each_once(channels_);
+}
+
+/// Whether its first word, or the one behind `io`, is a channel.
+bool Names::names_channel(std::string_view line) const {
+  if (line.starts_with("io ")) line.remove_prefix(3);
+  const std::string_view word = line.substr(0, line.find(' '));
+  return !word.empty() && word.size() < line.size() &&
+         std::any_of(channels_.begin(), channels_.end(), [&](const std::string& channel) {
+           return channel.size() == word.size() && common(channel, word) == word.size();
+         });
 }
 
 Completion Names::complete(std::string_view line) const {
@@ -64,6 +78,7 @@ Completion Names::complete(std::string_view line) const {
       if (common(name, word) == word.size()) made.choices.push_back(name);
   };
   if (made.begin == 0) offer(commands());
+  if (names_channel(line.substr(0, made.begin))) offer(seen_);
   if (!is_condition || made.begin == 0)
     offer(points_);
   else
@@ -74,7 +89,7 @@ Completion Names::complete(std::string_view line) const {
   }
   made.text = made.choices.front();
   for (const std::string& choice : made.choices) made.text.resize(common(made.text, choice));
-  if (made.choices.size() == 1 && !is_condition) made.text += ' ';
+  if (made.choices.size() == 1 && !is_condition && !made.text.ends_with('=')) made.text += ' ';
   return made;
 }
 

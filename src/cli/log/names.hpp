@@ -16,7 +16,8 @@ struct Completion {
 };
 
 /// The names that can be typed: points, wire numbers, tags and addresses, commands at the beginning of a
-/// line; behind `when` what can be operated, pulled and so on, and the states.
+/// line; behind `when` what can be operated, pulled and so on, and the states; behind a channel what a test
+/// shows.
 class Names {
  public:
   explicit Names(const Netlist& netlist);
@@ -24,8 +25,12 @@ class Names {
   [[nodiscard]] Completion complete(std::string_view line) const;
 
  private:
+  [[nodiscard]] bool names_channel(std::string_view line) const;
+
   std::vector<std::string> points_;   ///< and wires, tags, addresses
   std::vector<std::string> objects_;  ///< of conditions
+  std::vector<std::string> channels_;
+  std::vector<std::string> seen_;  ///< what stands behind a channel that was tried
 };
 
 }  // namespace ringtrue::cli::log

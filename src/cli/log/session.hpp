@@ -9,6 +9,7 @@
 
 #include "command.hpp"
 #include "findings_watch.hpp"
+#include "ringtrue/live/io_test.hpp"
 #include "ringtrue/live/live_job.hpp"
 #include "ringtrue/live/numbering.hpp"
 #include "words.hpp"
@@ -68,6 +69,7 @@ class Session {
   Result<void> run(const LogChange& typed);
   Result<void> run(const EndChange& typed);
   Result<void> run(const LogIo& typed);
+  Result<void> run(const ShowTest& typed);
   Result<void> run(const Put& typed);
   Result<void> run(const ShowState&);
   Result<void> run(const ShowLast& typed);
@@ -83,10 +85,15 @@ class Session {
   /// The row of that id, or the last one logged here.
   Result<JournalReading> row_to_supersede(const std::string& id) const;
 
+  [[nodiscard]] IoTest test_of(std::size_t channel) const;
+  /// False if no result has the id.
+  Result<bool> undo_result(const std::string& id);
+
   void added(const std::string& id) { own_.insert(id); }
   void catch_up();
   void tell_rows_of_others();
   void tell_events_of_others();
+  void tell_results_of_others();
   void tell_contradicting(const std::string& id);
   /// Nothing if all is read.
   const std::optional<Upcoming>& proposed();
@@ -101,10 +108,11 @@ class Session {
   std::optional<Upcoming> proposed_;
   bool is_proposed_ = false;       ///< `proposed_` is what follows from the job as it was last caught up with
   std::set<std::string> skipped_;  ///< keys of readings
-  std::vector<std::string> logged_;  ///< ids of readings added here that stand, oldest first
+  std::vector<std::string> logged_;  ///< ids of readings and results added here that stand, oldest first
   std::set<std::string> own_;        ///< ids of all rows added here
   std::string last_row_;             ///< id of the newest reading that was told or added
   std::size_t events_told_ = 0;
+  std::set<std::string> results_told_;
   bool is_over_ = false;
 };
 

@@ -1,12 +1,10 @@
-#include "ringtrue/graph/trace.hpp"
 #include "ringtrue/live/clock.hpp"
 #include "ringtrue/live/entry.hpp"
 #include "ringtrue/live/repair.hpp"
-#include "ringtrue/model/io_results.hpp"
 #include "ringtrue/report/panel_words.hpp"
 #include "session.hpp"
 
-// Repairs, temporary changes and I/O results.
+// Repairs and temporary changes.
 
 namespace ringtrue::cli::log {
 
@@ -75,28 +73,6 @@ Result<void> Session::run(const EndChange& typed) {
   EventRow row;
   row.kind = word(EventKind::temporary_undone), row.points = points, row.text = text;
   return log(row, points + ": " + text);
-}
-
-Result<void> Session::run(const LogIo& typed) {
-  const auto found = find_channels(netlist(), typed.channel);
-  if (!found) return tl::unexpected(found.error());
-  const Channel& channel = netlist().channels[found->front()];
-  const std::string time = time_now(), point = netlist().points.name(channel.point);
-  IoResultRow row;
-  row.channel = point, row.stimulus = typed.stimulus, row.verdict = typed.verdict;
-  row.at = typed.at, row.given = typed.given, row.expected = typed.expected, row.led = typed.led;
-  row.bit = typed.bit, row.value = typed.value, row.only_this = typed.only_this, row.reason = typed.reason;
-  row.time = time, row.by = options_.by, row.witness = options_.witness, row.meter = options_.meter;
-  row.revision = netlist().panel.revision;
-  const auto result = io_result_from_row(row, 0, "");
-  if (!result) return tl::unexpected(result.error());
-  const auto id = numbering_.append(job_, row);
-  if (!id) return tl::unexpected(id.error());
-  const std::string_view shown = shown_by(*result, channel.type);
-  print_(*id + "  " + point + " " + std::string(channel.tag) + ", " + typed.stimulus + ": " + typed.verdict +
-         (shown == typed.verdict ? "" : ", though it shows " + std::string(shown)) + "\n");
-  added(*id);
-  return {};
 }
 
 }  // namespace ringtrue::cli::log

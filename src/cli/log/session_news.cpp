@@ -22,6 +22,7 @@ void Session::catch_up() {
   is_proposed_ = false;
   tell_rows_of_others();
   tell_events_of_others();
+  tell_results_of_others();
   print_(watch_.news(live_, options_.live.diagnose));
 }
 

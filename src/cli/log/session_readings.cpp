@@ -165,6 +165,9 @@ Result<JournalReading> Session::row_to_supersede(const std::string& id) const {
 }
 
 Result<void> Session::run(const Undo& typed) {
+  const std::string wanted = typed.id.empty() && !logged_.empty() ? logged_.back() : typed.id;
+  for (const std::string& one : {wanted, upper(wanted)})
+    if (const auto undone = undo_result(one); !undone || *undone) return undone.map([](bool) {});
   const auto withdrawn = row_to_supersede(typed.id);
   if (!withdrawn) return tl::unexpected(withdrawn.error());
   const std::string time = time_now();

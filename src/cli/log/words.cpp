@@ -1,8 +1,11 @@
 #include "words.hpp"
 
 #include <algorithm>
+#include <map>
+#include <numeric>
 
 #include "command.hpp"
+#include "ringtrue/live/io_test.hpp"
 #include "ringtrue/report/panel_words.hpp"
 
 namespace ringtrue::cli::log {
@@ -60,6 +63,22 @@ std::string judged(const Entry& entry, const Drawing& drawing, Colour colour) {
   if (entry.reading.rows.front().value.kind >= ValueKind::volts)
     return "noted; the drawing predicts no such value";
   return "fits either way, " + drawn_words(drawing.graph, entry.reading, entry.comparison, ReadingId{0});
+}
+
+/// Nothing before the first test.
+std::string tested(const LiveJob& live) {
+  if (live.io_results().rows.empty()) return {};
+  const ConductionGraph& graph = live.drawing()->graph;
+  std::vector<std::size_t> channels(graph.netlist().channels.size());
+  std::iota(channels.begin(), channels.end(), std::size_t{0});
+  std::map<std::string_view, std::size_t> shown;
+  for (const IoTest& test : io_tests(graph, channels, &live.state().findings()))
+    ++shown[shown_of(test, graph, results_of(test, graph, live.io_results()))];
+  std::string text =
+      "  tests     " + std::to_string(shown["pass"]) + " of " + counted(channels.size(), "channel") + " pass";
+  for (const std::string_view what : {"fail", "LED only", "incomplete"})
+    if (shown[what] != 0) text += ", " + std::to_string(shown[what]) + " " + std::string(what);
+  return text + "\n";
 }
 
 }  // namespace
@@ -157,7 +176,7 @@ std::string progress(LiveJob& live) {
           " proven";
   text +=
       "\n  plan      " + std::to_string(plan.done) + " of " + counted(plan.planned, "reading") + " done\n";
-  return text;
+  return text + tested(live);
 }
 
 std::string help_text() {
@@ -167,9 +186,13 @@ std::string help_text() {
       {"POINT VALUE", "x1:5 23.9V       also lit, dark"},
       {"VALUE", "b                the reading proposed"},
       {"FROM TO", "x1:5 k3:a1       what the drawing expects there"},
+      {"CHANNEL SEEN...", "start lit dark bit=1 only=yes   what a test showed"},
   };
   constexpr std::size_t k_width = 28;
-  std::string text = "Values: b (beep), o (open), OL, ohms such as 0.4 or 1.5k, 23.9V, lit, dark\n";
+  std::string text =
+      "Values: b (beep), o (open), OL, ohms such as 0.4 or 1.5k, 23.9V, lit, dark\n"
+      "Seen in a test: lit dark (when done, when undone) bit=1 only=yes; 50=12.1; on=24 off=0,\n"
+      "  responded, nothing; pass, fail; unproven=NAME, tolerance=0.2, reason=TEXT\n";
   const auto line = [&](std::string label, std::string_view meaning) {
     label.resize(std::max(label.size(), k_width), ' ');
     text.append("  ").append(label).append(" ").append(meaning).append("\n");

@@ -126,6 +126,16 @@ export class Bench extends EventTarget {
     this.outbox.add('changes', { kind, points, text, by: settings.name, time: this.time() });
   }
 
+  /** Logs what a channel showed. */
+  test(seen) {
+    const who = { by: settings.name, time: this.time(), meter: this.#meter };
+    return this.outbox.add('results', { ...seen, ...who });
+  }
+
+  withdrawResult(id) {
+    this.outbox.add('result-withdrawals', { supersedes: id, by: settings.name, time: this.time() });
+  }
+
   /** Puts a reading under the probes by the person's own act; it stays until it is answered or skipped. */
   show(reading) {
     this.#show(reading);
@@ -261,6 +271,7 @@ export class Bench extends EventTarget {
 
   #taken(item, answer) {
     if (item.path === 'readings') this.#judged(item.body, answer);
+    if (item.path === 'results') this.#tell('result', { item, answer });
     if (item.path === 'repairs') {
       const again = answer.again === 1 ? '1 reading' : `${answer.again} readings`;
       this.#tell('note', { text: `Repair logged: ${again} to be taken again.` });

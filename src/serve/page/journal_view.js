@@ -6,7 +6,7 @@ import { clock, standing, valueWords } from './values.js';
 
 const whatToDo = {
   409: 'If it is a repair, look at the findings again; if it is a reading, take it again.',
-  422: 'Put the points or the value right and log it again.',
+  422: 'Put the points, the value or what keeps the test back right and log it again.',
 };
 
 export function startJournal(bench, go, whileShown) {
@@ -92,7 +92,7 @@ export function startJournal(bench, go, whileShown) {
         {},
         reading
           ? `${what(body)} ${valueWords(body.value)}`
-          : `${item.path}: ${body.text ?? body.supersedes ?? body.finding ?? ''}`,
+          : `${item.path}: ${body.channel ?? body.text ?? body.supersedes ?? body.finding ?? ''}`,
       ),
       make(
         'p',
@@ -117,6 +117,16 @@ export function startJournal(bench, go, whileShown) {
               () => {
                 bench.outbox.dismiss(item.id);
                 go('own', { from: body.from, to: body.to, conditions: body.conditions });
+              },
+              { 'data-focus': `again ${item.id}` },
+            )
+          : null,
+        item.path === 'results'
+          ? press(
+              'Test it again',
+              () => {
+                bench.outbox.dismiss(item.id);
+                go('tests', body.channel);
               },
               { 'data-focus': `again ${item.id}` },
             )

@@ -1,17 +1,28 @@
-// Keyboard and foot-switch. On the reading view space is always a beep and enter always open, also while one of
-// the two answers has the focus: a foot-switch must not mean something else because of where a finger was before.
+// Keyboard and foot-switch. On the reading view space is always a beep and enter always open, on that of I/O tests
+// always the left and the right answer, also while one of the two has the focus: a foot-switch must not mean
+// something else because of where a finger was before.
 import { by } from './dom.js';
 import { set, settings } from './settings.js';
 
 const editable = 'input, textarea, select, [contenteditable]';
 const active = 'button, a, summary';
-const answers = '#beep, #open';
+const answers = '#beep, #open, #test-left, #test-right';
 
-export function startKeys(bench, go, shownView) {
+/** `tests` holds what can be done on the view of I/O tests. */
+export function startKeys(bench, go, shownView, tests) {
+  const pads = {
+    read: { ' ': () => bench.answer('beep'), Enter: () => bench.answer('open') },
+    tests: { ' ': () => tests.answer('left'), Enter: () => tests.answer('right') },
+  };
+  const onTests = (act) => shownView() === 'tests' && act();
   const letters = {
     o: () => shownView() === 'read' && by('ohms').focus(),
-    u: () => shownView() === 'read' && bench.undo(),
-    s: () => shownView() === 'read' && bench.skip(),
+    u: () => (shownView() === 'read' ? bench.undo() : onTests(tests.undo)),
+    s: () => (shownView() === 'read' ? bench.skip() : onTests(tests.skip)),
+    x: () => onTests(tests.none),
+    w: () => onTests(tests.offer),
+    l: () => onTests(tests.all),
+    t: () => go('tests'),
     p: () => go('own'),
     '/': () => go('search'),
     r: () => go('read'),
@@ -22,19 +33,20 @@ export function startKeys(bench, go, shownView) {
     v: () => set({ speak: !settings.speak }),
   };
 
-  /** "beep", "open", or "" where the key belongs to what has the focus. */
+  /** What answers, or null where the key belongs to what has the focus. */
   function answerOf(event) {
-    const value = { ' ': 'beep', Enter: 'open' }[event.key];
+    const act = pads[shownView()]?.[event.key];
     const busy = event.target.closest(`${editable}, ${active}`);
-    const free = shownView() === 'read' && !by('who').open && (!busy || busy.matches(answers));
-    return value && free && !event.ctrlKey && !event.altKey && !event.metaKey ? value : '';
+    const asks = shownView() !== 'tests' || tests.isAsking();
+    const free = asks && !by('who').open && (!busy || busy.matches(answers));
+    return act && free && !event.ctrlKey && !event.altKey && !event.metaKey ? act : null;
   }
 
   document.addEventListener('keydown', (event) => {
-    const value = answerOf(event);
-    if (value) {
+    const act = answerOf(event);
+    if (act) {
       event.preventDefault();
-      if (!event.repeat) bench.answer(value);
+      if (!event.repeat) act();
       return;
     }
     if (event.ctrlKey || event.altKey || event.metaKey || event.isComposing || by('who').open) return;

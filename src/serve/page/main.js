@@ -14,6 +14,8 @@ import { startMore } from './more_view.js';
 import { startOwn } from './own_view.js';
 import { startSearch } from './search_view.js';
 import { startTemporary } from './temporary_view.js';
+import { startTests } from './tests_view.js';
+import { Tests } from './tests.js';
 
 const bench = new Bench();
 const frame = startFrame(bench);
@@ -27,8 +29,11 @@ startSearch(bench, go, channels.showPath);
 frame.onEnter('own', startOwn(bench, go));
 frame.onEnter('temporary-form', startTemporary(bench, go));
 frame.onEnter('search', () => by('search-words').focus());
+const tests = new Tests(bench);
+const testActs = startTests(bench, tests, frame.whileShown);
+frame.onEnter('tests', (point) => point && tests.show(point));
 const askWho = startMore(bench, go);
-startKeys(bench, go, frame.shown);
+startKeys(bench, go, frame.shown, testActs);
 
 /** What a bar has room for; the whole text stands under Findings. */
 function gist(text) {

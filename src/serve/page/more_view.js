@@ -8,7 +8,7 @@ export const keys = [
   ['space', 'beep'],
   ['enter', 'open'],
   ['o', 'to the ohms field; enter logs it'],
-  ['u', 'undo the last reading'],
+  ['u', 'undo the last reading or answer'],
   ['s', 'skip'],
   ['p', 'other points'],
   ['/', 'search'],
@@ -16,6 +16,10 @@ export const keys = [
   ['f', 'findings'],
   ['c', 'channels'],
   ['j', 'journal'],
+  ['t', 'I/O test: space and enter are the left and right answer'],
+  ['x', 'in an I/O test: not looked'],
+  ['w', 'in an I/O test: offer what is on hold, on my word'],
+  ['l', 'in an I/O test: all channels'],
   ['v', 'voice on or off'],
   ['?', 'this help'],
   ['escape', 'back to reading'],
@@ -111,7 +115,7 @@ export function startMore(bench, go) {
       make(
         'p',
         {},
-        'Space and enter answer on the reading view, unless a field or another button has the focus.',
+        'Space and enter answer on the views Read and I/O test, unless a field or another button has the focus.',
       ),
       make('h2', {}, 'Cautions'),
       make(

@@ -1,0 +1,130 @@
+#include "io_words.hpp"
+
+#include <algorithm>
+#include <array>
+
+#include "ringtrue/model/kinds.hpp"
+#include "ringtrue/model/number.hpp"
+
+namespace ringtrue::cli::log {
+
+namespace {
+
+struct Field {
+  std::string_view key;
+  std::string LogIo::*text;
+  bool is_text = false;  ///< goes on to the next key
+};
+constexpr std::array<Field, 15> k_fields = {{{"led", &LogIo::led},
+                                             {"back", &LogIo::back},
+                                             {"bit", &LogIo::bit},
+                                             {"only", &LogIo::only_this},
+                                             {"only_this", &LogIo::only_this},
+                                             {"value", &LogIo::value},
+                                             {"on", &LogIo::on},
+                                             {"off", &LogIo::off},
+                                             {"responded", &LogIo::responded},
+                                             {"tolerance", &LogIo::tolerance},
+                                             {"unproven", &LogIo::unproven},
+                                             {"at", &LogIo::at, true},
+                                             {"given", &LogIo::given, true},
+                                             {"expected", &LogIo::expected, true},
+                                             {"reason", &LogIo::reason, true}}};
+
+constexpr std::array<std::string_view, 25> k_seen_words = {
+    "lit",       "dark",    "bit=0",     "bit=1",      "only=yes", "only=no", "0=",
+    "25=",       "50=",     "75=",       "100=",       "raw",      "on=",     "off=",
+    "responded", "nothing", "unproven=", "tolerance=", "reason=",  "jumper",  "operated",
+    "simulator", "logic",   "forced",    "substitute"};
+
+struct KeyAndText {
+  std::string_view key, text;
+};
+/// `KEY=TEXT`; without a key where there is no `=`.
+KeyAndText parts_of(std::string_view word) {
+  const std::size_t equals = word.find('=');
+  return equals == std::string_view::npos ? KeyAndText{"", word}
+                                          : KeyAndText{word.substr(0, equals), word.substr(equals + 1)};
+}
+
+const Field* field_of(std::string_view key) {
+  const auto found = std::find_if(k_fields.begin(), k_fields.end(),
+                                  [name = lower(key)](const Field& field) { return field.key == name; });
+  return found == k_fields.end() ? nullptr : &*found;
+}
+
+bool is_led(const std::string& word) { return word == "lit" || word == "dark"; }
+
+bool is_volts(const std::string& word) {
+  return word.ends_with('v') && parse_number(std::string_view(word).substr(0, word.size() - 1));
+}
+
+/// A word that stands for itself; false if it is none.
+bool take_word(LogIo& io, const std::string& word) {
+  if (is_led(word)) {
+    if (!io.led.empty() && !io.back.empty()) return false;
+    (io.led.empty() ? io.led : io.back) = word;
+  } else if (word == "pass" || word == "fail") {
+    io.verdict = word;
+  } else if (word == "responded" || word == "nothing") {
+    io.responded = word == "responded" ? "yes" : "no";
+  } else if (word == "raw") {
+    io.seen_as = word;
+  } else if (is_volts(word)) {
+    io.value = word;
+  } else if (from_word<Stimulus>(word)) {
+    io.stimulus = word;
+  } else {
+    return false;
+  }
+  return true;
+}
+
+void put(LogIo& io, const Field& field, std::string_view text) {
+  std::string& target = io.*field.text;
+  target = field.is_text || field.text == &LogIo::unproven ? std::string(text) : lower(text);
+  if (field.text != &LogIo::only_this && field.text != &LogIo::responded) return;
+  if (target == "y") target = "yes";
+  if (target == "n") target = "no";
+}
+
+}  // namespace
+
+bool is_seen_line(std::string_view line) {
+  const Words words = words_of(line);
+  for (std::size_t i = 1; i < words.size(); ++i) {
+    const auto [key, text] = parts_of(words[i]);
+    if (!key.empty() && (field_of(key) != nullptr || parse_number(key))) return true;
+    if (i > 1 && is_led(lower(words[i - 1])) && is_led(lower(words[i]))) return true;
+  }
+  return false;
+}
+
+Result<Command> io_command(const Rest& rest) {
+  const Words words = words_of(rest.text);
+  if (words.size() < 2)
+    return wrong(ErrorCode::missing_field, "io lacks a channel, or what was seen", rest.text,
+                 "CHANNEL lit dark bit=1 only=yes, CHANNEL 50=12.1, or CHANNEL on=23.9 off=0.1");
+  LogIo made;
+  made.channel = words[0];
+  const Field* text = nullptr;
+  for (const std::string_view word : std::span(words).subspan(1)) {
+    const auto [key, value] = parts_of(word);
+    if (const Field* field = key.empty() ? nullptr : field_of(key)) {
+      put(made, *field, value);
+      text = field->is_text ? field : nullptr;
+    } else if (text != nullptr) {
+      (made.*text->text).append(" ").append(word);
+    } else if (!key.empty() && parse_number(key)) {
+      made.points.emplace_back(key, value);
+    } else if (!take_word(made, lower(word))) {
+      return wrong(ErrorCode::bad_call, "nothing that a test shows", word,
+                   "lit, dark, bit=, only=, 50=, on=, off=, responded, nothing, unproven= or reason=");
+    }
+  }
+  return made;
+}
+
+std::span<const std::string_view> seen_words() { return k_seen_words; }
+
+}  // namespace ringtrue::cli::log
