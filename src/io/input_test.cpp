@@ -101,6 +101,7 @@ std::vector<InputTest> input_tests(const ConductionGraph& graph, std::span<const
                        graph.net_at_rest(channel.field) == graph.net_at_rest(channel.return_point);
     test.jumper = judge.for_channel(test.trace, findings);
     test.kind = kind_of_digital(channel, test, graph);
+    if (test.kind == InputTestKind::actuate) test.lit_at_rest = channel.normal.value_or(false);
     if (test.kind == InputTestKind::sensor) test.third = third_terminal(channel, supplies, judge);
     tests.push_back(std::move(test));
   }

@@ -208,11 +208,10 @@ class EntryMaker {
       judged_.lacking = "what was seen at which percentage";
       return {};
     }
-    const auto percent = number_in(seen_.percent, "%", "percent", "a percentage such as 50");
-    if (!percent) return tl::unexpected(percent.error());
-    const auto value = number_in(seen_.value, "", "value", "what was seen, such as 12.1");
-    if (!value) return tl::unexpected(value.error());
-    if (!*value) return wrong(ErrorCode::missing_field, "nothing was seen", "value", "", expected_seen());
+    if (seen_.value.empty())
+      return wrong(ErrorCode::missing_field, "nothing was seen", "value", "", expected_seen());
+    const auto point = analog_seen_from(*test_.analog, trimmed(seen_.percent), trimmed(seen_.value));
+    if (!point) return tl::unexpected(point.error());
     if (!seen_.seen_as.empty() && (seen_.seen_as != "raw" || is_output))
       return wrong(ErrorCode::bad_call, "what was seen is no such thing", "seen_as", seen_.seen_as,
                    is_output ? "mA or V at the terminals" : "raw, or nothing for the unit");
@@ -221,7 +220,7 @@ class EntryMaker {
                    "no simulator is to be connected to " + name_ + ": " +
                        no_hook_up_text(*test_.analog->hook_up.why_not),
                    "stimulus", made_.stimulus, "");
-    return judge_analog({**percent, **value});
+    return judge_analog(*point);
   }
 
   Result<void> judge_analog(const AnalogSeen& seen) {

@@ -69,7 +69,7 @@ class Words {
     said_.what = std::string(word(channel_.type)) + (channel_.signal.empty() ? "" : ", ") +
                  std::string(channel_.signal);
     said_.stimulus = word(channel_.type == ChannelType::AI ? Stimulus::simulator : Stimulus::forced);
-    said_.act = "Connect " + hook_up_text(*test_.analog, graph_) + ".";
+    said_.act = "Connect " + hook_up_text(*test_.analog, graph_);
     const HookUp& hook_up = test_.analog->hook_up;
     if (hook_up.why_not) said_.answer = word(JumperAnswer::refused);
     if (hook_up.why_not) return;

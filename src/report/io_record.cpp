@@ -54,6 +54,10 @@ InputRecord input_record(const InputTest& test, const ConductionGraph& graph) {
   switch (test.kind) {
     case InputTestKind::operate:
       return operated(test, graph);
+    case InputTestKind::actuate: {
+      const std::string device(channel.device);
+      return {Stimulus::operated, device, device + " operated", "released", !test.lit_at_rest};
+    }
     case InputTestKind::jumper:
       return {Stimulus::jumper, two, "jumper fitted", "removed"};
     case InputTestKind::sensor:

@@ -156,8 +156,10 @@ TEST_F(IoEntries, AnAnalogValueIsJudgedByTheSheet) {
   EXPECT_THAT(said("MOISTURE_IN", wide), StartsWith("pass"));
   EXPECT_EQ(entry("FAN_SPEED", analog("50", "5.01")).value().stimulus, "forced");
   EXPECT_THAT(said("FAN_SPEED", analog("50", "5.06")), StartsWith("fail"));
-  EXPECT_THAT(said("MOISTURE_IN", analog("50", "much")), StartsWith("error: value: not a number"));
-  EXPECT_THAT(said("MOISTURE_IN", analog("400", "24")), HasSubstr("there the channel has no value"));
+  EXPECT_THAT(said("MOISTURE_IN", analog("50", "much")), StartsWith("error: not what can be seen"));
+  EXPECT_THAT(said("MOISTURE_IN", analog("400", "24")), HasSubstr("there the sheet asks for nothing"));
+  EXPECT_THAT(said("MOISTURE_IN", analog("3.5mA", "failure")), StartsWith("pass"));
+  EXPECT_THAT(said("MOISTURE_IN", analog("3.5mA", "24")), StartsWith("fail"));
   EXPECT_THAT(said("MOISTURE_IN", input("lit", "dark")), HasSubstr("MOISTURE_IN is an AI"));
 }
 
