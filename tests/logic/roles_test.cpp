@@ -2,6 +2,8 @@
 #include <gtest/gtest.h>
 
 #include "ringtrue/load/load.hpp"
+#include <algorithm>
+
 #include "ringtrue/logic/outlet.hpp"
 
 namespace ringtrue::logic {
@@ -22,10 +24,11 @@ std::uint32_t variable_named(const Program& program, std::string_view name) {
 class DryerLogic : public testing::Test {
  protected:
   Drive drive(std::string_view output) const {
-    return drive_output(program_, variable_named(program_, output), graph_);
+    return drive_output(program_, variable_named(program_, output), graph_, fittings_);
   }
   const Netlist netlist_ = load_netlist(RINGTRUE_NETLISTS "/grain-dryer").value();
   const ConductionGraph graph_{netlist_};
+  const Fittings fittings_ = fittings_of(graph_, nullptr);
   const Program program_ = program_of(
       std::string(files_on_disk().read(RINGTRUE_NETLISTS "/grain-dryer/logic.st", 1u << 20)->view()),
       netlist_);
@@ -37,7 +40,7 @@ TEST_F(DryerLogic, EveryOutputHasASequence) {
     const Drive found = drive(channel.tag);
     EXPECT_TRUE(found.turns_on && found.turns_off) << channel.tag;
     EXPECT_TRUE(found.is_whole) << channel.tag;
-    EXPECT_EQ(found.pairs.size() + found.unpaired.size(), [&] {
+    EXPECT_EQ(found.deciding.pairs.size() + found.deciding.unpaired.size(), [&] {
       std::size_t inputs = 0;
       for (const Source& source : found.sources) inputs += source.variables.size();
       return inputs;
@@ -81,13 +84,20 @@ TEST_F(DryerLogic, WhatRespondsHangsOnTheOutput) {
   EXPECT_TRUE(outlet.guarded.empty());
 }
 
-TEST_F(DryerLogic, BothChannelsOfThePullCordStayApart) {
-  const auto missing = missing_contacts(graph_);
-  ASSERT_EQ(missing.size(), 2u);
-  EXPECT_EQ(netlist_.points.name(missing[0].a.front()), "X6:1.ext");
-  EXPECT_EQ(netlist_.points.name(missing[0].b.front()), "X6:2.ext");
-  EXPECT_EQ(netlist_.points.name(missing[1].a.front()), "X6:3.ext");
-  EXPECT_EQ(netlist_.points.name(missing[1].b.front()), "X6:4.ext");
+/// Those of the stop circuit stay closed in every test, and each input that the rest left over is there once.
+TEST_F(DryerLogic, WithTheBoxFurtherInputsDecide) {
+  const Drive found = drive("DISCHARGE");
+  ASSERT_TRUE(found.with_box);
+  std::vector<std::string> names;
+  for (const Pair& pair : found.with_box->pairs) names.push_back(found.slice.variables[pair.variable].name);
+  std::sort(names.begin(), names.end());
+  EXPECT_EQ(names, (std::vector<std::string>{"AUGER_OVERLOAD", "AUTOMATIC", "BURNER_FAULT", "GRAIN_TEMPERATURE",
+                                             "PLENUM_TEMPERATURE", "START"}));
+  for (const Source& source : found.with_box->sources)
+    if (source.role != Role::none) {
+      EXPECT_EQ(source.options, (std::vector<std::vector<double>>{{1}}));
+    }
+  EXPECT_FALSE(drive("AUGER_FORWARD").with_box);
 }
 
 /// An output fed by 24 V past a contact of K9, or whose only input is one of F9; both of that role.
@@ -107,7 +117,7 @@ DriveVerdict verdict_with(const std::string& role_of_feed, const std::string& ro
   const Netlist netlist = guarded_panel(role_of_feed, role_of_input);
   const ConductionGraph graph(netlist);
   const Program program = program_of("MOTOR := TRIP;", netlist);
-  return verdict_of(drive_output(program, 1, graph), outlet_of(graph, 1));
+  return verdict_of(drive_output(program, 1, graph, fittings_of(graph, nullptr)), outlet_of(graph, 1));
 }
 
 TEST(LogicRoles, AFeedPastAStopOrGuardTakesRealDevices) {
