@@ -39,9 +39,10 @@ Result<std::filesystem::path> logic_path(const DriveOptions& options) {
 Error not_driven(const std::string& name, ChannelType type) {
   const bool is_analog_output = type == ChannelType::AO;
   return {ErrorCode::bad_call,
-          is_analog_output ? "an analog output is not driven through this logic; ringtrue analog has its sheet, "
-                             "with what to force and what to measure"
-                           : "only a digital output can be driven",
+          is_analog_output
+              ? "an analog output is not driven through this logic; ringtrue analog has its sheet, "
+                "with what to force and what to measure"
+              : "only a digital output can be driven",
           {},
           name + " (" + std::string(word(type)) + ")",
           "a DO of the channel list",
@@ -97,8 +98,7 @@ ExitStatus run_drive(const DriveOptions& options) {
   const auto outputs = chosen_outputs(graph.netlist(), *program, options.outputs);
   if (!outputs) return refuse(outputs.error());
 
-  const logic::Fittings fittings =
-      logic::fittings_of(graph, findings_of(**made, options), options.judging);
+  const logic::Fittings fittings = logic::fittings_of(graph, findings_of(**made, options), options.judging);
   const std::string name = path->string();
   DriveReport report{graph, name, fittings, options.judging, {}, {}};
   for (const std::uint32_t output : *outputs)

@@ -36,8 +36,7 @@ ExitStatus run_jumper(const JumperCall& call) {
   if (!channels) return refuse(channels.error());
   if (channels->empty()) say("the netlist lists no inputs, so there is nothing to test");
 
-  const std::vector<InputTest> tests =
-      input_tests(graph, *channels, findings_of(**made, call), call.judging);
+  const std::vector<InputTest> tests = input_tests(graph, *channels, findings_of(**made, call), call.judging);
   const bool lacks_one =
       std::any_of(tests.begin(), tests.end(), [](const InputTest& test) { return !test.is_there(); });
   const ExitStatus status = lacks_one && !call.channels.empty() ? ExitStatus::findings : ExitStatus::good;

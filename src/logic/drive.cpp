@@ -121,8 +121,8 @@ std::string_view word(DriveVerdict verdict) {
 
 namespace {
 
-/// Pairs, with the sources as for the steps; for inputs that these leave undecided also with the stop and guard
-/// circuits closed.
+/// Pairs, with the sources as for the steps; for inputs that these leave undecided also with the stop and
+/// guard circuits closed.
 void decide(Drive& drive, const Netlist& netlist, const DriveLimits& limits) {
   const std::vector<Source> free = freed(drive.sources, drive.slice, netlist);
   const auto find = [&](const std::vector<Source>& sources, const std::vector<std::uint32_t>& inputs) {

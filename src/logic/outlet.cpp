@@ -48,22 +48,38 @@ std::vector<bool> joined_to(PointId start, const ConductionGraph& graph, bool pa
   return reached;
 }
 
-/// A declared potential may itself hang behind contacts with a role: those between it and its supply.
-std::vector<ElementId> between_supply_and(PointId potential, const ConductionGraph& graph) {
-  const auto has_supply = [&](const std::vector<bool>& reached) {
-    const auto& parts = graph.netlist().parts;
-    return std::any_of(parts.begin(), parts.end(), [&](const Part& part) {
-      return part.kind == PartKind::supply && (reached[index(part.a)] || reached[index(part.b)]);
-    });
+/// Contacts with a role between a point and what feeds it, none of them passed: of a declared potential its
+/// supply, else a potential or supply.
+std::vector<ElementId> between_feed_and(PointId start, bool is_potential, const ConductionGraph& graph) {
+  const Netlist& netlist = graph.netlist();
+  const auto has_feed = [&](const std::vector<bool>& reached) {
+    const auto is_there = [&](PointId p) { return p != PointId::none && reached[index(p)]; };
+    const auto is_supply = [&](const Part& part) {
+      return part.kind == PartKind::supply && (is_there(part.a) || is_there(part.b));
+    };
+    const auto is_declared = [&](const Potential& potential) { return is_there(potential.point); };
+    return std::any_of(netlist.parts.begin(), netlist.parts.end(), is_supply) ||
+           (!is_potential && std::any_of(netlist.potentials.begin(), netlist.potentials.end(), is_declared));
   };
-  const std::vector<bool> own = joined_to(potential, graph, false);
-  if (has_supply(own) || !has_supply(joined_to(potential, graph, true))) return {};
+  const std::vector<bool> own = joined_to(start, graph, false);
+  if (has_feed(own) || !has_feed(joined_to(start, graph, true))) return {};
   std::vector<ElementId> between;
   for (const ElementId contact : graph.contacts())
     if (role_of(contact, graph) != Role::none &&
         own[index(graph.end_a(contact))] != own[index(graph.end_b(contact))])
       between.push_back(contact);
   return between;
+}
+
+/// What a feed or return passes: as traced, and what lies beyond where the trace ends.
+std::vector<ElementId> passed_by(const TracedPath& path, const ConductionGraph& graph) {
+  std::vector<ElementId> passed = path.elements;
+  const bool is_potential = path.verdict == PathVerdict::complete || path.verdict == PathVerdict::passes_open;
+  const PointId start = is_potential ? path.to : path.from;
+  if (start == PointId::none) return passed;
+  const std::vector<ElementId> further = between_feed_and(start, is_potential, graph);
+  passed.insert(passed.end(), further.begin(), further.end());
+  return passed;
 }
 
 }  // namespace
@@ -76,11 +92,7 @@ Outlet outlet_of(const ConductionGraph& graph, std::size_t channel) {
   find_loads(outlet, graph, signal.verdict == PathVerdict::complete ? signal.to : PointId::none);
   const std::array<const TracedPath*, 3> paths = {&signal, &outlet.trace.return_path, &outlet.trace.common};
   for (const TracedPath* const path : paths) {
-    std::vector<ElementId> passed = path->elements;
-    if (path != &signal && path->to != PointId::none) {
-      const std::vector<ElementId> further = between_supply_and(path->to, graph);
-      passed.insert(passed.end(), further.begin(), further.end());
-    }
+    const std::vector<ElementId> passed = path == &signal ? path->elements : passed_by(*path, graph);
     for (const ElementId element : passed) {
       const Role role = role_of(element, graph);
       if (role == Role::none) continue;

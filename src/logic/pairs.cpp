@@ -149,8 +149,8 @@ std::vector<Outcome> outcomes_from(Machine& machine, const PlcState& state, cons
   std::vector<Outcome> outcomes;
   for (const Choice& choice : choices.from(machine.rest())) {
     const Trail trail = trail_of(machine, state, choice, Step::Kind::change, [](const Trail&) {});
-    outcomes.push_back({choice, trail.comes_to_rest, trail.is_steady, trail.steps.front().is_on,
-                        trail.steps.back().is_on});
+    outcomes.push_back(
+        {choice, trail.comes_to_rest, trail.is_steady, trail.steps.front().is_on, trail.steps.back().is_on});
   }
   return outcomes;
 }
@@ -208,8 +208,8 @@ class TestList {
         trail_of(machine_, state, choice, Step::Kind::change, [](const Trail&) {}).steps;
     if (is_at_once) steps.resize(1);
     std::size_t i = 0;
-    while (i < set_.tests.size() && !(is_same(set_.tests[i].prior, prior) &&
-                                      set_.tests[i].steps.front().choice == choice))
+    while (i < set_.tests.size() &&
+           !(is_same(set_.tests[i].prior, prior) && set_.tests[i].steps.front().choice == choice))
       ++i;
     if (i == set_.tests.size()) set_.tests.push_back({prior, {}, 0, false, 0});
     if (steps.size() > set_.tests[i].steps.size()) set_.tests[i].steps = std::move(steps);
@@ -292,7 +292,8 @@ FoundPairs find_pairs(const PairSearch& search, const std::vector<std::uint32_t>
       if (source.how == How::follow) cause = NoPair::coupled;
       set.unpaired.push_back({variable, cause});
       if (cause == NoPair::not_searched && source.options.size() > 1) unfound.push_back(variable);
-      if (cause == NoPair::not_searched && source.options.size() == 1) set.unpaired.back().cause = NoPair::masked;
+      if (cause == NoPair::not_searched && source.options.size() == 1)
+        set.unpaired.back().cause = NoPair::masked;
     }
   if (!unfound.empty() && !walk.is_whole()) made.is_whole = false;
   if (!unfound.empty() && walk.is_whole()) {

@@ -119,7 +119,8 @@ class SourceFinder {
 
   void add_analog(std::uint32_t variable) {
     const Channel& channel = channel_of(variable);
-    Source source{How::simulate, {variable}, {}, 0, std::string(channel.device), {}, k_none, false, false, channel.role};
+    Source source{How::simulate, {variable}, {},    0,           std::string(channel.device), {},
+                  k_none,        false,      false, channel.role};
     for (const double value : values_to_try(program_, variable, channel.low, channel.high))
       source.options.push_back({value});
     source.is_refused = channel.role == Role::none &&

@@ -101,11 +101,10 @@ class CircuitFinder {
  private:
   void add_loop(StopCircuit& circuit, StopLoop loop) const {
     if (loop.contacts.empty()) return;
-    const bool is_pressed =
-        std::any_of(loop.contacts.begin(), loop.contacts.end(), [&](ElementId contact) {
-          const Part& part = *part_of(contact, graph_);
-          return part.kind == PartKind::contact_no && !has_coil(part.actuated_by, netlist_);
-        });
+    const bool is_pressed = std::any_of(loop.contacts.begin(), loop.contacts.end(), [&](ElementId contact) {
+      const Part& part = *part_of(contact, graph_);
+      return part.kind == PartKind::contact_no && !has_coil(part.actuated_by, netlist_);
+    });
     (is_pressed ? circuit.resets : circuit.channels).push_back(std::move(loop));
   }
 
@@ -126,9 +125,8 @@ class CircuitFinder {
       const std::string_view mover = part_of(contact, graph_)->actuated_by;
       const bool is_moved =
           mover == circuit.relay ||
-          std::any_of(circuit.outputs.begin(), circuit.outputs.end(), [&](const StopOutput& output) {
-            return part_of(output.coil, graph_)->part == mover;
-          });
+          std::any_of(circuit.outputs.begin(), circuit.outputs.end(),
+                      [&](const StopOutput& output) { return part_of(output.coil, graph_)->part == mover; });
       if (is_moved) circuit.shown_by.push_back(channel);
     }
   }
@@ -212,6 +210,18 @@ std::vector<StopCircuit> stop_circuits(const ConductionGraph& graph, const Fitti
     if (!is_stop(role_of_part(part.part, graph.netlist()))) continue;
     StopCircuit circuit = finder.find(part.part);
     if (!circuit.channels.empty()) circuits.push_back(std::move(circuit));
+  }
+  StopCircuit rest;
+  for (MissingContact& missing : missing_contacts(graph)) {
+    const auto has_it = [&](const StopCircuit& circuit) {
+      return std::any_of(circuit.missing.begin(), circuit.missing.end(),
+                         [&](const MissingContact& known) { return known.contact == missing.contact; });
+    };
+    if (std::none_of(circuits.begin(), circuits.end(), has_it)) rest.missing.push_back(std::move(missing));
+  }
+  if (!rest.missing.empty()) {
+    rest.role = role_of(rest.missing.front().contact, graph);
+    circuits.push_back(std::move(rest));
   }
   return circuits;
 }

@@ -10,8 +10,8 @@ namespace ringtrue {
 
 namespace {
 
-constexpr std::array<std::string_view, 12> k_columns = {"output", "tag",  "part",    "number", "before", "do",
-                                                        "expect", "measure", "seen", "verdict", "time",   "by"};
+constexpr std::array<std::string_view, 12> k_columns = {
+    "output", "tag", "part", "number", "before", "do", "expect", "measure", "seen", "verdict", "time", "by"};
 using Cells = std::array<std::string, k_columns.size()>;
 
 class DriveSheet {

@@ -16,7 +16,6 @@ using logic::Trial;
 std::string seconds(std::uint32_t ms) { return shortest_text(ms / 1000.0) + " s"; }
 std::string on_or_off(bool is_on) { return is_on ? "on" : "off"; }
 
-
 /// `off, after 30 s on`
 std::string expect(const Trial& test) {
   std::string text;
@@ -53,7 +52,8 @@ class Deciding {
     DecidingLines made;
     made.how = how();
     for (std::size_t i = 0; i < set_.tests.size(); ++i) {
-      const bool is_new = i == 0 || (!set_.is_chained && !is_same(set_.tests[i].prior, set_.tests[i - 1].prior));
+      const bool is_new =
+          i == 0 || (!set_.is_chained && !is_same(set_.tests[i].prior, set_.tests[i - 1].prior));
       if (is_new) {
         base_ = i;
         made.groups.push_back({heading(set_.tests[i]), {}});
@@ -61,15 +61,16 @@ class Deciding {
       made.groups.back().lines.push_back({++number, act(i), expect(set_.tests[i]) + restart(set_.tests[i])});
     }
     for (const logic::Pair& pair : set_.pairs)
-      made.pairs.push_back(words_.input_name(pair.variable) + " " + std::to_string(first_ + pair.first) + ", " +
-                           std::to_string(first_ + pair.second));
+      made.pairs.push_back(words_.input_name(pair.variable) + " " + std::to_string(first_ + pair.first) +
+                           ", " + std::to_string(first_ + pair.second));
     unpaired(made.unpaired);
     return made;
   }
 
  private:
   [[nodiscard]] bool is_restarted_always() const {
-    return std::all_of(set_.tests.begin(), set_.tests.end(), [](const Trial& test) { return test.must_restart; });
+    return std::all_of(set_.tests.begin(), set_.tests.end(),
+                       [](const Trial& test) { return test.must_restart; });
   }
 
   [[nodiscard]] std::string how() const {
@@ -105,7 +106,8 @@ class Deciding {
   [[nodiscard]] std::string act(std::size_t i) const {
     const Trial& test = set_.tests[i];
     const Step& step = test.steps.front();
-    const Choice& from = set_.is_chained && i > 0 ? set_.tests[i - 1].steps.front().choice : test.prior.back().choice;
+    const Choice& from =
+        set_.is_chained && i > 0 ? set_.tests[i - 1].steps.front().choice : test.prior.back().choice;
     if (set_.is_chained || i == base_) {
       const std::string does = joined(words_.actions(set_.sources, from, step, false), "; ");
       return together(step) + (does.empty() ? "change nothing" : does);
@@ -120,7 +122,8 @@ class Deciding {
     std::string text = together(step);
     if (step.first != logic::k_none && !is_first_other)
       text += words_.actions(set_.sources, step.choice, step, false).front() + ", then ";
-    return text + "as " + std::to_string(first_ + base_) + (is_first_other ? ", but before all else " : ", but ") +
+    return text + "as " + std::to_string(first_ + base_) +
+           (is_first_other ? ", but before all else " : ", but ") +
            joined(words_.states(set_.sources, base, step.choice), "; ");
   }
 
@@ -128,8 +131,8 @@ class Deciding {
     std::vector<std::pair<std::string, std::string>> by_cause;  // cause, names
     for (const logic::Unpaired& one : set_.unpaired) {
       const std::string cause = words_.cause(one, set_.sources), name = words_.input_name(one.variable);
-      const auto known =
-          std::find_if(by_cause.begin(), by_cause.end(), [&](const auto& both) { return both.first == cause; });
+      const auto known = std::find_if(by_cause.begin(), by_cause.end(),
+                                      [&](const auto& both) { return both.first == cause; });
       if (known == by_cause.end())
         by_cause.emplace_back(cause, name);
       else

@@ -15,8 +15,14 @@ using report::append_entry;
 using report::append_wrapped;
 
 constexpr std::string_view k_cautions =
-    "Power limited and fused, motors and actuators isolated. A jumper is an insulated, fused test lead; none on "
+    "Power limited and fused, motors and actuators isolated. A jumper is an insulated, fused test lead; none "
+    "on "
     "safety functions. Local codes, the site's isolation procedure and licensed persons decide.";
+
+constexpr std::string_view k_record =
+    "To record an output: ringtrue log JOB, then io TAG logic pass (or fail), with the box of real stop "
+    "devices io "
+    "TAG substitute pass.";
 
 std::string_view verdict_words(DriveVerdict verdict) {
   switch (verdict) {
@@ -44,6 +50,7 @@ class DriveText {
                        report::counted(report_.outputs.size(), "output"),
                    0, 2);
     append_wrapped(out_, k_cautions, 0, 2);
+    append_wrapped(out_, k_record, 0, 2);
     fitted();
     for (const logic::StopCircuit& circuit : report_.circuits) stop_circuit(circuit);
     for (const DrivenOutput& output : report_.outputs) one(output);
@@ -77,8 +84,8 @@ class DriveText {
       append_entry(out_, 2, name(channel), width, text);
     }
     if (is_any_held)
-      append_wrapped(out_, "hold: not before what is named has been read or checked; --done READINGS, or a job.",
-                     2, 4);
+      append_wrapped(
+          out_, "hold: not before what is named has been read or checked; --done READINGS, or a job.", 2, 4);
   }
 
   void entry(std::string_view label, const std::string& text) {
@@ -91,21 +98,15 @@ class DriveText {
 
   void stop_circuit(const logic::StopCircuit& circuit) {
     const report::StopWords words(circuit, graph_);
-    out_ += "\nStop circuit " + circuit.relay + ", role " + std::string(word(circuit.role)) + '\n';
-    append_wrapped(out_,
-                   "Never jumpered. It is tested as a whole by the site's licensed procedure; these steps show "
-                   "each channel by real devices and leave it working.",
-                   2, 2);
-    for (std::size_t i = 0; i < circuit.channels.size(); ++i) {
-      entry("channel " + std::to_string(i + 1), words.loop(circuit.channels[i]));
-      append_wrapped(out_, words.way(circuit.channels[i]), 14, 14);
-    }
-    entry("reset", words.reset());
-    entry("moves", words.moves());
-    entry("shown by", words.shown_by());
+    if (circuit.relay.empty())
+      out_ += "\nStop and guard devices that are not here\n";
+    else
+      loops(circuit, words);
     if (!circuit.missing.empty()) {
-      append_wrapped(out_, "Box of real stop devices, each channel apart from the other, logged as a temporary "
-                           "change while it is there:", 2, 4);
+      append_wrapped(out_,
+                     "Box of real stop devices, each channel apart from the other, logged as a temporary "
+                     "change while it is there:",
+                     2, 4);
       for (const std::string& contact : words.box()) append_wrapped(out_, "- " + contact, 2, 4);
       append_wrapped(out_, "ringtrue log JOB, once it is connected:", 2, 4);
       out_ += "    " + words.log_line() + '\n';
@@ -115,10 +116,27 @@ class DriveText {
     std::size_t number = 0;
     for (const report::StopStepWords& step : words.steps())
       append_entry(out_, 2, "[ ] " + std::to_string(++number), 8, step.act + " " + step.expect + ".");
+    if (circuit.relay.empty()) return;
     if (circuit.steps.empty())
       append_wrapped(out_, "No steps: the drawing has no reset device on a loop of the relay.", 2, 4);
     else if (!circuit.missing.empty())
       append_wrapped(out_, "All of it again with the real devices in place of the box.", 2, 4);
+  }
+
+  void loops(const logic::StopCircuit& circuit, const report::StopWords& words) {
+    out_ += "\nStop circuit " + circuit.relay + ", role " + std::string(word(circuit.role)) + '\n';
+    append_wrapped(
+        out_,
+        "Never jumpered. It is tested as a whole by the site's licensed procedure; these steps show "
+        "each channel by real devices and leave it working.",
+        2, 2);
+    for (std::size_t i = 0; i < circuit.channels.size(); ++i) {
+      entry("channel " + std::to_string(i + 1), words.loop(circuit.channels[i]));
+      append_wrapped(out_, words.way(circuit.channels[i]), 14, 14);
+    }
+    entry("reset", words.reset());
+    entry("moves", words.moves());
+    entry("shown by", words.shown_by());
   }
 
   void one(const DrivenOutput& output) {
@@ -165,14 +183,12 @@ class DriveText {
   }
 
   void box() {
-    std::vector<std::string> relays;
-    for (const logic::StopCircuit& circuit : report_.circuits)
-      if (!circuit.missing.empty()) relays.push_back(circuit.relay);
+    const bool is_any = std::any_of(report_.circuits.begin(), report_.circuits.end(),
+                                    [](const logic::StopCircuit& c) { return !c.missing.empty(); });
     append_wrapped(out_,
-                   relays.empty() ? "Never by jumpers: real stop devices, per the licensed procedure, logged as "
-                                    "substitute."
-                                  : "Never by jumpers: connect the box of stop circuit " +
-                                        report::joined(relays, " and ") + " (above), then reset.",
+                   is_any ? "Never by jumpers: connect the box of real stop devices (above), then reset."
+                          : "Never by jumpers: real stop devices, per the licensed procedure, logged as "
+                            "substitute.",
                    14, 14);
   }
 

@@ -147,7 +147,8 @@ std::vector<std::string> DriveWords::states(const std::vector<Source>& sources, 
 std::vector<std::string> DriveWords::at_rest(const std::vector<Source>& sources) const {
   std::vector<std::string> list;
   for (const Source& source : sources)
-    if (source.how == How::select || source.how == How::follow || source.how == How::hold || is_analog(source))
+    if (source.how == How::select || source.how == How::follow || source.how == How::hold ||
+        is_analog(source))
       list.push_back(state(source, source.rest));
   return list;
 }
@@ -171,8 +172,8 @@ std::string DriveWords::reason() const {
       if (drive.turns_off && !guarded.empty())
         return "its feed passes " + guarded + ", of role " + std::string(word(output_.outlet.role));
       if (drive.turns_off) return "it has the role " + std::string(word(output_.outlet.role));
-      return "it would take " + held_names() + " in another state, and that is never moved here: " +
-             joined(why_held(), "; ");
+      return "it would take " + held_names() +
+             " in another state, and that is never moved here: " + joined(why_held(), "; ");
     case DriveVerdict::substitute:
       break;
   }
@@ -239,7 +240,8 @@ std::vector<std::string> DriveWords::why_held() const {
   std::vector<std::string> list;
   for (const Source& source : drive().sources)
     if (source.role != Role::none)
-      list.push_back(input_name(source.variables.front()) + " has the role " + std::string(word(source.role)));
+      list.push_back(input_name(source.variables.front()) + " has the role " +
+                     std::string(word(source.role)));
     else if (source.is_refused)
       list.push_back(input_name(source.variables.front()) + ", " + why_refused(source.variables.front()));
   return list;

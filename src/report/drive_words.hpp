@@ -30,14 +30,15 @@ class DriveWords {
 
   /// `S5 at 0 (AUTOMATIC = 0, HAND = 0)`: of what isn't plainly absent at rest, and of what stays.
   [[nodiscard]] std::vector<std::string> at_rest(const std::vector<logic::Source>& sources) const;
-  /// What to do to come from a setting to that of the step, a phrase per source in the order in which to do it.
-  /// `with_terminals` says where.
+  /// What to do to come from a setting to that of the step, a phrase per source in the order in which to do
+  /// it. `with_terminals` says where.
   [[nodiscard]] std::vector<std::string> actions(const std::vector<logic::Source>& sources,
                                                  const logic::Choice& before, const logic::Step& step,
                                                  bool with_terminals) const;
   /// How things are in a setting, where it differs from another.
   [[nodiscard]] std::vector<std::string> states(const std::vector<logic::Source>& sources,
-                                                const logic::Choice& other, const logic::Choice& choice) const;
+                                                const logic::Choice& other,
+                                                const logic::Choice& choice) const;
 
  private:
   [[nodiscard]] std::string terminals(std::uint32_t variable) const;
@@ -45,7 +46,8 @@ class DriveWords {
   [[nodiscard]] std::vector<std::string> why_held() const;
   [[nodiscard]] std::string values(const logic::Source& source, std::size_t option) const;
   [[nodiscard]] std::string value_text(std::uint32_t variable, double value) const;
-  [[nodiscard]] std::string action(const logic::Source& source, std::size_t option, bool with_terminals) const;
+  [[nodiscard]] std::string action(const logic::Source& source, std::size_t option,
+                                   bool with_terminals) const;
   [[nodiscard]] std::string state(const logic::Source& source, std::size_t option) const;
   [[nodiscard]] bool is_analog(const logic::Source& source) const;
   [[nodiscard]] std::string couplers() const;  ///< devices that move several inputs, or follow

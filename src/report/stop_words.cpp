@@ -76,9 +76,10 @@ std::string StopWords::shown_by() const {
 std::vector<std::string> StopWords::box() const {
   std::vector<std::string> list;
   for (const logic::MissingContact& missing : circuit_.missing)
-    list.push_back(channel_of(missing.contact) + ": a contact like " + element_noun(missing.contact, graph_) +
-                   " between " + any_name(missing.a, graph_.netlist()) + " and " +
-                   any_name(missing.b, graph_.netlist()) + in_sheets({missing.contact}, graph_));
+    list.push_back((circuit_.relay.empty() ? "" : channel_of(missing.contact) + ": ") + "a contact like " +
+                   element_noun(missing.contact, graph_) + " between " +
+                   any_name(missing.a, graph_.netlist()) + " and " + any_name(missing.b, graph_.netlist()) +
+                   in_sheets({missing.contact}, graph_));
   return list;
 }
 
@@ -88,7 +89,9 @@ std::string StopWords::log_line() const {
     for (const auto* const ends : {&missing.a, &missing.b})
       if (!ends->empty())
         line += (line.empty() ? "changed " : "; ") + graph_.netlist().points.name(ends->front());
-  return line.empty() ? line : line + " substitute: box of real stop devices on " + circuit_.relay;
+  return line.empty() ? line
+                      : line + " substitute: box of real stop devices" +
+                            (circuit_.relay.empty() ? "" : " on " + circuit_.relay);
 }
 
 std::string StopWords::channel_of(ElementId contact) const {

@@ -242,8 +242,7 @@ TEST_F(DriveLogic, NoSequenceTakesFewerChanges) {
     int least = 9;
     for (unsigned on = 0; on < 16; ++on)
       for (unsigned off = 0; off < 16; ++off)
-        if (is_on(on) && !is_on(off))
-          least = std::min(least, std::popcount(on) + std::popcount(on ^ off));
+        if (is_on(on) && !is_on(off)) least = std::min(least, std::popcount(on) + std::popcount(on ^ off));
     const Drive found = drive("LAMP := " + logic + ";");
     ASSERT_EQ(found.steps.size(), 3u) << logic;
     EXPECT_EQ(distance(found.steps[0].choice, found.steps[1].choice) +
@@ -286,7 +285,8 @@ TEST_F(DriveLogic, WhatStopsASetIsMovedFirst) {
   for (const Pair& pair : found.deciding.pairs)
     if (pair.variable == k_b) {
       const auto& tests = found.deciding.tests;
-      const Trial& both = text(tests[pair.first].steps.front().choice) == "11" ? tests[pair.first] : tests[pair.second];
+      const Trial& both =
+          text(tests[pair.first].steps.front().choice) == "11" ? tests[pair.first] : tests[pair.second];
       EXPECT_EQ(text(both.steps.front().choice), "11");
       EXPECT_EQ(both.steps.front().first, k_b);
       EXPECT_FALSE(both.steps.front().is_together);

@@ -9,8 +9,8 @@ namespace ringtrue::logic {
 /// Variables of `logic_panel` as a program numbers them.
 inline constexpr std::uint32_t k_a = 0, k_b = 1, k_level = 4, k_lamp = 5;
 
-/// Field contacts A, B, C, D fed by 24 V, an analog input LEVEL (0 to 100 %), outputs LAMP and MOTOR, an analog
-/// output SPEED. The channel list lacks the `sense` of the inputs named: any jumper there is refused.
+/// Field contacts A, B, C, D fed by 24 V, an analog input LEVEL (0 to 100 %), outputs LAMP and MOTOR, an
+/// analog output SPEED. The channel list lacks the `sense` of the inputs named: any jumper there is refused.
 inline Netlist logic_panel(std::string_view without_sense = "") {
   std::string channels =
       "point,type,address,tag,field,return,sensor,sense,signal,feed,low,high,unit\n"

@@ -1,8 +1,8 @@
 // What has a role is never moved, on the demo and where the feed of an output passes it.
 #include <gtest/gtest.h>
 
-#include "ringtrue/load/load.hpp"
 #include <algorithm>
+#include "ringtrue/load/load.hpp"
 
 #include "ringtrue/logic/outlet.hpp"
 
@@ -91,8 +91,8 @@ TEST_F(DryerLogic, WithTheBoxFurtherInputsDecide) {
   std::vector<std::string> names;
   for (const Pair& pair : found.with_box->pairs) names.push_back(found.slice.variables[pair.variable].name);
   std::sort(names.begin(), names.end());
-  EXPECT_EQ(names, (std::vector<std::string>{"AUGER_OVERLOAD", "AUTOMATIC", "BURNER_FAULT", "GRAIN_TEMPERATURE",
-                                             "PLENUM_TEMPERATURE", "START"}));
+  EXPECT_EQ(names, (std::vector<std::string>{"AUGER_OVERLOAD", "AUTOMATIC", "BURNER_FAULT",
+                                             "GRAIN_TEMPERATURE", "PLENUM_TEMPERATURE", "START"}));
   for (const Source& source : found.with_box->sources)
     if (source.role != Role::none) {
       EXPECT_EQ(source.options, (std::vector<std::vector<double>>{{1}}));

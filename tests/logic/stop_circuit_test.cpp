@@ -55,8 +55,8 @@ TEST_F(DryerStop, BothChannelsOfThePullCordStayApart) {
   EXPECT_EQ(missing_contacts(graph_).size(), 2u);
 }
 
-/// A relay that drops when a channel opens and comes in by reset: a strict make only once all channels have been
-/// open since.
+/// A relay that drops when a channel opens and comes in by reset: a strict make only once all channels have
+/// been open since.
 struct Relay {
   bool is_strict;
   std::set<ElementId> open;
@@ -99,7 +99,8 @@ TEST_F(DryerStop, StepsHoldForEitherMakeAndLeaveItWorking) {
         if (step.what == What::close || step.what == What::release || step.what == What::connect)
           relay.open.erase(contact);
       }
-      if (step.what == StopStep::What::open && relay.open.size() == 1) opened_alone.insert(*relay.open.begin());
+      if (step.what == StopStep::What::open && relay.open.size() == 1)
+        opened_alone.insert(*relay.open.begin());
       relay.look(circuit);
       if (step.what == StopStep::What::reset) relay.reset(circuit);
       if (!step.depends_on_make) {
@@ -117,8 +118,8 @@ Netlist behind_relay(const std::string& role, bool is_declared, const std::strin
   const std::string potentials = std::string("name,kind,volts,point\n+24V,dc+,24,G1:+\n0V,dc-,0,G1:-\n") +
                                  (is_declared ? "+24V stop,dc+,24,X9:1.ext\n" : "");
   const StoredFiles files(
-      {{"p/conductors.csv", "wire,from,to\n1,G1:+,K9:13\n2,K9:14,X9:1.int\n3," + feed +
-                                ",A1:L\n4,A1:1,K1:A1\n5,K1:A2,G1:-\n"},
+      {{"p/conductors.csv",
+        "wire,from,to\n1,G1:+,K9:13\n2,K9:14,X9:1.int\n3," + feed + ",A1:L\n4,A1:1,K1:A1\n5,K1:A2,G1:-\n"},
        {"p/parts.csv", "part,kind,a,b,role\nG1,supply,+,-,\nK9,electronics,S11,S12," + role +
                            "\nK9,contact-no,13,14,\nX9:1,terminal,int,ext,\nK1,coil,A1,A2,\n"},
        {"p/potentials.csv", potentials},
@@ -139,6 +140,28 @@ TEST(StopFeed, PastAContactOfTheRelayIsFound) {
     EXPECT_EQ(role_behind("", is_declared, "X9:1.ext"), Role::none) << is_declared;
     EXPECT_EQ(role_behind("stop", is_declared, "G1:+"), Role::none) << is_declared;
   }
+}
+
+/// A pull cord in the field that feeds an output directly, without a relay.
+TEST(StopFeed, WhatIsNotHereIsListedWithoutARelayToo) {
+  const StoredFiles files(
+      {{"p/conductors.csv",
+        "wire,from,to,kind\n1,G1:+,X6:1.int,wire\n,X6:1.ext,S20:11,core\n,X6:2.ext,S20:12,core\n"
+        "2,X6:2.int,A1:L,wire\n3,A1:1,K1:A1,wire\n4,K1:A2,G1:-,wire\n"},
+       {"p/parts.csv",
+        "part,kind,a,b,place,role\nG1,supply,+,-,,\nX6:1,terminal,int,ext,,\nX6:2,terminal,int,ext,,\n"
+        "S20,contact-nc,11,12,field,stop\nK1,coil,A1,A2,,\n"},
+       {"p/potentials.csv", "name,kind,volts,point\n+24V,dc+,24,G1:+\n0V,dc-,0,G1:-\n"},
+       {"p/channels.csv", "point,type,tag,field,return,common\nA1:1,DO,MOTOR,K1:A1,K1:A2,A1:L\n"}});
+  const Netlist netlist = load_netlist("p", {}, files).value();
+  const ConductionGraph graph(netlist);
+  EXPECT_EQ(outlet_of(graph, 0).role, Role::stop);
+  const auto circuits = stop_circuits(graph, fittings_of(graph, nullptr));
+  ASSERT_EQ(circuits.size(), 1u);
+  EXPECT_TRUE(circuits[0].relay.empty() && circuits[0].channels.empty());
+  ASSERT_EQ(circuits[0].missing.size(), 1u);
+  EXPECT_EQ(netlist.points.name(circuits[0].missing[0].a.front()), "X6:1.ext");
+  EXPECT_EQ(netlist.points.name(circuits[0].missing[0].b.front()), "X6:2.ext");
 }
 
 }  // namespace

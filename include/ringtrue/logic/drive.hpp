@@ -32,7 +32,8 @@ struct Step {
 struct Trial {
   std::vector<Step> prior;  ///< from rest
   std::vector<Step> steps;  ///< from there; one change, and waits
-  std::uint32_t watch_ms = 0;  ///< how long the output is looked at, since the other of a pair changes so late
+  std::uint32_t watch_ms =
+      0;  ///< how long the output is looked at, since the other of a pair changes so late
   /// Back to rest, last first, the controller is not as it started: it must be started anew.
   bool must_restart = false;
   std::uint32_t back_ms = 0;  ///< else how long it takes at rest until it is
@@ -61,7 +62,7 @@ struct Unpaired {
 /// Tests that show of each input that it alone decides.
 struct PairSet {
   std::vector<Source> sources;  ///< as set for the tests; held ones have one option
-  std::vector<Trial> tests;      ///< in the order in which to take them; those with one prior state together
+  std::vector<Trial> tests;     ///< in the order in which to take them; those with one prior state together
   std::vector<Pair> pairs;      ///< in the order of the channel list
   std::vector<Unpaired> unpaired;
   bool is_exact_order = true;  ///< of chained ones: no order has fewer changes of inputs; else nearest first
@@ -86,8 +87,8 @@ struct Drive {
   std::vector<Step> steps;      ///< from rest to on to off; what was found of it, if not all
   bool turns_on = false, turns_off = false;
   PairSet deciding;
-  /// For inputs that decide only once stop and guard circuits are closed by real devices, of an output that is
-  /// driven without.
+  /// For inputs that decide only once stop and guard circuits are closed by real devices, of an output that
+  /// is driven without.
   std::optional<PairSet> with_box;
   bool is_whole = true;        ///< everything reachable was searched where something is said not to exist
   bool is_exact_order = true;  ///< the fewest changes of inputs; else nearest first

@@ -14,7 +14,7 @@ struct Outlet {
   std::vector<ElementId> contacts;  ///< moved by these coils
   /// Elements with a role on its signal, return or common, or between these and the supply that they hang on.
   std::vector<ElementId> guarded;
-  Role role = Role::none;           ///< its own, or the first of `guarded`
+  Role role = Role::none;  ///< its own, or the first of `guarded`
 };
 [[nodiscard]] Outlet outlet_of(const ConductionGraph& graph, std::size_t channel);
 
