@@ -5,7 +5,6 @@
 #include <numeric>
 #include <set>
 
-#include "ringtrue/io/analog.hpp"
 #include "ringtrue/logic/stimuli.hpp"
 
 namespace ringtrue::logic {
@@ -124,7 +123,7 @@ class SourceFinder {
     for (const double value : values_to_try(program_, variable, channel.low, channel.high))
       source.options.push_back({value});
     source.is_refused = channel.role == Role::none &&
-                        fittings_.hook_ups[program_.variables[variable].channel].why_not.has_value();
+                        fittings_.sheets[program_.variables[variable].channel].hook_up.why_not.has_value();
     if (channel.role != Role::none || source.is_refused) {
       source.how = How::hold;
       source.options.resize(1);
@@ -185,11 +184,11 @@ std::vector<double> values_to_try(const Program& program, std::uint32_t variable
 Fittings fittings_of(const ConductionGraph& graph, const Findings* findings, const JumperOptions& options) {
   std::vector<std::size_t> all(graph.netlist().channels.size());
   std::iota(all.begin(), all.end(), std::size_t{0});
-  Fittings fittings{input_tests(graph, all, findings, options), std::vector<HookUp>(all.size())};
+  Fittings fittings{input_tests(graph, all, findings, options), std::vector<AnalogSheet>(all.size())};
   const Supplies supplies(graph);
   for (const std::size_t channel : all)
     if (graph.netlist().channels[channel].type == ChannelType::AI)
-      fittings.hook_ups[channel] = analog_sheet(supplies, channel).hook_up;
+      fittings.sheets[channel] = analog_sheet(supplies, channel);
   return fittings;
 }
 

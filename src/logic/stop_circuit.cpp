@@ -127,7 +127,8 @@ class CircuitFinder {
           mover == circuit.relay ||
           std::any_of(circuit.outputs.begin(), circuit.outputs.end(),
                       [&](const StopOutput& output) { return part_of(output.coil, graph_)->part == mover; });
-      if (is_moved) circuit.shown_by.push_back(channel);
+      if (is_moved)
+        circuit.shown_by.push_back({channel, part_of(contact, graph_)->kind == PartKind::contact_no});
     }
   }
 

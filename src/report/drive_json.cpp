@@ -69,8 +69,8 @@ class DriveJson {
     for (const logic::StopLoop& loop : circuit.resets) stop_loop(loop);
     json_.end_array().key("reset").text(words.reset()).key("moves").text(words.moves());
     json_.key("shown_by").begin_array();
-    for (const std::size_t channel : circuit.shown_by)
-      json_.text(graph_.netlist().points.name(graph_.netlist().channels[channel].point));
+    for (const logic::StopShown& shown : circuit.shown_by)
+      json_.text(graph_.netlist().points.name(graph_.netlist().channels[shown.channel].point));
     json_.end_array().key("box").texts(words.box()).key("log").text(words.log_line());
     json_.key("steps").begin_array();
     const auto steps = words.steps();

@@ -80,21 +80,31 @@ std::string DriveWords::values(const Source& source, std::size_t option) const {
   return joined(texts);
 }
 
+std::string DriveWords::signal(std::uint32_t variable, double value) const {
+  const auto& scale = report_.fittings.sheets[drive().slice.variables[variable].channel].scale;
+  // What a thermocouple gives depends on the temperature at the terminals; ringtrue analog asks for it.
+  if (!scale || !scale->value || scale->signal.kind == SignalKind::thermocouple) return "";
+  const double span = scale->value->high - scale->value->low;
+  const auto fed = scale->signal_at((value - scale->value->low) / span * 100);
+  return fed ? " (" + with_unit(signal_text(*fed), unit_of(scale->signal.kind)) + ")" : "";
+}
+
 std::string DriveWords::action(const Source& source, std::size_t option, bool with_terminals) const {
   const bool is_rest = option == source.rest;
   const std::uint32_t variable = source.variables.front();
-  const std::string where = with_terminals ? " (" + terminals(variable) + ")" : "";
   switch (source.how) {
     case How::jumper:
-      return (is_rest ? "take off jumper " : "fit jumper ") + input_name(variable) + where;
+      return (is_rest ? "take off jumper " : "fit jumper ") + input_name(variable) +
+             (with_terminals ? " (" + terminals(variable) + ")" : "");
     case How::operate:
       return (is_rest ? "release " : "operate ") + source.device + " (" + values(source, option) + ")";
     case How::select:
       return "turn " + source.device + " to " + std::to_string(source.positions[option]) + " (" +
              values(source, option) + ")";
     case How::simulate:
-      if (is_analog(source)) return "feed " + values(source, option) + where;
-      return "simulator " + input_name(variable) + (is_rest ? " off" : " on") + where;
+      if (is_analog(source))
+        return "feed " + values(source, option) + signal(variable, source.options[option].front());
+      return "simulator " + input_name(variable) + (is_rest ? " off" : " on");
     case How::follow:
     case How::hold:
       break;
@@ -114,7 +124,7 @@ std::string DriveWords::state(const Source& source, std::size_t option) const {
       return source.device + " at " + std::to_string(source.positions[option]) + " (" +
              values(source, option) + ")";
     case How::simulate:
-      if (is_analog(source)) return values(source, option);
+      if (is_analog(source)) return values(source, option) + signal(variable, source.options[option].front());
       return "simulator " + input_name(variable) + (is_rest ? " off" : " on");
     case How::follow:
       return input_name(variable) + " follows " + input_name(source.output) + " by " + source.device +
@@ -228,7 +238,7 @@ std::string DriveWords::couplers() const {
 std::string DriveWords::why_refused(std::uint32_t variable) const {
   const std::size_t number = drive().slice.variables[variable].channel;
   if (channel(variable).type == ChannelType::AI)
-    return "no hook-up: " + std::string(words_of(*report_.fittings.hook_ups[number].why_not).text);
+    return "no hook-up: " + std::string(words_of(*report_.fittings.sheets[number].hook_up.why_not).text);
   std::vector<std::string> reasons;
   for (const WhyJumper& why : report_.fittings.tests[number].jumper->why)
     if (is_refusal(why.reason))
@@ -290,7 +300,7 @@ std::string fitting_words(std::size_t channel, const DriveReport& report) {
   const Netlist& netlist = report.graph.netlist();
   const Channel& drawn = netlist.channels[channel];
   if (drawn.type == ChannelType::AI)
-    return hook_up_words(report.fittings.hook_ups[channel], drawn, report.graph);
+    return hook_up_words(report.fittings.sheets[channel].hook_up, drawn, report.graph);
   const InputTest& test = report.fittings.tests[channel];
   if (test.kind == InputTestKind::jumper)
     return "jumper from " + netlist.points.name(drawn.return_point) + " to " +

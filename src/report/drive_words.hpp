@@ -45,6 +45,8 @@ class DriveWords {
   [[nodiscard]] std::string two_terminals(std::uint32_t variable) const;
   [[nodiscard]] std::vector<std::string> why_held() const;
   [[nodiscard]] std::string values(const logic::Source& source, std::size_t option) const;
+  /// ` (12.000 mA)`: what is fed for that value.
+  [[nodiscard]] std::string signal(std::uint32_t variable, double value) const;
   [[nodiscard]] std::string value_text(std::uint32_t variable, double value) const;
   [[nodiscard]] std::string action(const logic::Source& source, std::size_t option,
                                    bool with_terminals) const;

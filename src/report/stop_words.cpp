@@ -65,8 +65,8 @@ std::string StopWords::moves() const {
 
 std::string StopWords::shown_by() const {
   std::vector<std::string> texts;
-  for (const std::size_t number : circuit_.shown_by) {
-    const Channel& channel = graph_.netlist().channels[number];
+  for (const logic::StopShown& shown : circuit_.shown_by) {
+    const Channel& channel = graph_.netlist().channels[shown.channel];
     texts.push_back(std::string(channel.tag.empty() ? channel.address : channel.tag) + " at " +
                     graph_.netlist().points.name(channel.point));
   }
@@ -117,10 +117,10 @@ std::string StopWords::expect(const logic::StopStep& step) const {
     return "As the relay's manual says: many come in only once both channels have been open";
   const std::string moved = followers();
   std::string text = circuit_.relay + (moved.empty() ? "" : ", " + moved) + (step.is_in ? " in" : " out");
-  for (const std::size_t number : circuit_.shown_by) {
-    const Channel& channel = graph_.netlist().channels[number];
+  for (const logic::StopShown& shown : circuit_.shown_by) {
+    const Channel& channel = graph_.netlist().channels[shown.channel];
     text += std::string("; ").append(channel.tag.empty() ? channel.address : channel.tag);
-    text += step.is_in ? " lit" : " dark";
+    text += step.is_in == shown.lit_when_in ? " lit" : " dark";
   }
   return text;
 }

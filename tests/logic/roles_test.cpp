@@ -133,5 +133,31 @@ TEST(LogicRoles, OtherRolesAreNotTestableThisWay) {
   EXPECT_EQ(verdict_with("", "stop"), DriveVerdict::not_testable);  // it shows the stop circuit itself
 }
 
+/// A break contact of a coil that an output drives shows the output the other way round.
+TEST(LogicRoles, ABreakContactFollowsItsOutputInverted) {
+  const StoredFiles files(
+      {{"p/conductors.csv",
+        "wire,from,to\n1,G1:+,K1:21\n2,K1:22,A1:0\n3,A1:1,K1:A1\n4,K1:A2,G1:-\n5,G1:+,X2:1.int\n"
+        "6,X1:1.int,A1:2\n7,A1:3,P1:x1\n8,P1:x2,G1:-\n"},
+       {"p/parts.csv",
+        "part,kind,a,b\nG1,supply,+,-\nK1,contact-nc,21,22\nK1,coil,A1,A2\nP1,lamp,x1,x2\n"
+        "X1:1,terminal,int,ext\nX2:1,terminal,int,ext\n"},
+       {"p/potentials.csv", "name,kind,volts,point\n+24V,dc+,24,G1:+\n0V,dc-,0,G1:-\n"},
+       {"p/channels.csv",
+        "point,type,tag,field,return,sense,sensor\nA1:0,DI,STOPPED,K1:22,K1:21,sink,contact\n"
+        "A1:1,DO,MOTOR,K1:A1,K1:A2,,\nA1:2,DI,START,X1:1.ext,X2:1.ext,sink,contact\n"
+        "A1:3,DO,LAMP,P1:x1,P1:x2,,\n"}});
+  const Netlist netlist = load_netlist("p", {}, files).value();
+  const ConductionGraph graph(netlist);
+  const Program program = program_of("MOTOR := START; LAMP := NOT STOPPED;", netlist);
+  const Drive found =
+      drive_output(program, variable_named(program, "LAMP"), graph, fittings_of(graph, nullptr));
+  ASSERT_EQ(found.verdict, DriveVerdict::drivable);
+  EXPECT_TRUE(found.sources.front().is_inverted);
+  ASSERT_EQ(found.steps.size(), 3u);
+  EXPECT_FALSE(found.steps[0].is_on);
+  EXPECT_EQ(found.steps[1].choice[1], 1);  // the jumper of START
+}
+
 }  // namespace
 }  // namespace ringtrue::logic

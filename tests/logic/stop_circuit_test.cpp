@@ -42,7 +42,8 @@ TEST_F(DryerStop, IsThatOfSheetsSixOneToSixSeven) {
   EXPECT_EQ(graph_.element_name(circuit.outputs[0].coil), "K10:A1-A2");
   EXPECT_EQ(graph_.element_name(circuit.outputs[1].contact), "K9:23-24");
   ASSERT_EQ(circuit.shown_by.size(), 1u);
-  EXPECT_EQ(netlist_.channels[circuit.shown_by[0]].tag, "STOP_RESET");
+  EXPECT_EQ(netlist_.channels[circuit.shown_by[0].channel].tag, "STOP_RESET");
+  EXPECT_TRUE(circuit.shown_by[0].lit_when_in);
 }
 
 TEST_F(DryerStop, BothChannelsOfThePullCordStayApart) {

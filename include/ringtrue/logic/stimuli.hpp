@@ -4,7 +4,7 @@
 #include <vector>
 
 #include "ringtrue/graph/graph.hpp"
-#include "ringtrue/io/hook_up.hpp"
+#include "ringtrue/io/analog.hpp"
 #include "ringtrue/io/input_test.hpp"
 #include "ringtrue/logic/program.hpp"
 
@@ -13,7 +13,7 @@ namespace ringtrue::logic {
 /// What may be fitted or operated at each channel of a panel, by its number; made once for all outputs.
 struct Fittings {
   std::vector<InputTest> tests;
-  std::vector<HookUp> hook_ups;  ///< of AI
+  std::vector<AnalogSheet> sheets;  ///< of AI
 };
 /// @param findings  what readings prove; null: there are none.
 [[nodiscard]] Fittings fittings_of(const ConductionGraph& graph, const Findings* findings,

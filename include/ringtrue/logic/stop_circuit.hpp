@@ -32,6 +32,12 @@ struct StopOutput {
   ElementId contact = ElementId::none, coil = ElementId::none;
 };
 
+/// A digital input that shows it.
+struct StopShown {
+  std::size_t channel = 0;
+  bool lit_when_in = true;
+};
+
 /// Something done to a stop circuit, and whether its relay is in afterwards.
 struct StopStep {
   enum class What : std::uint8_t {
@@ -57,7 +63,7 @@ struct StopCircuit {
   std::vector<StopLoop> resets;         ///< closed by a hand: somebody presses
   std::vector<MissingContact> missing;  ///< of the channels
   std::vector<StopOutput> outputs;
-  std::vector<std::size_t> shown_by;  ///< digital inputs that show a contact of the relay or of what it moves
+  std::vector<StopShown> shown_by;  ///< digital inputs that show a contact of the relay or of what it moves
   /// With the real devices, from dark to working again. Empty where the drawing has no reset or no channel.
   std::vector<StopStep> steps;
 };
