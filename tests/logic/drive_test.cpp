@@ -252,6 +252,15 @@ TEST_F(DriveLogic, NoSequenceTakesFewerChanges) {
   }
 }
 
+/// A alone sets it and takes three changes to reset; B and C set it and take one.
+TEST_F(DriveLogic, TheWholeSequenceTakesTheFewestChanges) {
+  const Drive found = drive("VAR m : RS; END_VAR m(S := A OR B AND C, R1 := B AND C AND D); LAMP := m.Q1;");
+  ASSERT_EQ(found.steps.size(), 3u);
+  ASSERT_TRUE(found.is_exact_order);
+  EXPECT_EQ(text(found.steps[1].choice), "0110");
+  EXPECT_EQ(text(found.steps[2].choice), "0111");
+}
+
 TEST_F(DriveLogic, WhereAJumperIsRefusedTheInputIsHeld) {
   const Netlist panel = logic_panel("B");
   const ConductionGraph graph(panel);

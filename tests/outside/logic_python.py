@@ -285,7 +285,20 @@ def drive(ringtrue, logic, *outputs, netlist=DRYER):
                           timeout=120, check=False)
     if done.returncode != 0:
         raise AssertionError(f"status {done.returncode}: {done.stderr}")
-    return json.loads(done.stdout)["outputs"]
+    return json.loads(done.stdout)
+
+
+def same_as_jumper(ringtrue, fitted):
+    """The terminals, their order and the verdicts are those of `ringtrue jumper`."""
+    done = subprocess.run([ringtrue, "jumper", DRYER, "--all", "--json"], capture_output=True, text=True, timeout=120, check=True)
+    tests = {test["tag"]: test for test in json.loads(done.stdout)["tests"]}
+    assert fitted
+    for one in fitted:
+        test = tests[one["input"]]
+        assert (one["return"], one["field"], one["test"]) == (test["return"], test["field"], test["test"]), one
+        assert one["verdict"] == (test["jumper"]["answer"] if test["jumper"] else None), one
+        assert one["test"] != "jumper" or one["verdict"] != "refused", one
+        assert one["test"] != "jumper" or one["do"] == f"jumper from {test['return']} to {test['field']}", one
 
 
 def compare_scans(run_logic, text, path, rng, inputs, analog, outputs, addresses):
@@ -321,7 +334,9 @@ def main():
 
     text = (DRYER / "logic.st").read_text(encoding="utf-8")
     checker = Checker(text, addresses, arguments.scans)
-    said = drive(arguments.ringtrue, DRYER / "logic.st")
+    told = drive(arguments.ringtrue, DRYER / "logic.st")
+    same_as_jumper(arguments.ringtrue, told["fitted"])
+    said = told["outputs"]
     assert len(said) == sum(row["type"] == "DO" for row in rows)
     for output in said:
         checker.output(output)
@@ -341,7 +356,7 @@ def main():
                 compare_scans(arguments.run_logic, text, path, rng, inputs, analog, outputs, addresses)
                 checker = Checker(text, addresses, arguments.scans)
                 netlist, refused = (lacking, lacks) if number % 4 == 0 else (DRYER, [])
-                for output in drive(arguments.ringtrue, path, "BEACON", netlist=netlist):
+                for output in drive(arguments.ringtrue, path, "BEACON", netlist=netlist)["outputs"]:
                     checker.output(output)
                     for source in output["sources"]:
                         assert source["refused"] == (source["inputs"][0] in refused), f"{source}, refused: {refused}"
