@@ -2,12 +2,10 @@
 #include <filesystem>
 #include <memory>
 
+#include "judging_options.hpp"
 #include "messages.hpp"
-#include "options.hpp"
 #include "output.hpp"
-#include "panel.hpp"
 #include "ringtrue/graph/trace.hpp"
-#include "ringtrue/job/job.hpp"
 #include "ringtrue/load/files.hpp"
 #include "ringtrue/report/drive_report.hpp"
 #include "verbs.hpp"
@@ -16,9 +14,10 @@ namespace ringtrue::cli {
 
 namespace {
 
-struct DriveOptions : CommonOptions {
+struct DriveOptions : JudgingOptions {
   std::vector<std::string> outputs;
   std::string logic;
+  bool csv = false;
 };
 
 constexpr std::uintmax_t k_most_logic_bytes = 16u << 20;
@@ -35,6 +34,29 @@ Result<std::filesystem::path> logic_path(const DriveOptions& options) {
                "no logic.st beside it",
                "--logic FILE.st",
                {}});
+}
+
+Error not_driven(const std::string& name, ChannelType type) {
+  const bool is_analog_output = type == ChannelType::AO;
+  return {ErrorCode::bad_call,
+          is_analog_output
+              ? "an analog output is not driven through this logic; ringtrue analog has its sheet, "
+                "with what to force and what to measure"
+              : "only a digital output can be driven",
+          {},
+          name + " (" + std::string(word(type)) + ")",
+          "a DO of the channel list",
+          {}};
+}
+
+/// The stop circuits, where an output hangs on one.
+std::vector<logic::StopCircuit> circuits_for(const std::vector<DrivenOutput>& driven,
+                                             const ConductionGraph& graph, const logic::Fittings& fittings) {
+  const bool is_any = std::any_of(driven.begin(), driven.end(), [](const DrivenOutput& output) {
+    return output.drive.with_box ||
+           logic::verdict_of(output.drive, output.outlet) == logic::DriveVerdict::substitute;
+  });
+  return is_any ? logic::stop_circuits(graph, fittings) : std::vector<logic::StopCircuit>{};
 }
 
 /// The outputs asked for as variables of the program, each once and in that order; all of them if none is.
@@ -55,12 +77,7 @@ Result<std::vector<std::uint32_t>> chosen_outputs(const Netlist& netlist, const 
       if (netlist.channels[channel].type == ChannelType::DO)
         choose(channel);
       else
-        errors.push_back({ErrorCode::bad_call,
-                          "only a digital output can be driven",
-                          {},
-                          name + " (" + std::string(word(netlist.channels[channel].type)) + ")",
-                          "a DO of the channel list",
-                          {}});
+        errors.push_back(not_driven(name, netlist.channels[channel].type));
   }
   if (!errors.empty()) return tl::unexpected(std::move(errors));
   for (std::size_t channel = 0; typed.empty() && channel < netlist.channels.size(); ++channel)
@@ -69,26 +86,29 @@ Result<std::vector<std::uint32_t>> chosen_outputs(const Netlist& netlist, const 
 }
 
 ExitStatus run_drive(const DriveOptions& options) {
-  const auto panel = panel_of({options.netlist, std::nullopt});
-  if (!panel) return refuse(panel.error());
-  say_notes(panel->netlist.notes, options.detail());
+  const auto made = panel_to_judge(options);
+  if (!made) return refuse(made.error());
+  const ConductionGraph& graph = (*made)->graph;
   const auto path = logic_path(options);
   if (!path) return refuse(path.error());
   const auto text = files_on_disk().read(*path, k_most_logic_bytes);
   if (!text) return refuse(text.error());
-  const auto program = logic::parse_logic(text->view(), path->string(), panel->netlist);
+  const auto program = logic::parse_logic(text->view(), path->string(), graph.netlist());
   if (!program) return refuse(program.error());
-  const auto outputs = chosen_outputs(panel->netlist, *program, options.outputs);
+  const auto outputs = chosen_outputs(graph.netlist(), *program, options.outputs);
   if (!outputs) return refuse(outputs.error());
 
-  const ConductionGraph graph(panel->netlist);
-  std::vector<DrivenOutput> driven;
+  const logic::Fittings fittings = logic::fittings_of(graph, findings_of(**made, options), options.judging);
+  const std::string name = path->string();
+  DriveReport report{graph, name, fittings, options.judging, {}, {}};
   for (const std::uint32_t output : *outputs)
-    driven.push_back({logic::drive_output(*program, output, graph),
-                      logic::outlet_of(graph, program->variables[output].channel)});
-  return write_result(
-      options.json ? drive_json(graph, path->string(), driven) : drive_text(graph, path->string(), driven),
-      ExitStatus::good);
+    report.outputs.push_back({logic::drive_output(*program, output, graph, fittings),
+                              logic::outlet_of(graph, program->variables[output].channel)});
+  report.circuits = circuits_for(report.outputs, graph, fittings);
+  return write_result(options.json  ? drive_json(report)
+                      : options.csv ? drive_csv(report)
+                                    : drive_text(report),
+                      ExitStatus::good);
 }
 
 }  // namespace
@@ -105,6 +125,9 @@ Run declare_drive(CLI::App& command) {
                   "Structured Text that assigns the outputs; logic.st beside the netlist if it\n"
                   "is not named")
       ->option_text("FILE.st");
+  command.add_flag("--csv", options->csv, "Print a sheet to be filled in")
+      ->excludes(command.get_option("--json"));
+  add_judging_options(command, *options);
   return [options] { return run_drive(*options); };
 }
 

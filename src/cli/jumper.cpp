@@ -2,7 +2,7 @@
 #include <memory>
 
 #include "channel_names.hpp"
-#include "diagnosing.hpp"
+#include "judging_options.hpp"
 #include "messages.hpp"
 #include "output.hpp"
 #include "ringtrue/report/jumper_report.hpp"
@@ -12,9 +12,8 @@ namespace ringtrue::cli {
 
 namespace {
 
-struct JumperCall : DiagnosingOptions {  // `readings` are those of --done, or empty
+struct JumperCall : JudgingOptions {
   std::vector<std::string> channels;
-  JumperOptions judging;
   bool csv = false;
 };
 
@@ -30,15 +29,14 @@ Result<std::vector<std::size_t>> channels_to_test(const JumperCall& call, const 
 ExitStatus run_jumper(const JumperCall& call) {
   if (call.channels.empty() && !call.all)
     return refuse({{ErrorCode::bad_call, "no channel is named", {}, "", "channels, or --all", {}}});
-  const auto made = call.has_readings() ? diagnose_readings(call) : compare_readings(call);
+  const auto made = panel_to_judge(call);
   if (!made) return refuse(made.error());
   const ConductionGraph& graph = (*made)->graph;
   const auto channels = channels_to_test(call, graph.netlist());
   if (!channels) return refuse(channels.error());
   if (channels->empty()) say("the netlist lists no inputs, so there is nothing to test");
 
-  const std::vector<InputTest> tests =
-      input_tests(graph, *channels, call.has_readings() ? &(*made)->findings : nullptr, call.judging);
+  const std::vector<InputTest> tests = input_tests(graph, *channels, findings_of(**made, call), call.judging);
   const bool lacks_one =
       std::any_of(tests.begin(), tests.end(), [](const InputTest& test) { return !test.is_there(); });
   const ExitStatus status = lacks_one && !call.channels.empty() ? ExitStatus::findings : ExitStatus::good;
@@ -60,28 +58,7 @@ Run declare_jumper(CLI::App& command) {
       ->type_name("");
   command.add_flag("--csv", call->csv, "Print a sheet to be filled in")
       ->excludes(command.get_option("--json"));
-  command
-      .add_option("--done", call->readings,
-                  "CSV file of readings already taken, which may turn holds into offers;\n"
-                  "events.csv beside it is taken along")
-      ->option_text("READINGS");
-  command
-      .add_option("--unproven", call->judging.unproven_by,
-                  "Offer what is on hold, on the word of this person; stated in the output.\n"
-                  "Nothing turns a refusal")
-      ->check([](const std::string& name) {
-        return std::string(name.find_first_not_of(" \t") == name.npos ? "expected a name, found none" : "");
-      })
-      ->option_text("NAME");
-  command
-      .add_option("--most-volts", call->judging.most_volts,
-                  "Refuse jumpers above this many volts DC (default 60, the most)")
-      ->check(number_between(1, k_most_jumper_volts, "volts from 1 to 60"))
-      ->option_text("VOLTS");
-  add_meter_options(command, call->meter);
-  command
-      .add_option("--settings", call->explaining.settings, "TOML file with [copper], [diagnose] and [priors]")
-      ->option_text("FILE");
+  add_judging_options(command, *call);
   return [call] { return run_jumper(*call); };
 }
 

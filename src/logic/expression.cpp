@@ -86,7 +86,13 @@ Parser::Read Parser::level(std::size_t depth) {
 
 Parser::Read Parser::unary() {
   const Token start = here();
-  if (!take("NOT")) return primary();
+  if (!take("NOT")) {
+    const Read operand = primary();
+    const bool is_arithmetic = is_at("+") || is_at("-") || is_at("*") || is_at("/") || is_at("MOD");
+    if (operand && is_arithmetic)
+      wrong(here(), "arithmetic is not read here", "AND, OR, XOR, NOT or a comparison with a constant");
+    return is_arithmetic ? std::nullopt : operand;
+  }
   if (nesting_ >= k_most_nesting) {
     wrong(start, "an expression is nested too deeply", "at most 200 levels");
     return std::nullopt;

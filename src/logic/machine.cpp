@@ -50,13 +50,14 @@ std::vector<std::uint32_t> Machine::settle(std::uint32_t first_ms) {
   constexpr std::size_t k_most_scans = 64;
   std::vector<std::uint32_t> scans_ms;
   while (scans_ms.size() < k_most_scans) {
-    const PlcState before = plc_.state();
+    before_ = plc_.state();
     for (const Source& source : *sources_)
-      if (source.how == How::follow) plc_.set(source.variables.front(), plc_.value(source.output));
+      if (source.how == How::follow)
+        plc_.set(source.variables.front(), plc_.value(source.output) != source.is_inverted);
     scans_ms.push_back(scans_ms.empty() ? first_ms : 0);
     plc_.scan(scans_ms.back());
     ++scans_run_;
-    if (plc_.state() == before) return scans_ms;
+    if (plc_.state() == before_) return scans_ms;
   }
   return {};
 }
@@ -85,34 +86,49 @@ void run(Machine& machine, const Step& step) {
   machine.settle(step.wait_ms);
 }
 
-bool leads_elsewhere(Machine& machine, Choice choice, const Choice& aimed_at) {
+/// Set one after the other, that source before the others, the inputs lead where they lead together.
+bool leads_there(Machine& machine, Choice choice, const Choice& aimed_at, std::size_t first) {
   const PlcState start = machine.state();
   machine.set(aimed_at);
   machine.settle(0);
   const auto memory = machine.memory();
   const bool is_on = machine.is_on();
   machine.restore(start);
-  for (std::size_t i = 0; i < choice.size(); ++i) {
-    if (choice[i] == aimed_at[i]) continue;
+  const auto change = [&](std::size_t i) {
+    if (choice[i] == aimed_at[i]) return;
     choice[i] = aimed_at[i];
     machine.set(choice);
     machine.settle(0);
-  }
+  };
+  change(first);
+  for (std::size_t i = 0; i < choice.size(); ++i) change(i);
   const bool is_same = machine.memory() == memory && machine.is_on() == is_on;
   machine.restore(start);
-  return !is_same;
+  return is_same;
+}
+
+void find_order(Machine& machine, const Choice& from, Step& step) {
+  std::vector<std::uint32_t> changed;
+  for (std::uint32_t i = 0; i < from.size(); ++i)
+    if (from[i] != step.choice[i]) changed.push_back(i);
+  for (const std::uint32_t first : changed) {
+    if (!leads_there(machine, from, step.choice, first)) continue;
+    step.first = first == changed.front() ? k_none : first;
+    return;
+  }
+  step.is_together = !changed.empty();
 }
 
 }  // namespace
 
-void mark_together(Machine& machine, const std::vector<Step>& before, std::vector<Step>& steps) {
+void find_orders(Machine& machine, const std::vector<Step>& before, std::vector<Step>& steps) {
   machine.restart();
   for (const Step& step : before) run(machine, step);
   for (std::size_t i = 0; i < steps.size(); ++i) {
     Step& step = steps[i];
-    const Choice& from = i > 0 ? steps[i - 1].choice : before.empty() ? step.choice : before.back().choice;
+    const Choice from = i > 0 ? steps[i - 1].choice : before.empty() ? step.choice : before.back().choice;
     machine.set(from);
-    step.is_together = step.kind == Step::Kind::change && leads_elsewhere(machine, from, step.choice);
+    if (step.kind == Step::Kind::change) find_order(machine, from, step);
     run(machine, step);
   }
 }

@@ -33,6 +33,7 @@ class Machine {
 
  private:
   Plc plc_;
+  PlcState before_;  ///< kept for its memory
   const Program* slice_;
   const std::vector<Source>* sources_;
   std::uint32_t output_;
@@ -40,8 +41,8 @@ class Machine {
   std::size_t scans_run_ = 0;
 };
 
-/// Runs the steps from rest and marks those whose changes, made one source after the other, lead elsewhere.
+/// Runs the steps from rest and says of each in which order its changes may be made, if in any.
 /// @param before  steps that lead to the first of `steps`; empty if these begin at rest.
-void mark_together(Machine& machine, const std::vector<Step>& before, std::vector<Step>& steps);
+void find_orders(Machine& machine, const std::vector<Step>& before, std::vector<Step>& steps);
 
 }  // namespace ringtrue::logic

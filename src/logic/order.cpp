@@ -1,100 +1,119 @@
 #include <algorithm>
-#include <array>
 #include <limits>
+#include <numeric>
 
 #include "logic/pairs.hpp"
 
-// A pair is entered by one member and left by the other. Up to eight pairs: Held and Karp 1962 over sets of
-// pairs done, the last pair and its direction. More: always the nearest next.
+// Chained tests: a shortest path through all of them, Held and Karp 1962 over sets of tests done and the last
+// of them. More than ten: always the nearest next.
 
 namespace ringtrue::logic {
 
 namespace {
 
-constexpr std::size_t k_most_exact = 8;
+constexpr std::size_t k_most_exact = 10;
+using Order = std::vector<std::size_t>;
 
-const Choice& entry(const Pair& pair, bool is_turned) {
-  return (is_turned ? pair.second : pair.first).front().choice;
+const Choice& choice_of(const Trial& test) { return test.steps.front().choice; }
+
+Order nearest_next(const std::vector<Trial>& tests, const Choice& rest) {
+  Order order;
+  std::vector<bool> done(tests.size());
+  const Choice* at = &rest;
+  while (order.size() < tests.size()) {
+    std::size_t best = tests.size();
+    for (std::size_t i = 0; i < tests.size(); ++i)
+      if (!done[i] && (best == tests.size() || changes_between(*at, choice_of(tests[i])) <
+                                                   changes_between(*at, choice_of(tests[best]))))
+        best = i;
+    done[best] = true;
+    at = &choice_of(tests[best]);
+    order.push_back(best);
+  }
+  return order;
 }
 
-class PairOrder {
- public:
-  PairOrder(const std::vector<Pair>& pairs, const Choice& rest) : pairs_(pairs), rest_(rest) {}
-
-  struct Visit {
-    std::size_t pair;
-    bool is_turned;
-  };
-
-  [[nodiscard]] std::vector<Visit> nearest_next() const {
-    std::vector<Visit> order;
-    std::vector<bool> done(pairs_.size());
-    Choice at = rest_;
-    while (order.size() < pairs_.size()) {
-      Visit best{0, false};
-      std::uint32_t least = std::numeric_limits<std::uint32_t>::max();
-      for (std::size_t i = 0; i < pairs_.size(); ++i)
-        for (const bool is_turned : {false, true})
-          if (const auto cost = changes_between(at, entry(pairs_[i], is_turned)); !done[i] && cost < least) {
-            least = cost;
-            best = {i, is_turned};
-          }
-      done[best.pair] = true;
-      at = entry(pairs_[best.pair], !best.is_turned);
-      order.push_back(best);
-    }
-    return order;
-  }
-
-  [[nodiscard]] std::vector<Visit> fewest_changes() const {
-    const std::size_t last_places = pairs_.size() * 2, sets = std::size_t{1} << pairs_.size();
-    constexpr std::uint32_t k_unknown = std::numeric_limits<std::uint32_t>::max();
-    std::vector<std::uint32_t> cost(sets * last_places, k_unknown);
-    std::vector<std::uint32_t> from(sets * last_places, k_none);
-    for (std::size_t v = 0; v < last_places; ++v)
-      cost[(std::size_t{1} << v / 2) * last_places + v] =
-          changes_between(rest_, entry(pairs_[v / 2], v % 2 != 0));
-    for (std::size_t set = 1; set < sets; ++set)
-      for (std::size_t v = 0; v < last_places; ++v) {
-        const std::uint32_t so_far = cost[set * last_places + v];
-        if (so_far == k_unknown) continue;
-        for (std::size_t w = 0; w < last_places; ++w) {
-          if ((set >> w / 2 & 1u) != 0) continue;
-          const std::size_t then = (set | std::size_t{1} << w / 2) * last_places + w;
-          const std::uint32_t sum =
-              so_far + changes_between(entry(pairs_[v / 2], v % 2 == 0), entry(pairs_[w / 2], w % 2 != 0));
-          if (sum >= cost[then]) continue;
-          cost[then] = sum;
-          from[then] = static_cast<std::uint32_t>(set * last_places + v);
-        }
+Order fewest_changes(const std::vector<Trial>& tests, const Choice& rest) {
+  const std::size_t count = tests.size(), sets = std::size_t{1} << count;
+  constexpr std::uint32_t k_unknown = std::numeric_limits<std::uint32_t>::max();
+  std::vector<std::uint32_t> cost(sets * count, k_unknown), from(sets * count, k_none);
+  for (std::size_t v = 0; v < count; ++v)
+    cost[(std::size_t{1} << v) * count + v] = changes_between(rest, choice_of(tests[v]));
+  for (std::size_t set = 1; set < sets; ++set)
+    for (std::size_t v = 0; v < count; ++v) {
+      const std::uint32_t so_far = cost[set * count + v];
+      if (so_far == k_unknown) continue;
+      for (std::size_t w = 0; w < count; ++w) {
+        if ((set >> w & 1u) != 0) continue;
+        const std::size_t then = (set | std::size_t{1} << w) * count + w;
+        const std::uint32_t sum = so_far + changes_between(choice_of(tests[v]), choice_of(tests[w]));
+        if (sum >= cost[then]) continue;
+        cost[then] = sum;
+        from[then] = static_cast<std::uint32_t>(set * count + v);
       }
-    const auto whole = cost.end() - static_cast<std::ptrdiff_t>(last_places);
-    auto at = static_cast<std::uint32_t>(std::min_element(whole, cost.end()) - cost.begin());
-    std::vector<Visit> order;
-    for (; at != k_none; at = from[at]) order.push_back({at % last_places / 2, at % 2 != 0});
-    std::reverse(order.begin(), order.end());
-    return order;
-  }
+    }
+  const auto whole = cost.end() - static_cast<std::ptrdiff_t>(count);
+  auto at = static_cast<std::uint32_t>(std::min_element(whole, cost.end()) - cost.begin());
+  Order order;
+  for (; at != k_none; at = from[at]) order.push_back(at % count);
+  std::reverse(order.begin(), order.end());
+  return order;
+}
 
- private:
-  const std::vector<Pair>& pairs_;
-  const Choice& rest_;
-};
+/// Where the prior state of each test was met first.
+std::vector<std::size_t> groups_of(const std::vector<Trial>& tests) {
+  const auto is_same = [](const Step& a, const Step& b) {
+    return a.kind == b.kind && a.choice == b.choice && a.wait_ms == b.wait_ms;
+  };
+  std::vector<std::size_t> groups;
+  for (const Trial& test : tests) {
+    std::size_t group = 0;
+    while (!std::equal(tests[group].prior.begin(), tests[group].prior.end(), test.prior.begin(),
+                       test.prior.end(), is_same))
+      ++group;
+    groups.push_back(group);
+  }
+  return groups;
+}
+
+Order by_prior_state(const PairSet& set) {
+  const std::vector<std::size_t> groups = groups_of(set.tests);
+  std::vector<std::size_t> uses(set.tests.size()), base(set.tests.size());
+  for (const Pair& pair : set.pairs) ++uses[pair.first], ++uses[pair.second];
+  Order order(set.tests.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  for (const std::size_t i : order) {
+    std::size_t& first = base[groups[i]];
+    if (groups[i] == i || uses[i] > uses[first]) first = i;
+  }
+  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+    if (groups[a] != groups[b]) return groups[a] < groups[b];
+    return a == base[groups[a]] && b != a;
+  });
+  return order;
+}
 
 }  // namespace
 
-void order_pairs(Drive& drive) {
-  if (!drive.is_chained || drive.pairs.empty()) return;
-  const Choice rest = drive.pairs.front().prior.front().choice;
-  const PairOrder order(drive.pairs, rest);
-  const bool is_small = drive.pairs.size() <= k_most_exact;
-  std::vector<Pair> ordered;
-  for (const auto& visit : is_small ? order.fewest_changes() : order.nearest_next()) {
-    ordered.push_back(drive.pairs[visit.pair]);
-    if (visit.is_turned) std::swap(ordered.back().first, ordered.back().second);
+void order_tests(PairSet& set, const Choice& rest) {
+  if (set.tests.empty()) return;
+  const bool is_small = set.tests.size() <= k_most_exact;
+  set.is_exact_order = !set.is_chained || is_small;
+  const Order order = !set.is_chained ? by_prior_state(set)
+                      : is_small      ? fewest_changes(set.tests, rest)
+                                      : nearest_next(set.tests, rest);
+  std::vector<std::size_t> place(order.size());
+  std::vector<Trial> ordered;
+  for (std::size_t i = 0; i < order.size(); ++i) {
+    place[order[i]] = i;
+    ordered.push_back(std::move(set.tests[order[i]]));
   }
-  drive.pairs = std::move(ordered);
-  drive.is_exact_order &= is_small;
+  set.tests = std::move(ordered);
+  for (Pair& pair : set.pairs) {
+    pair.first = place[pair.first];
+    pair.second = place[pair.second];
+    if (pair.first > pair.second) std::swap(pair.first, pair.second);
+  }
 }
 
 }  // namespace ringtrue::logic

@@ -1,17 +1,13 @@
 #include "ringtrue/logic/outlet.hpp"
 
+#include <algorithm>
 #include <array>
+
+#include "ringtrue/logic/stop_circuit.hpp"
 
 namespace ringtrue::logic {
 
 namespace {
-
-Role role_of(ElementId element, const ConductionGraph& graph) {
-  const ElementOrigin origin = graph.origin(element);
-  if (origin.from == ElementOrigin::From::conductor) return graph.netlist().conductors[origin.row].role;
-  if (origin.from == ElementOrigin::From::part) return graph.netlist().parts[origin.row].role;
-  return Role::none;
-}
 
 bool is_contact(PartKind kind) { return kind == PartKind::contact_no || kind == PartKind::contact_nc; }
 
@@ -32,11 +28,58 @@ void find_loads(Outlet& outlet, const ConductionGraph& graph, PointId field) {
   }
 }
 
-std::vector<PointId> panel_ends(PointId pin, const ConductionGraph& graph) {
-  std::vector<PointId> ends;
-  for (const ElementId element : graph.elements_at(pin))
-    if (graph.is_conductor(element)) ends.push_back(graph.other_end(element, pin));
-  return ends;
+/// What hard elements join to the point, all contacts closed.
+std::vector<bool> joined_to(PointId start, const ConductionGraph& graph, bool past_roles) {
+  std::vector<bool> reached(graph.point_count());
+  std::vector<PointId> open = {start};
+  reached[index(start)] = true;
+  while (!open.empty()) {
+    const PointId at = open.back();
+    open.pop_back();
+    for (const ElementId element : graph.elements_at(at)) {
+      const PointId next = graph.other_end(element, at);
+      if (!graph.is_hard(element) || reached[index(next)]) continue;
+      if (!past_roles && role_of(element, graph) != Role::none && graph.kind(element) == ElementKind::contact)
+        continue;
+      reached[index(next)] = true;
+      open.push_back(next);
+    }
+  }
+  return reached;
+}
+
+/// Contacts with a role between a point and what feeds it, none of them passed: of a declared potential its
+/// supply, else a potential or supply.
+std::vector<ElementId> between_feed_and(PointId start, bool is_potential, const ConductionGraph& graph) {
+  const Netlist& netlist = graph.netlist();
+  const auto has_feed = [&](const std::vector<bool>& reached) {
+    const auto is_there = [&](PointId p) { return p != PointId::none && reached[index(p)]; };
+    const auto is_supply = [&](const Part& part) {
+      return part.kind == PartKind::supply && (is_there(part.a) || is_there(part.b));
+    };
+    const auto is_declared = [&](const Potential& potential) { return is_there(potential.point); };
+    return std::any_of(netlist.parts.begin(), netlist.parts.end(), is_supply) ||
+           (!is_potential && std::any_of(netlist.potentials.begin(), netlist.potentials.end(), is_declared));
+  };
+  const std::vector<bool> own = joined_to(start, graph, false);
+  if (has_feed(own) || !has_feed(joined_to(start, graph, true))) return {};
+  std::vector<ElementId> between;
+  for (const ElementId contact : graph.contacts())
+    if (role_of(contact, graph) != Role::none &&
+        own[index(graph.end_a(contact))] != own[index(graph.end_b(contact))])
+      between.push_back(contact);
+  return between;
+}
+
+/// What a feed or return passes: as traced, and what lies beyond where the trace ends.
+std::vector<ElementId> passed_by(const TracedPath& path, const ConductionGraph& graph) {
+  std::vector<ElementId> passed = path.elements;
+  const bool is_potential = path.verdict == PathVerdict::complete || path.verdict == PathVerdict::passes_open;
+  const PointId start = is_potential ? path.to : path.from;
+  if (start == PointId::none) return passed;
+  const std::vector<ElementId> further = between_feed_and(start, is_potential, graph);
+  passed.insert(passed.end(), further.begin(), further.end());
+  return passed;
 }
 
 }  // namespace
@@ -48,26 +91,16 @@ Outlet outlet_of(const ConductionGraph& graph, std::size_t channel) {
   const TracedPath& signal = outlet.trace.signal;
   find_loads(outlet, graph, signal.verdict == PathVerdict::complete ? signal.to : PointId::none);
   const std::array<const TracedPath*, 3> paths = {&signal, &outlet.trace.return_path, &outlet.trace.common};
-  for (const TracedPath* const path : paths)
-    for (const ElementId element : path->elements) {
+  for (const TracedPath* const path : paths) {
+    const std::vector<ElementId> passed = path == &signal ? path->elements : passed_by(*path, graph);
+    for (const ElementId element : passed) {
       const Role role = role_of(element, graph);
       if (role == Role::none) continue;
       outlet.guarded.push_back(element);
       if (outlet.role == Role::none) outlet.role = role;
     }
-  return outlet;
-}
-
-std::vector<MissingContact> missing_contacts(const ConductionGraph& graph) {
-  std::vector<MissingContact> missing;
-  const Netlist& netlist = graph.netlist();
-  for (std::uint32_t row = 0; row < netlist.parts.size(); ++row) {
-    const Part& part = netlist.parts[row];
-    const bool is_stop = part.role == Role::stop || part.role == Role::guard;
-    if (!is_stop || part.place != PartPlace::field || !is_contact(part.kind)) continue;
-    missing.push_back({graph.element_of_part(row), panel_ends(part.a, graph), panel_ends(part.b, graph)});
   }
-  return missing;
+  return outlet;
 }
 
 DriveVerdict verdict_of(const Drive& drive, const Outlet& outlet) {

@@ -1,27 +1,57 @@
 #include "logic/pairs.hpp"
 
 #include <algorithm>
-#include <unordered_map>
+#include <map>
+#include <optional>
+#include <string>
 
 // For each state, cheapest first, the outcome of every input state is computed once; any two that differ in
-// one input and in the outcome are a pair for that input. The search ends when every input has its pair.
+// one input and in the outcome are a pair for that input. Of several that pair is taken which shares a test
+// with those before. The search ends when every input has its pair.
 
 namespace ringtrue::logic {
 
 namespace {
 
-/// What the output does after a change: at once, and once all timers have run out.
-struct Outcome {
-  Choice choice;
-  Trail trail;
+bool differ(const Outcome& a, const Outcome& b) {
+  if (!a.comes_to_rest || !b.comes_to_rest) return false;
+  return a.at_once != b.at_once || (a.is_steady && b.is_steady && a.in_the_end != b.in_the_end);
+}
+
+/// Finds outcomes by their choice.
+class OutcomeIndex {
+ public:
+  OutcomeIndex(const std::vector<Outcome>& outcomes, const Choices& choices) : choices_(choices) {
+    if (choices.is_whole()) by_number_.assign(choices.count(), nullptr);
+    for (const Outcome& outcome : outcomes)
+      if (choices.is_whole())
+        by_number_[choices.number_of(outcome.choice)] = &outcome;
+      else
+        by_choice_.emplace(outcome.choice, &outcome);
+  }
+  [[nodiscard]] const Outcome* find(const Choice& choice) const {
+    if (choices_.is_whole()) return by_number_[choices_.number_of(choice)];
+    const auto at = by_choice_.find(choice);
+    return at == by_choice_.end() ? nullptr : at->second;
+  }
+
+ private:
+  const Choices& choices_;
+  std::vector<const Outcome*> by_number_;
+  std::map<Choice, const Outcome*> by_choice_;
 };
 
 class PairFinder {
  public:
-  explicit PairFinder(const std::vector<Source>& sources) : sources_(sources) {
+  /// @param inputs  those wanted; empty: all.
+  PairFinder(const std::vector<Source>& sources, const std::vector<std::uint32_t>& inputs)
+      : sources_(sources) {
     for (std::uint32_t s = 0; s < sources.size(); ++s)
       for (std::uint32_t i = 0; i < sources[s].variables.size(); ++i)
-        if (sources[s].options.size() > 1) wanted_.push_back({sources[s].variables[i], s, i, false});
+        if (sources[s].options.size() > 1 &&
+            (inputs.empty() ||
+             std::find(inputs.begin(), inputs.end(), sources[s].variables[i]) != inputs.end()))
+          wanted_.push_back({sources[s].variables[i], s, i, false});
   }
 
   [[nodiscard]] bool is_done() const {
@@ -32,25 +62,18 @@ class PairFinder {
                        [&](const Wanted& w) { return w.variable == variable && w.is_found; });
   }
 
-  /// Looks for pairs among the choices from one state; `found(variable, first, second)` for each new one.
+  /// Looks for pairs among the outcomes from one state; `found(variable, first, second)` for each new one.
   template <class Found>
-  void look(Machine& machine, const PlcState& state, const std::vector<Choice>& choices, Found&& found) {
-    std::vector<Outcome> outcomes;
-    std::unordered_map<std::string, std::size_t> by_choice;
-    for (const Choice& choice : choices) {
-      by_choice.emplace(std::string(choice.begin(), choice.end()), outcomes.size());
-      outcomes.push_back({choice, trail_of(machine, state, choice, Step::Kind::change, [](const Trail&) {})});
-    }
+  void look(const std::vector<Outcome>& outcomes, const Choices& choices, Found&& found) {
+    const OutcomeIndex index(outcomes, choices);
+    std::vector<const Outcome*> used;
     for (Wanted& wanted : wanted_) {
-      for (std::size_t i = 0; i < outcomes.size() && !wanted.is_found; ++i) {
-        for (const Choice& other : neighbours(wanted, outcomes[i].choice)) {
-          const auto at = by_choice.find(std::string(other.begin(), other.end()));
-          if (at == by_choice.end() || !differ(outcomes[i], outcomes[at->second])) continue;
-          wanted.is_found = true;
-          found(wanted.variable, outcomes[i], outcomes[at->second]);
-          break;
-        }
-      }
+      if (wanted.is_found) continue;
+      const auto [first, second] = best_pair(wanted, outcomes, index, used);
+      if (first == nullptr) continue;
+      wanted.is_found = true;
+      used.insert(used.end(), {first, second});
+      found(wanted.variable, *first, *second);
     }
   }
 
@@ -59,40 +82,43 @@ class PairFinder {
     std::uint32_t variable, source, place;
     bool is_found;
   };
+  using Two = std::pair<const Outcome*, const Outcome*>;
 
-  /// Choices that differ in this input alone.
-  [[nodiscard]] std::vector<Choice> neighbours(const Wanted& wanted, const Choice& choice) const {
-    std::vector<Choice> list;
-    const auto& options = sources_[wanted.source].options;
-    const std::vector<double>& own = options[choice[wanted.source]];
-    for (std::size_t option = 0; option < options.size(); ++option) {
-      std::vector<double> same = options[option];
-      if (same[wanted.place] < own[wanted.place] || same[wanted.place] > own[wanted.place]) {
-        same[wanted.place] = own[wanted.place];
-        if (same != own) continue;
-        list.push_back(choice);
-        list.back()[wanted.source] = static_cast<std::uint8_t>(option);
-      }
-    }
-    return list;
+  /// One with a test among `used`, else the first.
+  Two best_pair(const Wanted& wanted, const std::vector<Outcome>& outcomes, const OutcomeIndex& index,
+                const std::vector<const Outcome*>& used) const {
+    for (const Outcome* const one : used)
+      if (const Outcome* const other = partner(wanted, *one, index); other != nullptr) return {one, other};
+    for (const Outcome& one : outcomes)
+      if (const Outcome* const other = partner(wanted, one, index); other != nullptr) return {&one, other};
+    return {};
   }
 
-  static bool differ(const Outcome& a, const Outcome& b) {
-    if (!a.trail.comes_to_rest || !b.trail.comes_to_rest) return false;
-    if (a.trail.steps.front().is_on != b.trail.steps.front().is_on) return true;
-    return a.trail.is_steady && b.trail.is_steady && a.trail.steps.back().is_on != b.trail.steps.back().is_on;
+  /// An outcome of another choice that differs in this input alone.
+  [[nodiscard]] const Outcome* partner(const Wanted& wanted, const Outcome& one,
+                                       const OutcomeIndex& index) const {
+    const auto& options = sources_[wanted.source].options;
+    const std::vector<double>& own = options[one.choice[wanted.source]];
+    for (std::size_t option = 0; option < options.size(); ++option) {
+      if (!differs_there_alone(options[option], own, wanted.place)) continue;
+      Choice choice = one.choice;
+      choice[wanted.source] = static_cast<std::uint8_t>(option);
+      const Outcome* const other = index.find(choice);
+      if (other != nullptr && differ(one, *other)) return other;
+    }
+    return nullptr;
+  }
+
+  static bool differs_there_alone(const std::vector<double>& a, const std::vector<double>& b,
+                                  std::size_t place) {
+    for (std::size_t i = 0; i < a.size(); ++i)
+      if ((a[i] < b[i] || a[i] > b[i]) != (i == place)) return false;
+    return true;
   }
 
   const std::vector<Source>& sources_;
   std::vector<Wanted> wanted_;
 };
-
-/// Only what is needed to see the difference: the change alone if the output differs at once.
-void shorten(Pair& pair) {
-  if (pair.first.front().is_on == pair.second.front().is_on) return;
-  pair.first.resize(1);
-  pair.second.resize(1);
-}
 
 /// States that need not be reachable: every value of what is remembered, timers fresh or run out.
 std::vector<PlcState> any_states(Machine& machine, const Program& slice, std::size_t most) {
@@ -119,30 +145,35 @@ std::vector<PlcState> any_states(Machine& machine, const Program& slice, std::si
   return states;
 }
 
+std::vector<Outcome> outcomes_from(Machine& machine, const PlcState& state, const Choices& choices) {
+  std::vector<Outcome> outcomes;
+  for (const Choice& choice : choices.from(machine.rest())) {
+    const Trail trail = trail_of(machine, state, choice, Step::Kind::change, [](const Trail&) {});
+    outcomes.push_back(
+        {choice, trail.comes_to_rest, trail.is_steady, trail.steps.front().is_on, trail.steps.back().is_on});
+  }
+  return outcomes;
+}
+
 /// Whether an input has a pair when inputs are free, and when any prior state is.
 class Why {
  public:
-  Why(const Drive& drive, const std::vector<Source>& free, const DriveLimits& limits)
-      : free_(free), anywhere_(drive.sources), has_held_(!drive.needs.empty()) {
+  Why(const PairSearch& search, const std::vector<std::uint32_t>& inputs)
+      : free_(search.free, inputs), anywhere_(search.sources, inputs), has_held_(search.has_held) {
     const auto ignore = [](std::uint32_t, const Outcome&, const Outcome&) {};
-    Machine machine(drive.slice, free, drive.output);
-    Walk walk(machine, limits, false);
-    while (const auto at = walk.next()) {
-      walk.keep_within_limits();
-      if (free_.is_done()) break;
-      free_.look(machine, walk.moment(*at).state, walk.choices_from(walk.moment(*at).choice), ignore);
-    }
-    constexpr std::size_t k_most_states = 4096;
-    Machine held(drive.slice, drive.sources, drive.output);
-    const Walk choices(held, limits, false);
-    for (const PlcState& state : any_states(held, drive.slice, k_most_states)) {
-      if (anywhere_.is_done() || held.scans_run() > limits.scans) break;
-      anywhere_.look(held, state, choices.choices_from(held.rest()), ignore);
+    Machine machine(search.slice, search.free, search.output);
+    Walk walk(machine, search.limits, false);
+    while (!free_.is_done() && walk.next()) free_.look(walk.outcomes(), walk.choices(), ignore);
+
+    constexpr std::size_t k_most_states = 4096, k_share_of_scans = 8;
+    Machine held(search.slice, search.sources, search.output);
+    const Choices choices(search.sources, search.limits.choices);
+    for (const PlcState& state : any_states(held, search.slice, k_most_states)) {
+      if (anywhere_.is_done() || held.scans_run() > search.limits.scans / k_share_of_scans) break;
+      anywhere_.look(outcomes_from(held, state, choices), choices, ignore);
     }
   }
   [[nodiscard]] NoPair cause(const Source& source, std::uint32_t variable) const {
-    if (source.how == How::hold) return NoPair::held;
-    if (source.how == How::follow) return NoPair::coupled;
     if (anywhere_.has(variable)) return NoPair::unreachable;
     if (!free_.has(variable)) return NoPair::masked;
     return has_held_ && source.variables.size() == 1 ? NoPair::held : NoPair::coupled;
@@ -153,39 +184,130 @@ class Why {
   bool has_held_;
 };
 
+/// Takes pairs in and keeps each test once.
+class TestList {
+ public:
+  TestList(Machine& machine, PairSet& set) : machine_(machine), set_(set) {}
+
+  void add(std::uint32_t variable, const std::vector<Step>& prior, const PlcState& state, const Outcome& a,
+           const Outcome& b) {
+    const bool is_at_once = a.at_once != b.at_once;
+    const std::size_t first = test_of(prior, state, a.choice, is_at_once);
+    const std::size_t second = test_of(prior, state, b.choice, is_at_once);
+    set_.pairs.push_back({variable, first, second});
+    const std::uint32_t watch_ms =
+        is_at_once ? 0 : std::max(waited(set_.tests[first]), waited(set_.tests[second]));
+    for (const std::size_t test : {first, second})
+      set_.tests[test].watch_ms = std::max(set_.tests[test].watch_ms, watch_ms);
+  }
+
+ private:
+  std::size_t test_of(const std::vector<Step>& prior, const PlcState& state, const Choice& choice,
+                      bool is_at_once) {
+    std::vector<Step> steps =
+        trail_of(machine_, state, choice, Step::Kind::change, [](const Trail&) {}).steps;
+    if (is_at_once) steps.resize(1);
+    std::size_t i = 0;
+    while (i < set_.tests.size() &&
+           !(is_same(set_.tests[i].prior, prior) && set_.tests[i].steps.front().choice == choice))
+      ++i;
+    if (i == set_.tests.size()) set_.tests.push_back({prior, {}, 0, false, 0});
+    if (steps.size() > set_.tests[i].steps.size()) set_.tests[i].steps = std::move(steps);
+    return i;
+  }
+
+  static bool is_same(const std::vector<Step>& a, const std::vector<Step>& b) {
+    return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const Step& x, const Step& y) {
+      return x.kind == y.kind && x.choice == y.choice && x.wait_ms == y.wait_ms;
+    });
+  }
+
+  static std::uint32_t waited(const Trial& test) {
+    std::uint32_t ms = 0;
+    for (const Step& step : test.steps) ms += step.wait_ms;
+    return ms;
+  }
+
+  Machine& machine_;
+  PairSet& set_;
+};
+
+/// How the controller comes back to where it started, if it does.
+void find_way_back(Machine& machine, Trial& test) {
+  machine.restart();
+  machine.set(machine.rest());
+  machine.settle(0);
+  const std::string start = machine.memory();
+  for (const auto* const list : {&test.prior, &test.steps})
+    for (const Step& step : *list) {
+      machine.set(step.choice);
+      machine.settle(step.wait_ms);
+    }
+  Choice choice = test.steps.back().choice;
+  const Choice rest = machine.rest();
+  bool comes_to_rest = true;
+  for (std::size_t i = choice.size(); i-- > 0;) {
+    if (choice[i] == rest[i]) continue;
+    choice[i] = rest[i];
+    machine.set(choice);
+    comes_to_rest &= !machine.settle(0).empty();
+  }
+  const PlcState left = machine.state();
+  const Trail trail = trail_of(machine, left, rest, Step::Kind::change, [](const Trail&) {});
+  test.must_restart = !comes_to_rest || !trail.comes_to_rest || !trail.is_steady || machine.memory() != start;
+  if (test.must_restart) return;
+  for (const Step& step : trail.steps) test.back_ms += step.wait_ms;
+}
+
 }  // namespace
 
-void find_pairs(Drive& drive, const std::vector<Source>& free, const DriveLimits& limits) {
-  Machine machine(drive.slice, drive.sources, drive.output);
-  Walk walk(machine, limits, false);
-  PairFinder finder(drive.sources);
+FoundPairs find_pairs(const PairSearch& search, const std::vector<std::uint32_t>& inputs) {
+  FoundPairs made;
+  PairSet& set = made.set;
+  set.sources = search.sources;
+  Machine machine(search.slice, search.sources, search.output);
+  const Choice rest = machine.rest();
+  Walk walk(machine, search.limits, false);
+  PairFinder finder(search.sources, inputs);
+  TestList tests(machine, set);
   while (!finder.is_done()) {
     const auto at = walk.next();
     if (!at) break;
-    walk.keep_within_limits();
-    finder.look(
-        machine, walk.moment(*at).state, walk.choices_from(walk.moment(*at).choice),
-        [&](std::uint32_t variable, const Outcome& first, const Outcome& second) {
-          drive.pairs.push_back({variable, walk.steps_to(*at), first.trail.steps, second.trail.steps});
-          shorten(drive.pairs.back());
-        });
+    finder.look(walk.outcomes(), walk.choices(),
+                [&](std::uint32_t variable, const Outcome& first, const Outcome& second) {
+                  tests.add(variable, walk.steps_to(*at), walk.moment(*at).state, first, second);
+                });
   }
-  drive.is_chained = machine.kept_variables().empty() && machine.kept_blocks().empty();
-  drive.oscillates |= walk.oscillates();
-  std::optional<Why> why;
-  for (const Source& source : drive.sources) {
+  set.is_chained = machine.kept_variables().empty() && machine.kept_blocks().empty();
+  made.oscillates = walk.oscillates();
+
+  std::vector<std::uint32_t> unfound;
+  for (const Source& source : search.sources)
     for (const std::uint32_t variable : source.variables) {
-      if (finder.has(variable)) continue;
-      if (!walk.is_whole() && source.options.size() > 1) {
-        drive.unpaired.push_back({variable, NoPair::not_searched});
-        drive.is_whole = false;
-        continue;
-      }
-      if (!why) why.emplace(drive, free, limits);
-      drive.unpaired.push_back({variable, why->cause(source, variable)});
+      const bool is_asked =
+          inputs.empty() || std::find(inputs.begin(), inputs.end(), variable) != inputs.end();
+      if (!is_asked || finder.has(variable)) continue;
+      NoPair cause = NoPair::not_searched;
+      if (source.how == How::hold) cause = NoPair::held;
+      if (source.how == How::follow) cause = NoPair::coupled;
+      set.unpaired.push_back({variable, cause});
+      if (cause == NoPair::not_searched && source.options.size() > 1) unfound.push_back(variable);
+      if (cause == NoPair::not_searched && source.options.size() == 1)
+        set.unpaired.back().cause = NoPair::masked;
     }
+  if (!unfound.empty() && !walk.is_whole()) made.is_whole = false;
+  if (!unfound.empty() && walk.is_whole()) {
+    const Why why(search, unfound);
+    for (Unpaired& unpaired : set.unpaired)
+      for (const Source& source : search.sources)
+        if (unpaired.cause == NoPair::not_searched &&
+            std::find(source.variables.begin(), source.variables.end(), unpaired.variable) !=
+                source.variables.end())
+          unpaired.cause = why.cause(source, unpaired.variable);
   }
-  order_pairs(drive);
+  for (Trial& test : set.tests) find_way_back(machine, test);
+  order_tests(set, rest);
+  return made;
 }
 
 }  // namespace ringtrue::logic

@@ -6,13 +6,28 @@
 
 namespace ringtrue::logic {
 
-/// Fills `pairs` and `unpaired` of a drive whose slice and sources stand, for all inputs that the slice
-/// reads.
-/// @param free  the same sources with every input free to change by itself, to tell why one has no pair.
-void find_pairs(Drive& drive, const std::vector<Source>& free, const DriveLimits& limits);
+/// What of a drive pairs are looked for in.
+struct PairSearch {
+  const Program& slice;
+  std::uint32_t output = k_none;
+  const std::vector<Source>& sources;
+  /// The same with every input free to change by itself, to tell why one has no pair.
+  const std::vector<Source>& free;
+  bool has_held = false;  ///< inputs that would decide with a held one in another state
+  DriveLimits limits;
+};
 
-/// Puts the pairs into the order with the fewest changes between them, and each pair's members in the better
-/// order: exactly up to eight pairs, else the nearest next. Only where nothing is remembered between them.
-void order_pairs(Drive& drive);
+struct FoundPairs {
+  PairSet set;
+  bool is_whole = true, oscillates = false;
+};
+
+/// Pairs, and causes where there is none, of all inputs that the slice reads, or of those of them.
+[[nodiscard]] FoundPairs find_pairs(const PairSearch& search, const std::vector<std::uint32_t>& inputs = {});
+
+/// Brings the tests into order, pairs following along. Chained ones: the fewest changes from one to the next,
+/// the first of them from `rest`; exactly up to ten tests, else the nearest next. Else those with one prior
+/// state together, first the one in most pairs.
+void order_tests(PairSet& set, const Choice& rest);
 
 }  // namespace ringtrue::logic

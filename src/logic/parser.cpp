@@ -1,6 +1,7 @@
 #include "logic/parser.hpp"
 
 #include <algorithm>
+#include <array>
 #include <utility>
 
 namespace ringtrue::logic {
@@ -8,6 +9,12 @@ namespace ringtrue::logic {
 namespace {
 
 constexpr std::string_view k_a_statement = "NAME := EXPRESSION; or BLOCK(PIN := EXPRESSION, ...);";
+
+bool is_branch_or_loop(const Token& token) {
+  constexpr std::array<std::string_view, 7> k_words = {"IF",     "CASE", "FOR",   "WHILE",
+                                                       "REPEAT", "EXIT", "RETURN"};
+  return std::find(k_words.begin(), k_words.end(), in_capitals(token.text)) != k_words.end();
+}
 
 /// Names of pins; some libraries use the longer ones.
 enum class Pin : std::uint8_t { unknown, first, reset, preset };
@@ -66,7 +73,10 @@ void Parser::statement() {
   else if (is_at("("))
     wrong(name, "a call of something that is no function block", "an instance declared in a VAR block",
           names_.nearest(name.text));
-  else
+  else if (is_branch_or_loop(name))
+    wrong(name, "branches and loops are not read here", std::string(k_a_statement));
+  else if (errors_.empty() ||
+           !in_capitals(name.text).starts_with("END_"))  // else the end of what was told of
     wrong(name, "not a statement that is read here", std::string(k_a_statement));
   if (!is_good) skip_statement();
 }

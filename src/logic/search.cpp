@@ -37,33 +37,33 @@ std::uint32_t changes_between(const Choice& a, const Choice& b) {
   return changes;
 }
 
-Walk::Walk(Machine& machine, const DriveLimits& limits, bool counts_on)
-    : machine_(machine), limits_(limits), counts_on_(counts_on), scans_before_(machine.scans_run()) {
-  // Up to so many input states, states of the walk are told apart by their inputs too, so that the number of
-  // changes is the fewest; beyond that it would square the work.
-  constexpr std::size_t k_most_exact = 64;
-  const std::size_t count = choice_count(machine.sources(), limits.choices);
-  keys_hold_inputs_ = count <= k_most_exact;
-  if (count <= limits.choices)
-    all_ = every_choice(machine.sources(), count);
-  else
-    is_whole_ = false;
-
-  follow(k_none, machine.state(), machine.rest(), {});
+Choices::Choices(const std::vector<Source>& sources, std::size_t limit) : sources_(sources) {
+  if (const std::size_t count = choice_count(sources, limit); count <= limit)
+    all_ = every_choice(sources, count);
 }
 
-std::vector<Choice> Walk::choices_from(const Choice& choice) const {
-  if (!all_.empty()) {
-    std::vector<Choice> nearest = all_;
-    std::stable_sort(nearest.begin(), nearest.end(), [&](const Choice& a, const Choice& b) {
-      return changes_between(a, choice) < changes_between(b, choice);
-    });
-    return nearest;
-  }
-  // Those that differ in one or two sources.
-  std::vector<Choice> near;
+std::size_t Choices::number_of(const Choice& choice) const {
+  std::size_t number = 0;
+  for (std::size_t i = choice.size(); i-- > 0;) number = number * sources_[i].options.size() + choice[i];
+  return number;
+}
+
+std::vector<Choice> Choices::from(const Choice& choice) const {
+  if (!is_whole()) return near(choice);
+  std::vector<std::vector<const Choice*>> by_changes(choice.size() + 1);
+  for (const Choice& one : all_) by_changes[changes_between(one, choice)].push_back(&one);
+  std::vector<Choice> nearest;
+  nearest.reserve(all_.size());
+  for (const auto& some : by_changes)
+    for (const Choice* const one : some) nearest.push_back(*one);
+  return nearest;
+}
+
+/// Those that differ in one or two sources.
+std::vector<Choice> Choices::near(const Choice& choice) const {
+  std::vector<Choice> near = {choice};
   const auto with_each = [&](const Choice& from, std::size_t source, auto&& use) {
-    for (std::size_t option = 0; option < machine_.sources()[source].options.size(); ++option) {
+    for (std::size_t option = 0; option < sources_[source].options.size(); ++option) {
       if (option == from[source]) continue;
       Choice changed = from;
       changed[source] = static_cast<std::uint8_t>(option);
@@ -80,10 +80,18 @@ std::vector<Choice> Walk::choices_from(const Choice& choice) const {
   return near;
 }
 
-void Walk::keep_within_limits() {
-  if (machine_.scans_run() - scans_before_ <= limits_.scans) return;
-  is_whole_ = false;
-  open_.clear();
+Walk::Walk(Machine& machine, const DriveLimits& limits, bool counts_on)
+    : machine_(machine),
+      limits_(limits),
+      counts_on_(counts_on),
+      scans_before_(machine.scans_run()),
+      choices_(machine.sources(), limits.choices) {
+  // Up to so many input states, states of the walk are told apart by their inputs too, so that the number of
+  // changes is the fewest; beyond that it would square the work.
+  constexpr std::size_t k_most_exact = 64;
+  is_whole_ = choices_.is_whole();
+  keys_hold_inputs_ = is_whole_ && choices_.count() <= k_most_exact;
+  follow(k_none, machine.state(), machine.rest(), {});
 }
 
 std::optional<std::uint32_t> Walk::next() {
@@ -100,19 +108,23 @@ std::optional<std::uint32_t> Walk::next() {
 void Walk::expand(std::uint32_t from) {
   const PlcState state = moments_[from].state;
   const Choice own = moments_[from].choice;
-  for (const Choice& choice : choices_from(own)) {
-    if (machine_.scans_run() - scans_before_ > limits_.scans) return keep_within_limits();
-    if (choice == own) continue;
+  outcomes_.clear();
+  for (const Choice& choice : choices_.from(own)) {
+    if (is_beyond_limits()) {
+      is_whole_ = false;
+      open_.clear();
+      return;
+    }
     Cost cost = costs_[from];
     cost.steps += 1;
     cost.changes += changes_between(choice, own);
-    follow(from, state, choice, cost);
+    outcomes_.push_back(follow(from, state, choice, cost));
   }
 }
 
 /// A state in which a timer runs leads on by itself, and where to depends on the inputs. All of that is added
 /// at once, so that inputs need not tell states apart.
-void Walk::follow(std::uint32_t from, const PlcState& state, const Choice& choice, const Cost& cost) {
+Outcome Walk::follow(std::uint32_t from, const PlcState& state, const Choice& choice, const Cost& cost) {
   Moment made{{}, choice, {}, from, from != k_none && moments_[from].has_been_on};
   Cost sum = cost;
   const auto kind = from == k_none ? Step::Kind::rest : Step::Kind::change;
@@ -124,6 +136,7 @@ void Walk::follow(std::uint32_t from, const PlcState& state, const Choice& choic
     add(made, sum);
   });
   oscillates_ |= !trail.comes_to_rest;
+  return {choice, trail.comes_to_rest, trail.is_steady, trail.steps.front().is_on, trail.steps.back().is_on};
 }
 
 void Walk::add(Moment moment, const Cost& cost) {

@@ -50,6 +50,29 @@ Trail trail_of(Machine& machine, const PlcState& from, const Choice& choice, Ste
   return trail;
 }
 
+/// What the output does after a change: at once, and once all timers have run out.
+struct Outcome {
+  Choice choice;
+  bool comes_to_rest = false, is_steady = false, at_once = false, in_the_end = false;
+};
+
+/// All settings of some sources, numbered; where they are too many only those near another one are listed.
+class Choices {
+ public:
+  Choices(const std::vector<Source>& sources, std::size_t limit);
+  [[nodiscard]] bool is_whole() const { return !all_.empty(); }
+  [[nodiscard]] std::size_t count() const { return all_.size(); }
+  /// Those that can be set from there, nearest first; itself among them.
+  [[nodiscard]] std::vector<Choice> from(const Choice& choice) const;
+  /// Only if whole.
+  [[nodiscard]] std::size_t number_of(const Choice& choice) const;
+
+ private:
+  [[nodiscard]] std::vector<Choice> near(const Choice& choice) const;
+  const std::vector<Source>& sources_;
+  std::vector<Choice> all_;  ///< empty where they are too many
+};
+
 /// Walks over all states that a sequence of inputs leads to, cheapest first (Dijkstra): fewest input states,
 /// then fewest changed inputs, then the shortest wait.
 class Walk {
@@ -62,12 +85,12 @@ class Walk {
   [[nodiscard]] const Moment& moment(std::uint32_t i) const { return moments_[i]; }
   [[nodiscard]] std::vector<Step> steps_to(std::uint32_t moment) const;
 
-  /// All that can be set from there; all there is, as long as the limits allow.
-  [[nodiscard]] std::vector<Choice> choices_from(const Choice& choice) const;
+  /// Of every choice from the state that came last.
+  [[nodiscard]] const std::vector<Outcome>& outcomes() const { return outcomes_; }
+  [[nodiscard]] const Choices& choices() const { return choices_; }
   [[nodiscard]] bool is_whole() const { return is_whole_; }
   [[nodiscard]] bool is_exact() const { return keys_hold_inputs_; }
   [[nodiscard]] bool oscillates() const { return oscillates_; }
-  void keep_within_limits();
 
  private:
   struct Cost {
@@ -76,7 +99,8 @@ class Walk {
     auto operator<=>(const Cost&) const = default;
   };
   void expand(std::uint32_t from);
-  void follow(std::uint32_t from, const PlcState& state, const Choice& choice, const Cost& cost);
+  Outcome follow(std::uint32_t from, const PlcState& state, const Choice& choice, const Cost& cost);
+  [[nodiscard]] bool is_beyond_limits() const { return machine_.scans_run() - scans_before_ > limits_.scans; }
   void add(Moment moment, const Cost& cost);
 
   Machine& machine_;
@@ -85,7 +109,8 @@ class Walk {
   bool keys_hold_inputs_ = false;
   bool is_whole_ = true, oscillates_ = false;
   std::size_t scans_before_;
-  std::vector<Choice> all_;  ///< empty where they are too many
+  Choices choices_;
+  std::vector<Outcome> outcomes_;
   std::vector<Moment> moments_;
   std::vector<Cost> costs_;
   std::unordered_map<std::string, std::uint32_t> best_;

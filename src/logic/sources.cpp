@@ -2,6 +2,7 @@
 #include <array>
 #include <cmath>
 #include <map>
+#include <numeric>
 #include <set>
 
 #include "ringtrue/logic/stimuli.hpp"
@@ -10,23 +11,10 @@ namespace ringtrue::logic {
 
 namespace {
 
-/// The row of the contact between the channel's two terminals; null where the drawing has none in panel or
-/// door.
-const Part* contact_of(const Channel& channel, const Netlist& netlist) {
-  for (const Part& part : netlist.parts) {
-    if (part.kind != PartKind::contact_no && part.kind != PartKind::contact_nc) continue;
-    if (part.place == PartPlace::field || channel.field == PointId::none) continue;
-    if ((part.a == channel.field && part.b == channel.return_point) ||
-        (part.b == channel.field && part.a == channel.return_point))
-      return &part;
-  }
-  return nullptr;
-}
-
 class SourceFinder {
  public:
-  SourceFinder(const Program& program, const ConductionGraph& graph)
-      : program_(program), graph_(graph), netlist_(graph.netlist()) {}
+  SourceFinder(const Program& program, const ConductionGraph& graph, const Fittings& fittings)
+      : program_(program), graph_(graph), netlist_(graph.netlist()), fittings_(fittings) {}
 
   std::vector<Source> find() {
     const std::vector<bool> read = variables_read(program_, program_.statements);
@@ -47,20 +35,33 @@ class SourceFinder {
     return netlist_.channels[program_.variables[variable].channel];
   }
 
+  [[nodiscard]] const InputTest& test_of(std::uint32_t variable) const {
+    return fittings_.tests[program_.variables[variable].channel];
+  }
+
+  /// The contact wired in panel or door; null where the drawing has none.
+  [[nodiscard]] const Part* contact_of(std::uint32_t variable) const {
+    const ElementId contact = test_of(variable).contact;
+    return contact == ElementId::none ? nullptr : &netlist_.parts[graph_.origin(contact).row];
+  }
+
   void add_input(std::uint32_t variable) {
     const Channel& channel = channel_of(variable);
-    const Part* const contact = contact_of(channel, netlist_);
-    Source source{How::jumper, {variable}, {{0}, {1}}, 0, "", {}, k_none, channel.role};
+    const InputTest& test = test_of(variable);
+    const Part* const contact = contact_of(variable);
+    Source source{How::jumper, {variable}, {{0}, {1}}, 0, "", {}, k_none, false, false, channel.role};
+    source.rest = test.lit_at_rest ? 1 : 0;
     if (contact == nullptr) {
-      if (channel.sensor != Sensor::contact && channel.sensor != Sensor::unknown) source.how = How::simulate;
+      if (test.kind == InputTestKind::sensor || test.kind == InputTestKind::namur) source.how = How::simulate;
       source.device = std::string(channel.device);
-    } else if (!contact->closed_in.empty() && channel.role == Role::none) {
+      source.is_refused = channel.role == Role::none && !test.is_there();
+    } else if (!contact->closed_in.empty() && test.kind == InputTestKind::operate) {
       selectors_[std::string(contact->actuated_by)].push_back(variable);
       return;
     } else {
       set_contact(source, *contact);
     }
-    if (source.role != Role::none) source.how = How::hold;
+    if (source.role != Role::none || source.is_refused) source.how = How::hold;
     if (source.how == How::follow) source.options = {{0}}, source.rest = 0;
     if (source.how == How::hold) source.options = {{source.rest == 0 ? 0.0 : 1.0}}, source.rest = 0;
     sources_.push_back(source);
@@ -69,7 +70,6 @@ class SourceFinder {
   void set_contact(Source& source, const Part& contact) {
     source.how = How::operate;
     source.device = std::string(contact.actuated_by);
-    source.rest = contact.kind == PartKind::contact_nc ? 1 : 0;
     if (contact.role != Role::none) source.role = contact.role;
     bool has_coil = false;
     for (const std::uint32_t row : netlist_.parts_named(contact.actuated_by)) {
@@ -80,10 +80,9 @@ class SourceFinder {
       source.output = driver_of(part);
       if (source.output != k_none) break;
     }
-    if (has_coil && contact.kind == PartKind::contact_no && source.output != k_none)
-      source.how = How::follow;
-    else if (has_coil)
-      source.how = How::hold;
+    if (!has_coil) return;
+    source.how = source.output == k_none ? How::hold : How::follow;
+    source.is_inverted = contact.kind == PartKind::contact_nc;
   }
 
   /// The output whose field terminal a coil hangs on.
@@ -102,11 +101,11 @@ class SourceFinder {
     std::set<int> positions = {0};
     for (const Part& part : netlist_.parts)
       if (part.actuated_by == device) positions.insert(part.closed_in.begin(), part.closed_in.end());
-    Source source{How::select, variables, {}, 0, device, {}, k_none, Role::none};
+    Source source{How::select, variables, {}, 0, device, {}, k_none, false, false, Role::none};
     for (const int position : positions) {
       std::vector<double> values;
       for (const std::uint32_t variable : variables) {
-        const auto& closed = contact_of(channel_of(variable), netlist_)->closed_in;
+        const auto& closed = contact_of(variable)->closed_in;
         values.push_back(std::find(closed.begin(), closed.end(), position) != closed.end() ? 1 : 0);
       }
       // Positions that no input tells apart are one option: the lowest of them.
@@ -119,10 +118,13 @@ class SourceFinder {
 
   void add_analog(std::uint32_t variable) {
     const Channel& channel = channel_of(variable);
-    Source source{How::simulate, {variable}, {}, 0, std::string(channel.device), {}, k_none, channel.role};
+    Source source{How::simulate, {variable}, {},    0,           std::string(channel.device), {},
+                  k_none,        false,      false, channel.role};
     for (const double value : values_to_try(program_, variable, channel.low, channel.high))
       source.options.push_back({value});
-    if (channel.role != Role::none) {
+    source.is_refused = channel.role == Role::none &&
+                        fittings_.sheets[program_.variables[variable].channel].hook_up.why_not.has_value();
+    if (channel.role != Role::none || source.is_refused) {
       source.how = How::hold;
       source.options.resize(1);
     }
@@ -132,6 +134,7 @@ class SourceFinder {
   const Program& program_;
   const ConductionGraph& graph_;
   const Netlist& netlist_;
+  const Fittings& fittings_;
   std::map<std::string, std::vector<std::uint32_t>> selectors_;
   std::vector<Source> sources_;
 };
@@ -178,8 +181,20 @@ std::vector<double> values_to_try(const Program& program, std::uint32_t variable
   return values;
 }
 
-std::vector<Source> sources_of(const Program& program, const ConductionGraph& graph) {
-  return SourceFinder(program, graph).find();
+Fittings fittings_of(const ConductionGraph& graph, const Findings* findings, const JumperOptions& options) {
+  std::vector<std::size_t> all(graph.netlist().channels.size());
+  std::iota(all.begin(), all.end(), std::size_t{0});
+  Fittings fittings{input_tests(graph, all, findings, options), std::vector<AnalogSheet>(all.size())};
+  const Supplies supplies(graph);
+  for (const std::size_t channel : all)
+    if (graph.netlist().channels[channel].type == ChannelType::AI)
+      fittings.sheets[channel] = analog_sheet(supplies, channel);
+  return fittings;
+}
+
+std::vector<Source> sources_of(const Program& program, const ConductionGraph& graph,
+                               const Fittings& fittings) {
+  return SourceFinder(program, graph, fittings).find();
 }
 
 }  // namespace ringtrue::logic

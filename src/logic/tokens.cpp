@@ -71,7 +71,7 @@ class Cutter {
     if (is_digit(ahead())) return take_number();
     for (const std::string_view sign : {":=", "<>", "<=", ">="})
       if (text_.substr(at_, 2) == sign) return take(TokenKind::sign, at_ + 2);
-    if (std::string_view("();:,.=<>&-").find(ahead()) != std::string_view::npos)
+    if (std::string_view("();:,.=<>&-+*/").find(ahead()) != std::string_view::npos)
       return take(TokenKind::sign, at_ + 1);
     result_.bad = {line_, "a character that Structured Text does not know here",
                    std::string(text_.substr(at_, 1)), "a name, a number or an operator"};

@@ -1,9 +1,13 @@
 #include "drive_words.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <map>
 
+#include "analog_words.hpp"
 #include "element_words.hpp"
+#include "ringtrue/report/jumper_report.hpp"
 #include "ringtrue/report/panel_words.hpp"
 #include "ringtrue/report/words.hpp"
 #include "text_layout.hpp"
@@ -12,6 +16,7 @@ namespace ringtrue::report {
 
 namespace {
 
+using logic::Choice;
 using logic::DriveVerdict;
 using logic::How;
 using logic::NoPair;
@@ -32,93 +37,140 @@ const Potential* potential_at(const TracedPath& path, const ConductionGraph& gra
 }  // namespace
 
 const Channel& DriveWords::channel(std::uint32_t variable) const {
-  return graph_.netlist().channels[output_.drive.slice.variables[variable].channel];
+  return report_.graph.netlist().channels[output_.drive.slice.variables[variable].channel];
 }
 
 std::string DriveWords::input_name(std::uint32_t variable) const {
   return output_.drive.slice.variables[variable].name;
 }
 
+bool DriveWords::is_analog(const Source& source) const {
+  return channel(source.variables.front()).type == ChannelType::AI;
+}
+
 std::string DriveWords::value_text(std::uint32_t variable, double value) const {
   const Channel& drawn = channel(variable);
   if (drawn.type == ChannelType::DI) return value > 0.5 ? "1" : "0";
-  return number_text(value) + (drawn.unit.empty() ? "" : " " + std::string(drawn.unit));
+  return shortest_text(value) + (drawn.unit.empty() ? "" : " " + std::string(drawn.unit));
 }
 
-std::string DriveWords::names_of(const std::vector<std::uint32_t>& variables) const {
+std::string DriveWords::names_of(std::vector<std::uint32_t> variables) const {
   std::vector<std::string> names;
   for (const std::uint32_t variable : variables) names.push_back(input_name(variable));
   return joined(names);
 }
 
-const Source& DriveWords::source_of(std::uint32_t variable) const {
-  const auto& sources = output_.drive.sources;
-  return *std::find_if(sources.begin(), sources.end(), [&](const Source& source) {
-    return std::find(source.variables.begin(), source.variables.end(), variable) != source.variables.end();
-  });
+std::string DriveWords::held_names() const {
+  std::vector<std::uint32_t> held = drive().needs;
+  held.insert(held.end(), drive().refused.begin(), drive().refused.end());
+  return names_of(std::move(held));
 }
 
 std::string DriveWords::terminals(std::uint32_t variable) const {
   const Channel& drawn = channel(variable);
-  return point_or_unknown(drawn.field, graph_.netlist()) + " and " +
-         point_or_unknown(drawn.return_point, graph_.netlist());
+  const Netlist& netlist = report_.graph.netlist();
+  return point_or_unknown(drawn.return_point, netlist) + " to " + point_or_unknown(drawn.field, netlist);
 }
 
-std::string DriveWords::lit(const Source& source, std::size_t option) const {
-  std::vector<std::string> values;
+std::string DriveWords::values(const Source& source, std::size_t option) const {
+  std::vector<std::string> texts;
   for (std::size_t i = 0; i < source.variables.size(); ++i)
-    values.push_back(input_name(source.variables[i]) + " = " +
-                     value_text(source.variables[i], source.options[option][i]));
-  return " (" + joined(values) + ")";
+    texts.push_back(input_name(source.variables[i]) + " = " +
+                    value_text(source.variables[i], source.options[option][i]));
+  return joined(texts);
 }
 
-std::string DriveWords::action(const Source& source, std::size_t option) const {
+std::string DriveWords::signal(std::uint32_t variable, double value) const {
+  const auto& scale = report_.fittings.sheets[drive().slice.variables[variable].channel].scale;
+  // What a thermocouple gives depends on the temperature at the terminals; ringtrue analog asks for it.
+  if (!scale || !scale->value || scale->signal.kind == SignalKind::thermocouple) return "";
+  const double span = scale->value->high - scale->value->low;
+  const auto fed = scale->signal_at((value - scale->value->low) / span * 100);
+  return fed ? " (" + with_unit(signal_text(*fed), unit_of(scale->signal.kind)) + ")" : "";
+}
+
+std::string DriveWords::action(const Source& source, std::size_t option, bool with_terminals) const {
   const bool is_rest = option == source.rest;
   const std::uint32_t variable = source.variables.front();
   switch (source.how) {
     case How::jumper:
-      return (is_rest ? "take the jumper off " : "jumper ") + terminals(variable) + lit(source, option);
+      return (is_rest ? "take off jumper " : "fit jumper ") + input_name(variable) +
+             (with_terminals ? " (" + terminals(variable) + ")" : "");
     case How::operate:
-      return (is_rest ? "release " : "operate ") + source.device + lit(source, option);
+      return (is_rest ? "release " : "operate ") + source.device + " (" + values(source, option) + ")";
     case How::select:
-      return "turn " + source.device + " to position " + std::to_string(source.positions[option]) +
-             lit(source, option);
+      return "turn " + source.device + " to " + std::to_string(source.positions[option]) + " (" +
+             values(source, option) + ")";
     case How::simulate:
-      return "set the simulator at " + terminals(variable) + lit(source, option);
+      if (is_analog(source))
+        return "feed " + values(source, option) + signal(variable, source.options[option].front());
+      return "simulator " + input_name(variable) + (is_rest ? " off" : " on");
     case How::follow:
-      return input_name(variable) + " follows " + input_name(source.output) + " by " + source.device;
+    case How::hold:
+      break;
+  }
+  return state(source, option);
+}
+
+std::string DriveWords::state(const Source& source, std::size_t option) const {
+  const bool is_rest = option == source.rest;
+  const std::uint32_t variable = source.variables.front();
+  switch (source.how) {
+    case How::jumper:
+      return (is_rest ? "no jumper " : "jumper ") + input_name(variable);
+    case How::operate:
+      return source.device + (is_rest ? " released (" : " operated (") + values(source, option) + ")";
+    case How::select:
+      return source.device + " at " + std::to_string(source.positions[option]) + " (" +
+             values(source, option) + ")";
+    case How::simulate:
+      if (is_analog(source)) return values(source, option) + signal(variable, source.options[option].front());
+      return "simulator " + input_name(variable) + (is_rest ? " off" : " on");
+    case How::follow:
+      return input_name(variable) + " follows " + input_name(source.output) + " by " + source.device +
+             (source.is_inverted ? ", inverted" : "");
     case How::hold:
       break;
   }
   return input_name(variable) + " stays " + value_text(variable, source.options[option].front());
 }
 
-std::vector<std::string> DriveWords::actions(const logic::Choice& before, const logic::Choice& after) const {
+std::vector<std::string> DriveWords::actions(const std::vector<Source>& sources, const Choice& before,
+                                             const logic::Step& step, bool with_terminals) const {
   std::vector<std::string> list;
-  for (std::size_t i = 0; i < after.size(); ++i)
-    if (before[i] != after[i]) list.push_back(action(output_.drive.sources[i], after[i]));
+  if (step.first != logic::k_none)
+    list.push_back("first " + action(sources[step.first], step.choice[step.first], with_terminals));
+  for (std::size_t i = 0; i < step.choice.size(); ++i)
+    if (before[i] != step.choice[i] && i != step.first)
+      list.push_back(action(sources[i], step.choice[i], with_terminals));
   return list;
 }
 
-std::vector<std::string> DriveWords::at_rest() const {
+std::vector<std::string> DriveWords::states(const std::vector<Source>& sources, const Choice& other,
+                                            const Choice& choice) const {
   std::vector<std::string> list;
-  for (const Source& source : output_.drive.sources) {
-    const bool is_analog = channel(source.variables.front()).type == ChannelType::AI;
-    if (source.how == How::select || source.how == How::follow || source.how == How::hold || is_analog)
-      list.push_back(action(source, source.rest));
-  }
+  for (std::size_t i = 0; i < choice.size(); ++i)
+    if (other[i] != choice[i]) list.push_back(state(sources[i], choice[i]));
+  return list;
+}
+
+std::vector<std::string> DriveWords::at_rest(const std::vector<Source>& sources) const {
+  std::vector<std::string> list;
+  for (const Source& source : sources)
+    if (source.how == How::select || source.how == How::follow || source.how == How::hold ||
+        is_analog(source))
+      list.push_back(state(source, source.rest));
   return list;
 }
 
 std::string DriveWords::reason() const {
   const logic::Drive& drive = output_.drive;
-  const DriveVerdict verdict = logic::verdict_of(drive, output_.outlet);
   const std::string name = input_name(drive.output);
-  const std::string needs = drive.needs.empty() ? "" : names_of(drive.needs);
+  const std::string needs = names_of(drive.needs);
   const std::string guarded =
-      output_.outlet.guarded.empty() ? "" : list_of(output_.outlet.guarded, graph_, 4);
+      output_.outlet.guarded.empty() ? "" : list_of(output_.outlet.guarded, report_.graph, 4);
   const std::string searched = drive.is_whole ? "" : "; it was not searched whole";
-  switch (verdict) {
+  switch (verdict()) {
     case DriveVerdict::drivable:
       return "";
     case DriveVerdict::no_logic:
@@ -130,7 +182,8 @@ std::string DriveWords::reason() const {
       if (drive.turns_off && !guarded.empty())
         return "its feed passes " + guarded + ", of role " + std::string(word(output_.outlet.role));
       if (drive.turns_off) return "it has the role " + std::string(word(output_.outlet.role));
-      return "it would take " + needs + " in another state, which has a role and is never moved here";
+      return "it would take " + held_names() +
+             " in another state, and that is never moved here: " + joined(why_held(), "; ");
     case DriveVerdict::substitute:
       break;
   }
@@ -141,17 +194,10 @@ std::string DriveWords::reason() const {
   return "it needs " + needs + " as with the circuit closed by its own devices";
 }
 
-std::vector<std::string> DriveWords::box() const {
-  std::vector<std::string> list;
-  const auto names = [&](const std::vector<PointId>& points) {
-    std::vector<std::string> texts;
-    for (const PointId point : points) texts.push_back(graph_.netlist().points.name(point));
-    return any_of(texts);
-  };
-  for (const logic::MissingContact& missing : logic::missing_contacts(graph_))
-    list.push_back("a contact like " + element_noun(missing.contact, graph_) + " between " +
-                   names(missing.a) + " and " + names(missing.b) + in_sheets({missing.contact}, graph_));
-  return list;
+std::string DriveWords::two_terminals(std::uint32_t variable) const {
+  const Channel& drawn = channel(variable);
+  const Netlist& netlist = report_.graph.netlist();
+  return point_or_unknown(drawn.field, netlist) + " and " + point_or_unknown(drawn.return_point, netlist);
 }
 
 std::string DriveWords::responds() const {
@@ -160,11 +206,11 @@ std::string DriveWords::responds() const {
     const Channel& drawn = channel(output_.drive.output);
     const std::string device = drawn.device.empty() ? "its device" : std::string(drawn.device);
     return "nothing here: " + device + " is not connected. Connect a load of its kind between " +
-           terminals(output_.drive.output) +
+           two_terminals(output_.drive.output) +
            "; an unloaded electronic output reads near full volts while off";
   }
-  std::string text = list_of(outlet.loads, graph_, 8);
-  if (!outlet.contacts.empty()) text += ", with " + list_of(outlet.contacts, graph_, 8);
+  std::string text = list_of(outlet.loads, report_.graph, 8);
+  if (!outlet.contacts.empty()) text += ", with " + list_of(outlet.contacts, report_.graph, 8);
   return text;
 }
 
@@ -172,13 +218,13 @@ std::string DriveWords::measure() const {
   const Channel& drawn = channel(output_.drive.output);
   if (drawn.field == PointId::none || drawn.return_point == PointId::none)
     return "not stated: the drawing names no two terminals of the device";
-  std::string text = terminals(output_.drive.output) + ": ";
-  const Potential* const feed = potential_at(output_.outlet.trace.common, graph_);
-  const Potential* const back = potential_at(output_.outlet.trace.return_path, graph_);
+  std::string text = two_terminals(output_.drive.output) + ": ";
+  const Potential* const feed = potential_at(output_.outlet.trace.common, report_.graph);
+  const Potential* const back = potential_at(output_.outlet.trace.return_path, report_.graph);
   if (feed == nullptr || back == nullptr || !std::isfinite(feed->volts) || !std::isfinite(back->volts))
     return text + "volts not stated, since its feed or return reaches no stated potential";
   const bool is_dc = feed->kind == PotentialKind::dc_plus || feed->kind == PotentialKind::dc_minus;
-  text += number_text(std::abs(feed->volts - back->volts)) + (is_dc ? " V DC" : " V AC");
+  text += shortest_text(std::abs(feed->volts - back->volts)) + (is_dc ? " V DC" : " V AC");
   return text + " while on, near 0 V while off";
 }
 
@@ -189,8 +235,32 @@ std::string DriveWords::couplers() const {
   return any_of(devices);
 }
 
-std::string DriveWords::cause(const logic::Unpaired& unpaired) const {
-  const Source& source = source_of(unpaired.variable);
+std::string DriveWords::why_refused(std::uint32_t variable) const {
+  const std::size_t number = drive().slice.variables[variable].channel;
+  if (channel(variable).type == ChannelType::AI)
+    return "no hook-up: " + std::string(words_of(*report_.fittings.sheets[number].hook_up.why_not).text);
+  std::vector<std::string> reasons;
+  for (const WhyJumper& why : report_.fittings.tests[number].jumper->why)
+    if (is_refusal(why.reason))
+      reasons.push_back(jumper_reason_text(why, report_.graph, report_.options, Detail::short_lists));
+  return "jumper refused: " + joined(reasons, " ");
+}
+
+std::vector<std::string> DriveWords::why_held() const {
+  std::vector<std::string> list;
+  for (const Source& source : drive().sources)
+    if (source.role != Role::none)
+      list.push_back(input_name(source.variables.front()) + " has the role " +
+                     std::string(word(source.role)));
+    else if (source.is_refused)
+      list.push_back(input_name(source.variables.front()) + ", " + why_refused(source.variables.front()));
+  return list;
+}
+
+std::string DriveWords::cause(const logic::Unpaired& unpaired, const std::vector<Source>& sources) const {
+  const Source& source = *std::find_if(sources.begin(), sources.end(), [&](const Source& s) {
+    return std::find(s.variables.begin(), s.variables.end(), unpaired.variable) != s.variables.end();
+  });
   switch (unpaired.cause) {
     case NoPair::masked:
       return "masked: in no state that inputs lead to does the output tell it";
@@ -201,15 +271,58 @@ std::string DriveWords::cause(const logic::Unpaired& unpaired) const {
     case NoPair::held:
       if (source.role != Role::none)
         return "held: role " + std::string(word(source.role)) + "; only its own device may move it";
-      if (source.how != How::hold)
-        return "held: only with " + names_of(output_.drive.needs) + " moved, which has a role";
-      return "held: nothing here moves it without driving " + source.device + " first";
+      if (source.is_refused) return "held: " + why_refused(unpaired.variable);
+      if (source.how == How::hold)
+        return "held: nothing here moves it without driving " + source.device + " first";
+      return "held: only with " + held_names() + " in another state, and that is never moved here";
     case NoPair::unreachable:
       return "unreachable: the state before, in which it would decide, cannot be reached";
     case NoPair::not_searched:
       break;
   }
   return "not searched whole: too many states";
+}
+
+std::vector<std::pair<std::size_t, How>> fitted_channels(const DriveReport& report) {
+  std::map<std::size_t, How> fitted;
+  const auto add = [&](const logic::Drive& drive, const std::vector<Source>& sources) {
+    for (const Source& source : sources)
+      if (source.how == How::jumper || source.how == How::simulate)
+        fitted.emplace(drive.slice.variables[source.variables.front()].channel, source.how);
+  };
+  for (const DrivenOutput& output : report.outputs)
+    if (logic::verdict_of(output.drive, output.outlet) != DriveVerdict::not_testable)
+      add(output.drive, output.drive.sources);
+  return {fitted.begin(), fitted.end()};
+}
+
+std::string fitting_words(std::size_t channel, const DriveReport& report) {
+  const Netlist& netlist = report.graph.netlist();
+  const Channel& drawn = netlist.channels[channel];
+  if (drawn.type == ChannelType::AI)
+    return hook_up_words(report.fittings.sheets[channel].hook_up, drawn, report.graph);
+  const InputTest& test = report.fittings.tests[channel];
+  if (test.kind == InputTestKind::jumper)
+    return "jumper from " + netlist.points.name(drawn.return_point) + " to " +
+           netlist.points.name(drawn.field);
+  InputTest said = test;  // the verdict stands beside it
+  said.jumper->answer = JumperAnswer::offered;
+  std::string act = input_test_words(said, report.graph, report.options, Detail::short_lists).act;
+  act.erase(act.find_last_not_of('.') + 1);
+  return act;
+}
+
+std::vector<std::string> fitting_reasons(std::size_t channel, const DriveReport& report) {
+  std::vector<std::string> reasons;
+  const InputTest& test = report.fittings.tests[channel];
+  if (!test.jumper) return reasons;
+  constexpr std::size_t k_few = 4;
+  for (const WhyJumper& why : test.jumper->why)
+    if (why.reason == JumperReason::not_proven)
+      reasons.push_back("read first: " + list_of(why.elements, report.graph, k_few));
+    else if (why.reason != JumperReason::namur_input)
+      reasons.push_back(jumper_reason_text(why, report.graph, report.options, Detail::short_lists));
+  return reasons;
 }
 
 }  // namespace ringtrue::report

@@ -46,6 +46,9 @@ CALLS = {  # by schema
     "drive": [
         ["netlists/grain-dryer"],
         ["netlists/grain-dryer", "FAN", "%QX3.3"],
+        ["netlists/grain-dryer", "HORN", "BEACON", "--unproven", "A. Tester"],
+        ["netlists/quickstart", "--logic", f"{INPUTS}/auger.st", "--most-volts", "12"],
+        ["netlists/grain-dryer", "--done", "netlists/grain-dryer/readings-good.csv"],
     ],
     "energise": [
         ["netlists/quickstart"],

@@ -1,6 +1,8 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <bit>
+#include <functional>
 
 #include "ringtrue/logic/drive.hpp"
 #include "tests/logic/panel.hpp"
@@ -13,18 +15,20 @@ class DriveLogic : public testing::Test {
   Drive drive(const std::string& text, const DriveLimits& limits = {}) {
     const auto program = parse_logic(text, "p.st", panel_);
     EXPECT_TRUE(program) << (program ? "" : to_text(program.error().front()));
-    return drive_output(*program, k_lamp, graph_, limits);
+    return drive_output(*program, k_lamp, graph_, fittings_, limits);
   }
   static std::optional<NoPair> cause(const Drive& drive, std::uint32_t variable) {
-    for (const Unpaired& unpaired : drive.unpaired)
+    for (const Unpaired& unpaired : drive.deciding.unpaired)
       if (unpaired.variable == variable) return unpaired.cause;
     return std::nullopt;
   }
   /// Input states `ABC` of both members of a variable's pair.
   static std::pair<std::string, std::string> pair_of(const Drive& drive, std::uint32_t variable) {
-    for (const Pair& pair : drive.pairs)
+    const auto& tests = drive.deciding.tests;
+    for (const Pair& pair : drive.deciding.pairs)
       if (pair.variable == variable)
-        return std::minmax(text(pair.first.front().choice), text(pair.second.front().choice));
+        return std::minmax(text(tests[pair.first].steps.front().choice),
+                           text(tests[pair.second].steps.front().choice));
     return {};
   }
   static std::string text(const Choice& choice) {
@@ -35,6 +39,7 @@ class DriveLogic : public testing::Test {
 
   Netlist panel_ = logic_panel();
   ConductionGraph graph_{panel_};
+  Fittings fittings_ = fittings_of(graph_, nullptr);
 };
 
 TEST_F(DriveLogic, OneInputStateTurnsOnAndTheNextOff) {
@@ -117,9 +122,11 @@ TEST_F(DriveLogic, APairMayNeedAStateThatCannotBeReached) {
 
 TEST_F(DriveLogic, PairsStartFromTheStateTheyState) {
   const Drive found = drive("VAR m : SR; END_VAR m(S1 := A, R := B); LAMP := m.Q1;");
-  ASSERT_EQ(found.pairs.size(), 2u);
-  EXPECT_FALSE(found.is_chained);
-  for (const Pair& pair : found.pairs) EXPECT_NE(pair.first.back().is_on, pair.second.back().is_on);
+  ASSERT_EQ(found.deciding.pairs.size(), 2u);
+  EXPECT_FALSE(found.deciding.is_chained);
+  const auto& tests = found.deciding.tests;
+  for (const Pair& pair : found.deciding.pairs)
+    EXPECT_NE(tests[pair.first].steps.back().is_on, tests[pair.second].steps.back().is_on);
 }
 
 // Hayhurst, Veerhusen, Chilenski, Rierson 2001, A Practical Tutorial on Modified Condition/Decision Coverage,
@@ -142,7 +149,8 @@ TEST_F(DriveLogic, MinimumTestsOfOrGatesAreThoseOfTheTutorial) {
 // one of C and D true (from memory).
 TEST_F(DriveLogic, PairsOfTheTutorialsExampleAreFound) {
   const Drive found = drive("LAMP := (A OR B) AND (C OR D);");
-  ASSERT_EQ(found.pairs.size(), 4u);
+  ASSERT_EQ(found.deciding.pairs.size(), 4u);
+  EXPECT_LE(found.deciding.tests.size(), 6u);
   for (const auto& [variable, masks] :
        std::vector<std::pair<std::uint32_t, std::size_t>>{{k_a, 1}, {k_b, 0}, {2, 3}, {3, 2}}) {
     const auto [low, high] = pair_of(found, variable);
@@ -164,37 +172,134 @@ TEST_F(DriveLogic, AnInputUsedTwiceIsOneInput) {
   EXPECT_NE(low[1], low[2]);
 }
 
-/// Without memory the pairs follow each other; their order is the best of all.
-TEST_F(DriveLogic, OrderOfPairsTakesTheFewestChanges) {
-  const Drive found = drive("LAMP := A AND B OR C AND D;");
-  ASSERT_TRUE(found.is_chained);
-  const auto distance = [](const Choice& a, const Choice& b) {
-    int sum = 0;
-    for (std::size_t i = 0; i < a.size(); ++i) sum += a[i] != b[i];
-    return sum;
-  };
-  const auto length = [&](const std::vector<std::pair<Choice, Choice>>& order) {
-    int sum = 0;
-    Choice at(4, 0);
-    for (const auto& [first, second] : order) {
-      sum += distance(at, first) + distance(first, second);
-      at = second;
+// The same, chapter 3 (from memory): n conditions take at least n + 1 tests, and an AND or OR gate takes no
+// more.
+TEST_F(DriveLogic, GatesTakeOneTestMoreThanInputs) {
+  for (const std::string op : {" AND ", " OR ", " XOR "}) {
+    const Drive found = drive("LAMP := A" + op + "B" + op + "C" + op + "D;");
+    EXPECT_EQ(found.deciding.pairs.size(), 4u) << op;
+    EXPECT_EQ(found.deciding.tests.size(), 5u) << op;
+  }
+}
+
+// The same (from memory): the tests of A XOR B take any three of its four rows.
+TEST_F(DriveLogic, XorTakesAnyThreeOfItsRows) {
+  const Drive found = drive("LAMP := A XOR B;");
+  EXPECT_EQ(found.deciding.tests.size(), 3u);
+  EXPECT_EQ(found.deciding.pairs.size(), 2u);
+}
+
+// The same, section on coupled conditions (from memory): in A OR NOT A neither can be shown alone.
+TEST_F(DriveLogic, ATautologyHasNoPair) {
+  const Drive found = drive("LAMP := B AND (A OR NOT A);");
+  EXPECT_EQ(cause(found, k_a), NoPair::masked);
+  EXPECT_EQ(cause(found, k_b), std::nullopt);
+}
+
+std::size_t distance(const Choice& a, const Choice& b) {
+  std::size_t sum = 0;
+  for (std::size_t i = 0; i < a.size(); ++i) sum += a[i] != b[i] ? 1 : 0;
+  return sum;
+}
+
+std::size_t changes_of(const std::vector<Choice>& order) {
+  Choice at(order.front().size(), 0);
+  std::size_t sum = 0;
+  for (const Choice& choice : order) {
+    sum += distance(at, choice);
+    at = choice;
+  }
+  return sum;
+}
+
+/// Without memory the tests follow each other; no other order takes fewer changes.
+TEST_F(DriveLogic, OrderOfTestsTakesTheFewestChanges) {
+  for (const std::string logic : {"A AND B OR C AND D", "A XOR B XOR C", "(A OR B) AND (C OR D)",
+                                  "A AND NOT B AND (C OR D)", "LEVEL > 20 AND A OR B AND LEVEL < 80"}) {
+    const Drive found = drive("LAMP := " + logic + ";");
+    ASSERT_TRUE(found.deciding.is_chained && found.deciding.is_exact_order);
+    std::vector<Choice> order;
+    for (const Trial& test : found.deciding.tests) order.push_back(test.steps.front().choice);
+    ASSERT_LE(order.size(), 8u);
+    const std::size_t own = changes_of(order);
+    std::size_t least = own;
+    std::sort(order.begin(), order.end());
+    do least = std::min(least, changes_of(order));
+    while (std::next_permutation(order.begin(), order.end()));
+    EXPECT_EQ(own, least) << logic;
+  }
+}
+
+/// The sequence as well: among all of three input states that turn the lamp on and off, none changes less.
+TEST_F(DriveLogic, NoSequenceTakesFewerChanges) {
+  const std::vector<std::pair<std::string, std::function<bool(unsigned)>>> cases = {
+      {"A AND B", [](unsigned v) { return (v & 3u) == 3; }},
+      {"A AND B OR C AND D", [](unsigned v) { return (v & 3u) == 3 || (v & 12u) == 12; }},
+      {"NOT A AND B XOR C AND D",
+       [](unsigned v) { return ((v & 1u) == 0 && (v & 2u) != 0) != ((v & 12u) == 12); }},
+      {"(A OR B) AND C AND D", [](unsigned v) { return (v & 3u) != 0 && (v & 12u) == 12; }}};
+  for (const auto& [logic, is_on] : cases) {
+    int least = 9;
+    for (unsigned on = 0; on < 16; ++on)
+      for (unsigned off = 0; off < 16; ++off)
+        if (is_on(on) && !is_on(off)) least = std::min(least, std::popcount(on) + std::popcount(on ^ off));
+    const Drive found = drive("LAMP := " + logic + ";");
+    ASSERT_EQ(found.steps.size(), 3u) << logic;
+    EXPECT_EQ(distance(found.steps[0].choice, found.steps[1].choice) +
+                  distance(found.steps[1].choice, found.steps[2].choice),
+              static_cast<std::size_t>(least))
+        << logic;
+  }
+}
+
+/// A alone sets it and takes three changes to reset; B and C set it and take one.
+TEST_F(DriveLogic, TheWholeSequenceTakesTheFewestChanges) {
+  const Drive found = drive("VAR m : RS; END_VAR m(S := A OR B AND C, R1 := B AND C AND D); LAMP := m.Q1;");
+  ASSERT_EQ(found.steps.size(), 3u);
+  ASSERT_TRUE(found.is_exact_order);
+  EXPECT_EQ(text(found.steps[1].choice), "0110");
+  EXPECT_EQ(text(found.steps[2].choice), "0111");
+}
+
+TEST_F(DriveLogic, WhereAJumperIsRefusedTheInputIsHeld) {
+  const Netlist panel = logic_panel("B");
+  const ConductionGraph graph(panel);
+  const auto program = parse_logic("LAMP := A OR B AND C; MOTOR := B AND A;", "p.st", panel);
+  ASSERT_TRUE(program);
+  const Fittings fittings = fittings_of(graph, nullptr, {60, "A. Tester"});
+  const Drive lamp = drive_output(*program, k_lamp, graph, fittings);
+  ASSERT_EQ(lamp.verdict, DriveVerdict::drivable);
+  EXPECT_EQ(lamp.sources[1].how, How::hold);
+  EXPECT_TRUE(lamp.sources[1].is_refused);
+  EXPECT_EQ(lamp.refused, std::vector<std::uint32_t>{k_b});
+  EXPECT_EQ(cause(lamp, k_b), NoPair::held);
+  EXPECT_EQ(cause(lamp, 2), NoPair::held);  // only with B
+  EXPECT_EQ(drive_output(*program, k_lamp + 1, graph, fittings).verdict, DriveVerdict::not_testable);
+}
+
+/// A latch stays set; where its reset goes before its set it is set even on the way back, last first.
+TEST_F(DriveLogic, TheControllerIsStartedAnewWhereSomethingStays) {
+  const Drive latch = drive("VAR m : RS; END_VAR m(S := A, R1 := B); LAMP := m.Q1;");
+  for (const Trial& test : latch.deciding.tests)
+    EXPECT_EQ(test.must_restart, test.steps.front().choice.front() == 1) << text(test.steps.front().choice);
+  const Drive delay = drive("VAR t : TOF; END_VAR t(IN := A AND B, PT := T#9s); LAMP := t.Q;");
+  for (const Trial& test : delay.deciding.tests) {
+    EXPECT_FALSE(test.must_restart);
+    EXPECT_EQ(test.back_ms, test.steps.front().is_on ? 9'000u : 0u);
+  }
+}
+
+TEST_F(DriveLogic, WhatStopsASetIsMovedFirst) {
+  const Drive found = drive("VAR m : SR; END_VAR m(S1 := A AND NOT B, R := FALSE); LAMP := m.Q1;");
+  for (const Pair& pair : found.deciding.pairs)
+    if (pair.variable == k_b) {
+      const auto& tests = found.deciding.tests;
+      const Trial& both =
+          text(tests[pair.first].steps.front().choice) == "11" ? tests[pair.first] : tests[pair.second];
+      EXPECT_EQ(text(both.steps.front().choice), "11");
+      EXPECT_EQ(both.steps.front().first, k_b);
+      EXPECT_FALSE(both.steps.front().is_together);
     }
-    return sum;
-  };
-  std::vector<std::pair<Choice, Choice>> order;
-  for (const Pair& pair : found.pairs)
-    order.emplace_back(pair.first.front().choice, pair.second.front().choice);
-  const int own = length(order);
-  std::sort(order.begin(), order.end());
-  do {
-    for (unsigned turned = 0; turned < 16; ++turned) {
-      auto other = order;
-      for (std::size_t i = 0; i < 4; ++i)
-        if ((turned >> i & 1u) != 0) std::swap(other[i].first, other[i].second);
-      EXPECT_LE(own, length(other));
-    }
-  } while (std::next_permutation(order.begin(), order.end()));
 }
 
 }  // namespace

@@ -44,8 +44,15 @@ TEST(LogicMistakes, EachHasItsSentence) {
        "analog input on one side and a number or a REAL of a VAR block on the other"},
       {"LAMP := NOT LEVEL > 3;", "p.st:1: NOT stands before a number: found \"NOT\", expected a BOOL"},
       {"IF A THEN LAMP := B; END_IF;",
-       "p.st:1: not a statement that is read here: found \"IF\", expected NAME := EXPRESSION; or BLOCK(PIN "
+       "p.st:1: branches and loops are not read here: found \"IF\", expected NAME := EXPRESSION; or "
+       "BLOCK(PIN "
        ":= EXPRESSION, ...);"},
+      {"LAMP := LEVEL + 1.0 > 3;",
+       "p.st:1: arithmetic is not read here: found \"+\", expected AND, OR, XOR, NOT or a comparison with a "
+       "constant"},
+      {"LAMP := A * B;",
+       "p.st:1: arithmetic is not read here: found \"*\", expected AND, OR, XOR, NOT or a comparison with a "
+       "constant"},
       {"LAMP := #;",
        "p.st:1: a character that Structured Text does not know here: found \"#\", expected a name, a number "
        "or an operator"},
@@ -90,6 +97,12 @@ TEST(LogicMistakes, SeveralAreToldAtOnce) {
   ASSERT_FALSE(program);
   ASSERT_EQ(program.error().size(), 2u);
   EXPECT_EQ(program.error()[1].place.line, 3u);
+}
+
+TEST(LogicMistakes, ABranchIsToldOnce) {
+  const auto program = parse_logic("IF A THEN\n LAMP := B;\nEND_IF;\nLAMP := C;\n", "p.st", logic_panel());
+  ASSERT_FALSE(program);
+  EXPECT_EQ(program.error().size(), 1u);
 }
 
 TEST(LogicMistakes, DeepNestingIsRefused) {

@@ -9,27 +9,37 @@ namespace ringtrue::logic {
 /// Variables of `logic_panel` as a program numbers them.
 inline constexpr std::uint32_t k_a = 0, k_b = 1, k_level = 4, k_lamp = 5;
 
-/// Field contacts A, B, C, D, an analog input LEVEL (0 to 100 %), outputs LAMP and MOTOR, an analog output
-/// SPEED.
-inline Netlist logic_panel() {
-  const std::string channels =
-      "point,type,address,tag,field,return,sensor,low,high,unit\n"
-      "A1:0,DI,%IX0.0,A,X1:1.ext,X2:1.ext,contact,,,\n"
-      "A1:1,DI,%IX0.1,B,X1:2.ext,X2:2.ext,contact,,,\n"
-      "A1:2,DI,%IX0.2,C,X1:3.ext,X2:3.ext,contact,,,\n"
-      "A1:3,DI,%IX0.3,D,X1:4.ext,X2:4.ext,contact,,,\n"
-      "A1:4,AI,%IW4,LEVEL,X1:5.ext,X2:5.ext,,0,100,%\n"
-      "A1:5,DO,%QX0.0,LAMP,X1:6.ext,X2:6.ext,,,,\n"
-      "A1:6,DO,%QX0.1,MOTOR,X1:7.ext,X2:7.ext,,,,\n"
-      "A1:7,AO,%QW8,SPEED,X1:8.ext,X2:8.ext,,,,\n";
+/// Field contacts A, B, C, D fed by 24 V, an analog input LEVEL (0 to 100 %), outputs LAMP and MOTOR, an
+/// analog output SPEED. The channel list lacks the `sense` of the inputs named: any jumper there is refused.
+inline Netlist logic_panel(std::string_view without_sense = "") {
+  std::string channels =
+      "point,type,address,tag,field,return,sensor,sense,signal,feed,low,high,unit\n"
+      "A1:4,AI,%IW4,LEVEL,X1:5.ext,X2:5.ext,,,4-20mA,passive,0,100,%\n"
+      "A1:5,DO,%QX0.0,LAMP,X1:6.ext,X2:6.ext,,,,,,,\n"
+      "A1:6,DO,%QX0.1,MOTOR,X1:7.ext,X2:7.ext,,,,,,,\n"
+      "A1:7,AO,%QW8,SPEED,X1:8.ext,X2:8.ext,,,,,,,\n";
+  std::string inputs;
+  for (int i = 0; i < 4; ++i) {
+    const std::string n = std::to_string(i), terminal = std::to_string(i + 1);
+    const std::string tag(1, static_cast<char>('A' + i));
+    const std::string sense = without_sense.find(tag) == std::string_view::npos ? "sink" : "";
+    inputs += "A1:" + n + ",DI,%IX0." + n + "," + tag + ",X1:" + terminal + ".ext,X2:" + terminal +
+              ".ext,contact," + sense + ",,,,,\n";
+  }
+  channels.insert(channels.find('\n') + 1, inputs);
   std::string conductors = "wire,from,to\n";
-  for (int i = 0; i < 8; ++i)
-    conductors += std::to_string(i) + ",A1:" + std::to_string(i) + ",X1:" + std::to_string(i + 1) + ".int\n";
-  std::string parts = "part,kind,a,b\n";
+  for (int i = 1; i <= 8; ++i) {
+    const std::string n = std::to_string(i);
+    conductors += n + ",A1:" + std::to_string(i - 1) + ",X1:" + n + ".int\n";
+    conductors += "1" + n + "," + (i <= 5 ? "G1:+" : "G1:-") + ",X2:" + n + ".int\n";
+  }
+  std::string parts = "part,kind,a,b\nG1,supply,+,-\n";
   for (const std::string strip : {"X1:", "X2:"})
     for (int i = 1; i <= 8; ++i) parts += strip + std::to_string(i) + ",terminal,int,ext\n";
-  const StoredFiles files(
-      {{"p/conductors.csv", conductors}, {"p/parts.csv", parts}, {"p/channels.csv", channels}});
+  const StoredFiles files({{"p/conductors.csv", conductors},
+                           {"p/parts.csv", parts},
+                           {"p/potentials.csv", "name,kind,volts,point\n+24V,dc+,24,G1:+\n0V,dc-,0,G1:-\n"},
+                           {"p/channels.csv", channels}});
   auto netlist = load_netlist("p", {}, files);
   if (!netlist) throw std::runtime_error(to_text(netlist.error().front()));
   return std::move(*netlist);

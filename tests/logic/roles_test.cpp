@@ -1,7 +1,9 @@
 // What has a role is never moved, on the demo and where the feed of an output passes it.
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include "ringtrue/load/load.hpp"
+
 #include "ringtrue/logic/outlet.hpp"
 
 namespace ringtrue::logic {
@@ -22,10 +24,11 @@ std::uint32_t variable_named(const Program& program, std::string_view name) {
 class DryerLogic : public testing::Test {
  protected:
   Drive drive(std::string_view output) const {
-    return drive_output(program_, variable_named(program_, output), graph_);
+    return drive_output(program_, variable_named(program_, output), graph_, fittings_);
   }
   const Netlist netlist_ = load_netlist(RINGTRUE_NETLISTS "/grain-dryer").value();
   const ConductionGraph graph_{netlist_};
+  const Fittings fittings_ = fittings_of(graph_, nullptr);
   const Program program_ = program_of(
       std::string(files_on_disk().read(RINGTRUE_NETLISTS "/grain-dryer/logic.st", 1u << 20)->view()),
       netlist_);
@@ -37,7 +40,7 @@ TEST_F(DryerLogic, EveryOutputHasASequence) {
     const Drive found = drive(channel.tag);
     EXPECT_TRUE(found.turns_on && found.turns_off) << channel.tag;
     EXPECT_TRUE(found.is_whole) << channel.tag;
-    EXPECT_EQ(found.pairs.size() + found.unpaired.size(), [&] {
+    EXPECT_EQ(found.deciding.pairs.size() + found.deciding.unpaired.size(), [&] {
       std::size_t inputs = 0;
       for (const Source& source : found.sources) inputs += source.variables.size();
       return inputs;
@@ -81,13 +84,20 @@ TEST_F(DryerLogic, WhatRespondsHangsOnTheOutput) {
   EXPECT_TRUE(outlet.guarded.empty());
 }
 
-TEST_F(DryerLogic, BothChannelsOfThePullCordStayApart) {
-  const auto missing = missing_contacts(graph_);
-  ASSERT_EQ(missing.size(), 2u);
-  EXPECT_EQ(netlist_.points.name(missing[0].a.front()), "X6:1.ext");
-  EXPECT_EQ(netlist_.points.name(missing[0].b.front()), "X6:2.ext");
-  EXPECT_EQ(netlist_.points.name(missing[1].a.front()), "X6:3.ext");
-  EXPECT_EQ(netlist_.points.name(missing[1].b.front()), "X6:4.ext");
+/// Those of the stop circuit stay closed in every test, and each input that the rest left over is there once.
+TEST_F(DryerLogic, WithTheBoxFurtherInputsDecide) {
+  const Drive found = drive("DISCHARGE");
+  ASSERT_TRUE(found.with_box);
+  std::vector<std::string> names;
+  for (const Pair& pair : found.with_box->pairs) names.push_back(found.slice.variables[pair.variable].name);
+  std::sort(names.begin(), names.end());
+  EXPECT_EQ(names, (std::vector<std::string>{"AUGER_OVERLOAD", "AUTOMATIC", "BURNER_FAULT",
+                                             "GRAIN_TEMPERATURE", "PLENUM_TEMPERATURE", "START"}));
+  for (const Source& source : found.with_box->sources)
+    if (source.role != Role::none) {
+      EXPECT_EQ(source.options, (std::vector<std::vector<double>>{{1}}));
+    }
+  EXPECT_FALSE(drive("AUGER_FORWARD").with_box);
 }
 
 /// An output fed by 24 V past a contact of K9, or whose only input is one of F9; both of that role.
@@ -107,7 +117,7 @@ DriveVerdict verdict_with(const std::string& role_of_feed, const std::string& ro
   const Netlist netlist = guarded_panel(role_of_feed, role_of_input);
   const ConductionGraph graph(netlist);
   const Program program = program_of("MOTOR := TRIP;", netlist);
-  return verdict_of(drive_output(program, 1, graph), outlet_of(graph, 1));
+  return verdict_of(drive_output(program, 1, graph, fittings_of(graph, nullptr)), outlet_of(graph, 1));
 }
 
 TEST(LogicRoles, AFeedPastAStopOrGuardTakesRealDevices) {
@@ -121,6 +131,32 @@ TEST(LogicRoles, OtherRolesAreNotTestableThisWay) {
   EXPECT_EQ(verdict_with("ex", ""), DriveVerdict::not_testable);
   EXPECT_EQ(verdict_with("", "protective"), DriveVerdict::not_testable);
   EXPECT_EQ(verdict_with("", "stop"), DriveVerdict::not_testable);  // it shows the stop circuit itself
+}
+
+/// A break contact of a coil that an output drives shows the output the other way round.
+TEST(LogicRoles, ABreakContactFollowsItsOutputInverted) {
+  const StoredFiles files(
+      {{"p/conductors.csv",
+        "wire,from,to\n1,G1:+,K1:21\n2,K1:22,A1:0\n3,A1:1,K1:A1\n4,K1:A2,G1:-\n5,G1:+,X2:1.int\n"
+        "6,X1:1.int,A1:2\n7,A1:3,P1:x1\n8,P1:x2,G1:-\n"},
+       {"p/parts.csv",
+        "part,kind,a,b\nG1,supply,+,-\nK1,contact-nc,21,22\nK1,coil,A1,A2\nP1,lamp,x1,x2\n"
+        "X1:1,terminal,int,ext\nX2:1,terminal,int,ext\n"},
+       {"p/potentials.csv", "name,kind,volts,point\n+24V,dc+,24,G1:+\n0V,dc-,0,G1:-\n"},
+       {"p/channels.csv",
+        "point,type,tag,field,return,sense,sensor\nA1:0,DI,STOPPED,K1:22,K1:21,sink,contact\n"
+        "A1:1,DO,MOTOR,K1:A1,K1:A2,,\nA1:2,DI,START,X1:1.ext,X2:1.ext,sink,contact\n"
+        "A1:3,DO,LAMP,P1:x1,P1:x2,,\n"}});
+  const Netlist netlist = load_netlist("p", {}, files).value();
+  const ConductionGraph graph(netlist);
+  const Program program = program_of("MOTOR := START; LAMP := NOT STOPPED;", netlist);
+  const Drive found =
+      drive_output(program, variable_named(program, "LAMP"), graph, fittings_of(graph, nullptr));
+  ASSERT_EQ(found.verdict, DriveVerdict::drivable);
+  EXPECT_TRUE(found.sources.front().is_inverted);
+  ASSERT_EQ(found.steps.size(), 3u);
+  EXPECT_FALSE(found.steps[0].is_on);
+  EXPECT_EQ(found.steps[1].choice[1], 1);  // the jumper of START
 }
 
 }  // namespace

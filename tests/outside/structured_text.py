@@ -74,8 +74,11 @@ class Program:
             self.at = 2
         while self.peek() == "VAR":
             self.declarations()
+        self.reads = []  # by step, the names in it
         while self.peek() not in ("END", "END_PROGRAM"):
+            start = self.at
             self.statement()
+            self.reads.append({addresses.get(t, t) for t in self.tokens[start:self.at]})
 
     def peek(self):
         return self.tokens[self.at]
@@ -164,6 +167,16 @@ class Program:
         name = self.addresses.get(token, token)
         return lambda: self.values.get(name, False)
 
+    def keep_only(self, names):
+        """Drops the steps on which none of these names depends."""
+        needed, before = set(names), None
+        while before != needed:
+            before = set(needed)
+            needed = needed.union(*(r for s, r in zip(self.steps, self.reads) if s[1] in needed))
+        self.steps = [s for s in self.steps if s[1] in needed]
+        self.blocks = {n: b for n, b in self.blocks.items() if n in needed}
+        self.values = {n: v for n, v in self.values.items() if n in needed}
+
     def scan(self, ms):
         self.now += ms
         for step in self.steps:
@@ -173,8 +186,8 @@ class Program:
                 self.blocks[step[1]].call(self.now, self.presets[step[1]], step[2](), step[3]())
 
     def follow(self, follows):
-        for name, output in follows.items():
-            self.values[name] = self.values.get(output, False)
+        for name, (output, is_inverted) in follows.items():
+            self.values[name] = bool(self.values.get(output, False)) != is_inverted
 
     def snapshot(self):
         return self.now, dict(self.values), {n: (b.q, b.last, b.started) for n, b in self.blocks.items()}

@@ -23,14 +23,26 @@ struct Step {
   std::uint32_t wait_ms = 0;
   std::vector<std::uint32_t> scans_ms;  ///< the scans until nothing changes any more, each ms after the last
   bool is_on = false;                   ///< the output then
-  bool is_together = false;             ///< changed one after the other, as listed, the inputs lead elsewhere
+  /// The source to be set before the others, which go as listed: else these lead elsewhere.
+  std::uint32_t first = k_none;
+  bool is_together = false;  ///< one after the other the inputs lead elsewhere, whichever is first
 };
 
-/// Two input states from one prior state that differ in one input, of which the output tells.
+/// One input state, tried from a stated prior state.
+struct Trial {
+  std::vector<Step> prior;  ///< from rest
+  std::vector<Step> steps;  ///< from there; one change, and waits
+  std::uint32_t watch_ms =
+      0;  ///< how long the output is looked at, since the other of a pair changes so late
+  /// Back to rest, last first, the controller is not as it started: it must be started anew.
+  bool must_restart = false;
+  std::uint32_t back_ms = 0;  ///< else how long it takes at rest until it is
+};
+
+/// Two tests with the same prior state that differ in one input, of which the output tells. Indices of tests.
 struct Pair {
   std::uint32_t variable = k_none;
-  std::vector<Step> prior;          ///< from rest
-  std::vector<Step> first, second;  ///< from there; one change, and waits
+  std::size_t first = 0, second = 0;
 };
 
 enum class NoPair : std::uint8_t {
@@ -45,6 +57,16 @@ enum class NoPair : std::uint8_t {
 struct Unpaired {
   std::uint32_t variable = k_none;
   NoPair cause = NoPair::masked;
+};
+
+/// Tests that show of each input that it alone decides.
+struct PairSet {
+  std::vector<Source> sources;  ///< as set for the tests; held ones have one option
+  std::vector<Trial> tests;     ///< in the order in which to take them; those with one prior state together
+  std::vector<Pair> pairs;      ///< in the order of the channel list
+  std::vector<Unpaired> unpaired;
+  bool is_exact_order = true;  ///< of chained ones: no order has fewer changes of inputs; else nearest first
+  bool is_chained = false;     ///< nothing is remembered, so that tests follow each other without rest
 };
 
 enum class DriveVerdict : std::uint8_t {
@@ -64,13 +86,15 @@ struct Drive {
   std::vector<Source> sources;  ///< as set for `steps`; held ones have one option
   std::vector<Step> steps;      ///< from rest to on to off; what was found of it, if not all
   bool turns_on = false, turns_off = false;
-  std::vector<Pair> pairs;  ///< in the order in which to take them
-  std::vector<Unpaired> unpaired;
+  PairSet deciding;
+  /// For inputs that decide only once stop and guard circuits are closed by real devices, of an output that
+  /// is driven without.
+  std::optional<PairSet> with_box;
   bool is_whole = true;        ///< everything reachable was searched where something is said not to exist
   bool is_exact_order = true;  ///< the fewest changes of inputs; else nearest first
-  bool is_chained = false;     ///< nothing is remembered, so that pairs follow each other without rest
   bool oscillates = false;     ///< some input state never comes to rest, and was left out
-  std::vector<std::uint32_t> needs;  ///< inputs with a role, on which it depends
+  std::vector<std::uint32_t> needs;    ///< inputs with a role, on which it depends
+  std::vector<std::uint32_t> refused;  ///< inputs where what would be fitted is refused
 };
 
 struct DriveLimits {
@@ -87,7 +111,8 @@ struct DriveLimits {
 /// Whole up to 16 bits of inputs and memory, however long timers run; further as far as the limits go.
 /// Source of the pairs: Hayhurst, Veerhusen, Chilenski, Rierson 2001, NASA/TM-2001-210876 (from memory).
 /// @param output  a variable of kind output.
+/// @param fittings  of that graph.
 [[nodiscard]] Drive drive_output(const Program& program, std::uint32_t output, const ConductionGraph& graph,
-                                 const DriveLimits& limits = {});
+                                 const Fittings& fittings, const DriveLimits& limits = {});
 
 }  // namespace ringtrue::logic
