@@ -121,7 +121,7 @@ Result<InputLoop> input_loop(const ConductionGraph& graph, std::size_t channel) 
     return no_loop(netlist, drawn,
                    "the loop of this input doesn't lead from the plus of a DC supply to a minus",
                    "return and common on a dc+ with its volts and a dc-");
-  loop.volts = plus->volts - (minus->volts < 0 ? minus->volts : 0);
+  loop.volts = plus->volts;
   return loop;
 }
 

@@ -124,7 +124,10 @@ class Stages {
     PlugIn made{part, std::nullopt, {}};
     for (std::size_t s = 0; s < plan_.steps.size(); ++s)
       for (const ExpectedVolts& pin : plan_.steps[s].pins) {
-        if (part_of_place(points.place_name(points.place(pin.red))) != part) continue;
+        const auto is_own = [&](PointId p) {
+          return part_of_place(points.place_name(points.place(p))) == part;
+        };
+        if (!is_own(pin.red) && !is_own(pin.black)) continue;
         made.after_step = s;
         made.pins.push_back(pin);
       }

@@ -104,7 +104,10 @@ void Measuring::read_new_nets(const PowerState* before, const PowerState& after,
   std::vector<PointId> first = closed != nullptr ? ends_of(graph_, *closed) : std::vector<PointId>{};
   for (const Origin& origin : sources_.origins) first.push_back(origin.point);
   std::set<PointId> is_taken;
-  for (const ExpectedVolts& pin : step.pins) is_taken.insert(pin.red);
+  for (const ExpectedVolts& pin : step.pins)
+    if (std::none_of(sources_.origins.begin(), sources_.origins.end(),
+                     [&](const Origin& origin) { return origin.point == pin.red; }))
+      is_taken.insert(pin.red);
   std::map<std::uint32_t, std::size_t> reading_of_net;
   const auto read = [&](PointId p) {
     if (!is_new(before, after, p) || !is_taken.insert(p).second) return;
@@ -150,6 +153,25 @@ void Measuring::read_pins(const PowerState* before, const PowerState& after, Pow
                                     [&](PointId other) { return after.net(other) == after.net(reference); });
       step.pins.push_back(expected(after, p, own == pins.end() ? reference : *own));
     }
+  for (const auto& [part, pins] : pins_)
+    if (std::all_of(pins.begin(), pins.end(), [&](PointId p) { return is_on_reference(after, p); }))
+      for (const PointId p : pins) read_from_source(before, after, p, step);
+}
+
+bool Measuring::is_on_reference(const PowerState& state, PointId p) const {
+  return state.at(p).is_hard && sources_.origins[state.at(p).origin].volts == 0;
+}
+
+/// A module that has only a minus of its supply shows it by the voltage from the supply's plus.
+void Measuring::read_from_source(const PowerState* before, const PowerState& after, PointId pin,
+                                 PowerStep& step) const {
+  const std::uint32_t system = sources_.origins[after.at(pin).origin].system;
+  for (const Origin& origin : sources_.origins) {
+    if (origin.system != system || origin.volts == 0) continue;
+    if (is_new(before, after, origin.point) && after.at(origin.point).is_hard)
+      step.pins.push_back(expected(after, origin.point, pin));
+    return;
+  }
 }
 
 /// The far side of each open device, outputs of supplies that are off, and field terminals of signals whose

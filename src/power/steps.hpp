@@ -34,6 +34,9 @@ class Measuring {
                      PowerStep& step) const;
   void read_between_lines(const PowerState& after, const Device* closed, PowerStep& step) const;
   void read_pins(const PowerState* before, const PowerState& after, PowerStep& step) const;
+  void read_from_source(const PowerState* before, const PowerState& after, PointId pin,
+                        PowerStep& step) const;
+  [[nodiscard]] bool is_on_reference(const PowerState& state, PointId p) const;
   void read_zeros(const PowerState* before, const PowerState& after, PowerStep& step) const;
   [[nodiscard]] std::vector<MustBeZero> that_must_be_zero(const PowerState* before,
                                                           const PowerState& after) const;

@@ -1,7 +1,7 @@
 #include <array>
 
-#include "power_words.hpp"
 #include "csv_sheet.hpp"
+#include "power_words.hpp"
 #include "text_layout.hpp"
 
 namespace ringtrue {
@@ -31,7 +31,8 @@ class PowerSheet {
   void step(std::size_t number) {
     const PowerStep& step = report_.power_up.steps[number];
     const std::string id = std::to_string(number + 1);
-    put(id, report::action_words(step, report_), "", report::joined(report::step_cautions(step), " "));
+    put(id, report::action_words(step, report_), "",
+        report::joined(report::step_cautions(report_, number, Detail::everything), " "));
     for (const auto* list : {&step.readings, &step.pins})
       for (const ExpectedVolts& expected : *list)
         measure(id, expected.red, expected.black, report::volts_words(expected), expected.also,
@@ -43,8 +44,8 @@ class PowerSheet {
                const std::vector<PointId>& also, const std::string& note) {
     std::vector<std::string> names;
     for (const PointId p : also) names.push_back(name(p));
-    report::put_sheet_row(out_,
-                    Cells{id, "", name(red), name(black), expect, report::joined(names, "; "), note, "", ""});
+    report::put_sheet_row(
+        out_, Cells{id, "", name(red), name(black), expect, report::joined(names, "; "), note, "", ""});
   }
 
   void put(const std::string& id, const std::string& action, const std::string& shown,
