@@ -121,7 +121,7 @@ class Stages {
 
   [[nodiscard]] PlugIn plug_in(std::string_view part) const {
     const PointTable& points = graph_.netlist().points;
-    PlugIn made{part, std::nullopt, {}};
+    PlugIn made{part, std::nullopt, {}, supply_pins(graph_, part)};
     for (std::size_t s = 0; s < plan_.steps.size(); ++s)
       for (const ExpectedVolts& pin : plan_.steps[s].pins) {
         const auto is_own = [&](PointId p) {
@@ -130,6 +130,10 @@ class Stages {
         if (!is_own(pin.red) && !is_own(pin.black)) continue;
         made.after_step = s;
         made.pins.push_back(pin);
+        std::erase_if(made.not_stated, [&](PointId p) {
+          const NetId net = graph_.net_at_rest(p);
+          return net == graph_.net_at_rest(pin.red) || net == graph_.net_at_rest(pin.black);
+        });
       }
     return made;
   }

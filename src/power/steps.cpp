@@ -20,21 +20,6 @@ std::vector<PointId> ends_of(const ConductionGraph& graph, const Device& device)
   return ends;
 }
 
-/// Pins by which a part takes its supply: those of its electronics and coils, and commons of its channels.
-std::vector<PointId> supply_pins(const ConductionGraph& graph, std::string_view part) {
-  const Netlist& netlist = graph.netlist();
-  std::set<PointId> pins;
-  for (const std::uint32_t row : netlist.parts_named(part)) {
-    const Part& drawn = netlist.parts[row];
-    if (drawn.kind == PartKind::electronics || drawn.kind == PartKind::coil) pins.insert({drawn.a, drawn.b});
-  }
-  for (const Channel& channel : netlist.channels)
-    if (channel.common != PointId::none && part_of(graph, channel.common) == part)
-      pins.insert(channel.common);
-  for (const Channel& channel : netlist.channels) pins.erase(channel.point);
-  return {pins.begin(), pins.end()};
-}
-
 }  // namespace
 
 std::vector<Device> protective_devices(const ConductionGraph& graph) {
@@ -59,6 +44,20 @@ std::vector<std::string_view> electronics(const ConductionGraph& graph) {
     if (part.kind == PartKind::electronics && part.place != PartPlace::field) add(part.part);
   for (const Channel& channel : graph.netlist().channels) add(part_of(graph, channel.point));
   return parts;
+}
+
+std::vector<PointId> supply_pins(const ConductionGraph& graph, std::string_view part) {
+  const Netlist& netlist = graph.netlist();
+  std::set<PointId> pins;
+  for (const std::uint32_t row : netlist.parts_named(part)) {
+    const Part& drawn = netlist.parts[row];
+    if (drawn.kind == PartKind::electronics || drawn.kind == PartKind::coil) pins.insert({drawn.a, drawn.b});
+  }
+  for (const Channel& channel : netlist.channels)
+    if (channel.common != PointId::none && part_of(graph, channel.common) == part)
+      pins.insert(channel.common);
+  for (const Channel& channel : netlist.channels) pins.erase(channel.point);
+  return {pins.begin(), pins.end()};
 }
 
 Measuring::Measuring(const ConductionGraph& graph, const Sources& sources, const std::vector<Device>& devices,
@@ -174,8 +173,9 @@ void Measuring::read_from_source(const PowerState* before, const PowerState& aft
   }
 }
 
-/// The far side of each open device, outputs of supplies that are off, and field terminals of signals whose
-/// device would now be fed; each with what a probe is put to besides.
+/// The far side of each open device, outputs of supplies that are off, and, where they are now fed, field
+/// terminals of signals past their device and far sides of contacts; each with what a probe is put to
+/// besides.
 std::vector<MustBeZero> Measuring::that_must_be_zero(const PowerState* before,
                                                      const PowerState& after) const {
   std::vector<MustBeZero> all;
@@ -195,6 +195,11 @@ std::vector<MustBeZero> Measuring::that_must_be_zero(const PowerState* before,
     if (channel.field == PointId::none || channel.return_point == PointId::none) continue;
     if (is_new(before, after, channel.return_point))
       all.push_back({channel.field, reference_of(after, channel.return_point)});
+  }
+  for (const ElementId contact : graph_.contacts()) {
+    const PointId a = graph_.end_a(contact), b = graph_.end_b(contact);
+    if (is_new(before, after, a)) all.push_back({b, reference_of(after, a)});
+    if (is_new(before, after, b)) all.push_back({a, reference_of(after, b)});
   }
   return all;
 }

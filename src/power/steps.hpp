@@ -18,6 +18,9 @@ struct Device {
 /// Parts with electronics, and the modules of channels, in the order of the drawing.
 [[nodiscard]] std::vector<std::string_view> electronics(const ConductionGraph& graph);
 
+/// Pins by which a part takes its supply: those of its electronics and coils, and commons of its channels.
+[[nodiscard]] std::vector<PointId> supply_pins(const ConductionGraph& graph, std::string_view part);
+
 /// What is measured after a step, by what it changed.
 class Measuring {
  public:

@@ -70,7 +70,9 @@ class PowerJson {
     else
       json_.null();
     measured("pins", plug.pins);
-    json_.end_object();
+    json_.key("not_stated").begin_array();
+    for (const PointId p : plug.not_stated) json_.text(name(p));
+    json_.end_array().end_object();
   }
 
   void measured(std::string_view key, const std::vector<ExpectedVolts>& list) {

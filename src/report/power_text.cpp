@@ -129,15 +129,18 @@ class PowerText {
         "Each once its supply pins have shown voltage and polarity: switch off, isolate, prove dead by "
         "the site's procedure, plug in, then switch on again as above and measure the pins.",
         2, 2);
-    for (const PlugIn& plug : report_.power_up.plug_ins) {
-      std::vector<std::string> pins;
-      for (const ExpectedVolts& pin : plug.pins)
-        pins.push_back(name(pin.red) + " to " + name(pin.black) + " " + report::volts_words(pin));
-      report::append_entry(
-          out_, 2, std::string(plug.part), 6,
-          plug.after_step ? "after step " + std::to_string(*plug.after_step + 1) + ": " + report::joined(pins)
-                          : "last: none of its pins has a stated voltage");
-    }
+    for (const PlugIn& plug : report_.power_up.plug_ins)
+      report::append_entry(out_, 2, std::string(plug.part), 6, plug_in(plug));
+  }
+
+  [[nodiscard]] std::string plug_in(const PlugIn& plug) const {
+    if (!plug.after_step) return "last: none of its pins has a stated voltage";
+    std::vector<std::string> pins;
+    for (const ExpectedVolts& pin : plug.pins)
+      pins.push_back(name(pin.red) + " to " + name(pin.black) + " " + report::volts_words(pin));
+    const std::string not_stated = report::joined(report::names_in_runs(plug.not_stated, graph_.netlist()));
+    return "after step " + std::to_string(*plug.after_step + 1) + ": " + report::joined(pins) +
+           (not_stated.empty() ? "" : "; none stated at " + not_stated);
   }
 
   void left_out() {

@@ -33,14 +33,13 @@ LoopEvidence evidence_of(std::vector<double> weights) {
 std::size_t voltages_for(std::size_t broken, const InputLoop& loop, const LoopEvidence& evidence,
                          SplitBy by) {
   std::vector<LoopVolts> measured;
-  while (true) {
-    const Located found = locate(loop, measured, evidence, by);
-    if (!found.next) {
-      EXPECT_EQ(found.suspects, std::vector<std::size_t>{broken});
-      return measured.size() - 1;
-    }
+  Located found = locate(loop, measured, evidence, by);
+  while (found.next && measured.size() <= loop.segments.size()) {
     measured.push_back({*found.next, index(*found.next) <= broken ? 23.8 : 0.1});
+    found = locate(loop, measured, evidence, by);
   }
+  EXPECT_EQ(found.suspects, std::vector<std::size_t>{broken});
+  return measured.size() - 1;
 }
 
 struct Needed {

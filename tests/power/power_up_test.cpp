@@ -80,6 +80,23 @@ TEST_F(PoweringUp, ABranchIsFollowedToItsEndBeforeTheNext) {
   EXPECT_EQ(order(), "supply-on F1 F3 F2");
 }
 
+TEST_F(PoweringUp, OfWhatIsFedAlikeIsolatorsComeBeforeBreakersBeforeFuses) {
+  plan(
+      "potential L1 ac-line X0:1.ext 230\npotential N ac-neutral X0:2.ext 0\n"
+      "part F1 fuse 1 2\npart Q2 breaker 1 2\npart Q1 isolator 1 2\n"
+      "1 X0:1.int F1:1\n2 F1:1 Q2:1\n3 Q2:1 Q1:1\n");
+  EXPECT_EQ(order(), "supply-on Q1 Q2 F1");
+}
+
+TEST_F(PoweringUp, ASupplyFedThroughALoadIsNotTakenToRun) {
+  plan(
+      "potential L1 ac-line X0:1.ext 230\npotential N ac-neutral X0:2.ext 0\npart P1 lamp 1 2 480\n"
+      "part G1 input 3 4\npart G1 supply 1 2\npotential +24V dc+ G1:1 24\npotential 0V dc- G1:2 0\n"
+      "1 X0:1.int P1:1\n2 P1:2 G1:3\n3 X0:2.int G1:4\n");
+  EXPECT_EQ(measured(0), "X0:1.ext-X0:2.ext 230~");
+  EXPECT_EQ(zeros(0), "") << "it may run";
+}
+
 TEST_F(PoweringUp, ASupplyWithoutIncomingRowIsLiveWithTheMainSwitchOff) {
   plan(std::string(k_panel) +
        "part G9 supply 1 2\npotential +24V9 dc+ G9:1 24\npotential 0V9 dc- G9:2 0\n8 G9:1 X9:1.int\n");
@@ -93,6 +110,18 @@ TEST_F(PoweringUp, ElectronicsAreMeasuredWithPolarityBeforeTheyArePluggedIn) {
   ASSERT_EQ(plan_.plug_ins.size(), 1u);
   EXPECT_EQ(plan_.plug_ins[0].after_step, 2u);
   EXPECT_EQ(listed(plan_.plug_ins[0].pins), "A1:L-A1:M 24");
+}
+
+TEST_F(PoweringUp, AModuleWaitsForAllItsPins) {
+  plan(std::string(k_panel) +
+       "part A1 electronics L2 M\npart A1 electronics L3 M\n8 F2:2 A1:L2\n"
+       "part K1 contact-no 1 2\n9 F1:2 K1:1\n10 K1:2 A1:L3\n");
+  EXPECT_EQ(pins(2), "A1:L-A1:M 24");
+  EXPECT_EQ(pins(3), "A1:L2-A1:M 24");
+  ASSERT_EQ(plan_.plug_ins.size(), 1u);
+  EXPECT_EQ(plan_.plug_ins[0].after_step, 3u);
+  ASSERT_EQ(plan_.plug_ins[0].not_stated.size(), 1u);
+  EXPECT_EQ(name(plan_.plug_ins[0].not_stated[0]), "A1:L3") << "nothing feeds it at rest";
 }
 
 TEST_F(PoweringUp, AModuleThatHasOnlyAMinusShowsItFromThePlus) {
@@ -131,6 +160,14 @@ TEST_F(PoweringUp, ContactsAreAtRestUntilTheirCoilIsFed) {
        "10 F1:2 K1:13\n11 F1:2 K1:21\n12 K1:14 F2:2\n");
   EXPECT_EQ(plan_.steps[2].readings[0].also.size(), 3u) << "F1:2, A1:L is a pin; K1:13, K1:21, K1:22";
   EXPECT_EQ(zeros(2), "F2:2-G1:2") << "the open contact feeds nothing";
+}
+
+TEST_F(PoweringUp, BehindAnOpenContactZeroIsAskedForAsSoonAsItIsFed) {
+  plan(std::string(k_panel) +
+       "part K1 contact-no 1 2\npart S1 contact-nc 1 2\n8 F1:2 K1:1\n9 K1:2 X5:1.int\n"
+       "10 F1:2 S1:1\n");
+  EXPECT_EQ(zeros(2), "F2:2-G1:2, K1:2-G1:2");
+  EXPECT_EQ(zeros(3), "") << "once";
 }
 
 TEST_F(PoweringUp, AnInputsFieldTerminalStaysAtZeroWithoutItsDevice) {
