@@ -148,7 +148,7 @@ ExitStatus run_locate(const LocateCall& call) {
   const Located located = locate(*loop, measured, evidence, by);
   const LocateReport report{graph,          *loop, measured, evidence, located, by, panel.panel.readings,
                             panel.findings, found};
-  return write_result(call.json ? locate_json(report) : locate_text(report),
+  return write_result(call.json ? locate_json(report) : locate_text(report, call.detail()),
                       located.next ? ExitStatus::good : ExitStatus::findings);
 }
 

@@ -13,8 +13,9 @@ using report::append_wrapped;
 
 class LocateText {
  public:
-  explicit LocateText(const LocateReport& report)
+  LocateText(const LocateReport& report, Detail detail)
       : report_(report),
+        detail_(detail),
         graph_(report.graph),
         channel_(report.graph.netlist().channels[report.loop.channel]),
         findings_(report::loop_findings(report)) {}
@@ -70,7 +71,14 @@ class LocateText {
     for (const auto& [reading, volts] : report_.loop_readings.taken)
       if (is_measured(volts)) taken.push_back(report_.readings.name(reading) + " at " + name(volts.point));
     for (const LoopReadings::NotTaken& each : report_.loop_readings.not_taken)
-      left_out.push_back(report::not_taken_words(each, report_));
+      if (detail_ == Detail::everything || each.why != WhyNotTaken::newer)
+        left_out.push_back(report::not_taken_words(each, report_));
+    constexpr std::size_t k_shown = 4;
+    if (detail_ == Detail::short_lists && left_out.size() > k_shown + 1) {
+      const std::size_t more = left_out.size() - k_shown;
+      left_out.resize(k_shown);
+      left_out.push_back(std::to_string(more) + " more");
+    }
     if (!taken.empty())
       append_wrapped(out_, "Voltages taken from readings: " + report::joined(taken) + ".", 2, 4);
     if (!left_out.empty()) append_wrapped(out_, "Not taken: " + report::joined(left_out) + ".", 2, 4);
@@ -145,6 +153,7 @@ class LocateText {
   [[nodiscard]] std::string name(PointId p) const { return graph_.netlist().points.name(p); }
 
   const LocateReport& report_;
+  Detail detail_;
   const ConductionGraph& graph_;
   const Channel& channel_;
   std::vector<report::LoopFinding> findings_;
@@ -153,6 +162,8 @@ class LocateText {
 
 }  // namespace
 
-std::string locate_text(const LocateReport& report) { return LocateText(report).write(); }
+std::string locate_text(const LocateReport& report, Detail detail) {
+  return LocateText(report, detail).write();
+}
 
 }  // namespace ringtrue

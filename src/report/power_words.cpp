@@ -74,7 +74,7 @@ std::string missing_wiring(const BeforePower& before) {
   const std::size_t count = before.unproven_live_count();
   if (count == 0) return {};
   return std::to_string(count) + " of " + counted(before.live, "element") +
-         " that become live not proven; they stand in their steps";
+         " that become live not proven, named in their steps";
 }
 
 std::string missing_undone(const BeforePower& before) {

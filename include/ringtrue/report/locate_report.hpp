@@ -5,6 +5,7 @@
 
 #include "ringtrue/power/locate.hpp"
 #include "ringtrue/power/loop_readings.hpp"
+#include "ringtrue/report/detail.hpp"
 
 namespace ringtrue {
 
@@ -23,7 +24,7 @@ struct LocateReport {
 
 /// The loop point by point with what was measured, the suspects, and the next point or the fault. Plain text,
 /// lines of about 100 characters.
-[[nodiscard]] std::string locate_text(const LocateReport& report);
+[[nodiscard]] std::string locate_text(const LocateReport& report, Detail detail = Detail::short_lists);
 
 /// The same for programs, as netlists/schema/locate.schema.json describes it.
 [[nodiscard]] std::string locate_json(const LocateReport& report);
