@@ -72,7 +72,8 @@ TEST(Compare, InsulationReadingsContradictEachOtherOnlyAcrossAMegohm) {
   EXPECT_EQ(pair("200M", "open"), "agrees agrees");
   EXPECT_EQ(pair("200M", "5M"), "agrees agrees") << "what leaks is dry one day and damp another";
   EXPECT_EQ(pair("12k", "200M"), "unstable unstable");
-  EXPECT_EQ(pair("12k", "OL"), "unstable unstable") << "12 kΩ is above any buzzer's threshold, and no insulation";
+  EXPECT_EQ(pair("12k", "OL"), "unstable unstable")
+      << "12 kΩ is above any buzzer's threshold, and no insulation";
   EXPECT_EQ(pair("12k", "100k"), "unstable unstable");
 }
 
