@@ -24,12 +24,11 @@ ExitStatus run_energise(const EnergiseCall& call) {
   const Diagnosed& panel = **made;
   if (panel.graph.netlist().potentials.empty())
     say("the netlist names no potentials, so no voltage is expected anywhere");
+  const PowerUp power_up = plan_power_up(panel.graph);
   std::optional<BeforePower> before;
   if (call.has_readings())
-    before = before_power(panel.graph, panel.panel.readings, panel.comparison, panel.findings,
+    before = before_power(panel.graph, power_up, panel.panel.readings, panel.comparison, panel.findings,
                           open_temporary_changes(panel.panel.events));
-
-  const PowerUp power_up = plan_power_up(panel.graph);
   const PowerReport report{panel.graph, power_up, before ? &*before : nullptr};
   const bool may_go_on = !before || before->nothing_stands_against();
   return write_result(call.json  ? power_json(report)

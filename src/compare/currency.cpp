@@ -4,52 +4,17 @@
 #include <limits>
 #include <unordered_map>
 
+#include "ringtrue/compare/opened_clamps.hpp"
 #include "ringtrue/expect/hard_path.hpp"
+#include "ringtrue/expect/judge.hpp"
 #include "ringtrue/expect/load_nets.hpp"
 
 namespace ringtrue {
 
 namespace {
 
-struct OpenedClamps {
-  double time = 0;
-  std::vector<PointId> points;
-};
-
 bool is_continuity(ValueKind kind) { return kind < ValueKind::volts; }
 bool is_open_value(ValueKind kind) { return kind == ValueKind::open || kind == ValueKind::over_range; }
-
-std::vector<PointId> clamps_of(const Event& event, const Events& events, const Netlist& net,
-                               Errors& unknown) {
-  std::vector<PointId> points;
-  for (const std::string& text : event.points) {
-    auto found = find_point(text, net);
-    if (!found) {
-      found.error().front().place = {events.file, event.line, "", "points"};
-      unknown.push_back(std::move(found.error().front()));
-      continue;
-    }
-    points.push_back(found->point);
-    if (found->side == Side::either) points.push_back(net.points.other_side(found->point));
-  }
-  return points;
-}
-
-/// Repairs, and temporary changes that no later row has undone.
-std::vector<OpenedClamps> lasting_events(const Events& events, const Netlist& net, Errors& unknown) {
-  std::vector<OpenedClamps> lasting;
-  for (const Event& event : events.rows) {
-    std::vector<PointId> clamps = clamps_of(event, events, net, unknown);
-    const bool undone = event.kind == EventKind::temporary_made &&
-                        std::any_of(events.rows.begin(), events.rows.end(), [&](const Event& other) {
-                          return other.kind == EventKind::temporary_undone && other.points == event.points &&
-                                 *seconds_of_time(other.time) >= *seconds_of_time(event.time);
-                        });
-    if (event.kind == EventKind::repair || (event.kind == EventKind::temporary_made && !undone))
-      lasting.push_back({*seconds_of_time(event.time), std::move(clamps)});
-  }
-  return lasting;
-}
 
 class StaleMarker {
  public:
@@ -137,11 +102,12 @@ class StaleMarker {
   std::unordered_map<NetId, NetId> joined_;
 };
 
-/// What the resistance can have been for the meter to show the value.
-OhmInterval meant_by(const ReadingValue& value, const MeterSettings& meter) {
-  if (value.kind == ValueKind::beep) return {Ohms{0}, beep_limit(meter)};
-  if (is_open_value(value.kind)) return {Ohms{beep_limit(meter).value * (1 + 1e-9)}, k_infinite_ohms};
-  return circuit_ohms(value.number, meter);
+/// What the resistance can have been for the meter to show the value; no value meets the end of a beep's and
+/// that of an open one's.
+OhmInterval meant_by(const Probing& reading, const MeterSettings& meter) {
+  OhmInterval meant = seen_ohms(reading, meter);
+  if (is_open_value(reading.value.kind)) meant.lo = Ohms{meant.lo.value * (1 + 1e-9)};
+  return meant;
 }
 
 /// Open addressing over (pair of probes, condition): a million readings, hardly any pair twice.
@@ -179,7 +145,7 @@ class RepeatedPairs {
     // one.
     Ohms greatest_lo{0}, least_hi = k_infinite_ohms;
     for (const std::uint32_t member : members) {
-      const OhmInterval meant = meant_by(made_.probings[member].value, made_.meters.of(ReadingId{member}));
+      const OhmInterval meant = meant_by(made_.probings[member], made_.meters.of(ReadingId{member}));
       greatest_lo = std::max(greatest_lo, meant.lo);
       least_hi = std::min(least_hi, meant.hi);
     }
@@ -236,7 +202,7 @@ bool is_past_events(const Events& events, std::optional<double> time, const Prob
 
 void mark_stale_and_unstable(const ConductionGraph& graph, const Readings& readings, const Events& events,
                              Comparison& made) {
-  const std::vector<OpenedClamps> lasting = lasting_events(events, graph.netlist(), made.unknown_clamps);
+  const std::vector<OpenedClamps> lasting = opened_clamps(events, graph.netlist(), made.unknown_clamps);
   if (!lasting.empty()) StaleMarker(graph, readings, made).mark(lasting);
   RepeatedPairs(graph, readings, made).mark_unstable();
 }

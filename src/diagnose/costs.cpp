@@ -20,14 +20,7 @@ Costs::Costs(const Landing& landing, const Priors& priors)
   least_ = cost_of_prior(likeliest);
 }
 
-double Costs::open(ElementId e) const {
-  if (graph_.kind(e) == ElementKind::link) return cost_of_prior(priors_.missing_bridge);
-  if (graph_.is_conductor(e)) return cost_of_prior(priors_.open_conductor);
-  const ElementOrigin from = graph_.origin(e);
-  const bool fuse =
-      from.from == ElementOrigin::From::part && graph_.netlist().parts[from.row].kind == PartKind::fuse;
-  return cost_of_prior(fuse ? priors_.blown_fuse : priors_.open_element);
-}
+double Costs::open(ElementId e) const { return cost_of_prior(prior_of_open(e, graph_, priors_)); }
 
 double Costs::wrong_value(ElementId e) const {
   return cost_of_prior(graph_.is_hard(e) ? priors_.bad_joint : priors_.wrong_load);

@@ -58,6 +58,15 @@ constexpr PriorRow k_rows[] = {
 
 std::span<const PriorRow> prior_rows() { return k_rows; }
 
+double prior_of_open(ElementId e, const ConductionGraph& graph, const Priors& priors) {
+  if (graph.kind(e) == ElementKind::link) return priors.missing_bridge;
+  if (graph.is_conductor(e)) return priors.open_conductor;
+  const ElementOrigin from = graph.origin(e);
+  const bool is_fuse =
+      from.from == ElementOrigin::From::part && graph.netlist().parts[from.row].kind == PartKind::fuse;
+  return is_fuse ? priors.blown_fuse : priors.open_element;
+}
+
 double cost_of_prior(double prior) { return -std::log(prior / (1 - prior)); }
 
 }  // namespace ringtrue

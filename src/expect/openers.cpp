@@ -77,4 +77,14 @@ std::vector<std::string> settings_that_open(ElementId e, const ConductionGraph& 
   return settings;
 }
 
+std::vector<std::string> settings_that_close(ElementId contact, const ConductionGraph& graph) {
+  const Part& part = graph.netlist().parts[graph.origin(contact).row];
+  const std::string mover(part.actuated_by.empty() ? part.part : part.actuated_by);
+  if (part.closed_in.empty()) return {mover + "=operated"};
+  std::vector<std::string> settings;
+  for (const int position : part.closed_in)
+    settings.push_back(mover + "=position " + std::to_string(position));
+  return settings;
+}
+
 }  // namespace ringtrue

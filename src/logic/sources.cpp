@@ -53,6 +53,7 @@ class SourceFinder {
     source.rest = test.lit_at_rest ? 1 : 0;
     if (contact == nullptr) {
       if (test.kind == InputTestKind::sensor || test.kind == InputTestKind::namur) source.how = How::simulate;
+      if (test.kind == InputTestKind::actuate) source.how = How::operate;
       source.device = std::string(channel.device);
       source.is_refused = channel.role == Role::none && !test.is_there();
     } else if (!contact->closed_in.empty() && test.kind == InputTestKind::operate) {

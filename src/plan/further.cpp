@@ -10,17 +10,6 @@ namespace ringtrue {
 
 namespace {
 
-/// Settings that may close a contact which is open at rest.
-std::vector<std::string> settings_that_close(ElementId contact, const ConductionGraph& graph) {
-  const Part& part = graph.netlist().parts[graph.origin(contact).row];
-  const std::string mover(part.actuated_by.empty() ? part.part : part.actuated_by);
-  if (part.closed_in.empty()) return {mover + "=operated"};
-  std::vector<std::string> settings;
-  for (const int position : part.closed_in)
-    settings.push_back(mover + "=position " + std::to_string(position));
-  return settings;
-}
-
 void cover_closed(Draft& draft, const std::string& setting, const std::vector<ElementId>& contacts) {
   const ConductionGraph& graph = draft.graph;
   const auto parsed = parse_condition(setting, graph.netlist());

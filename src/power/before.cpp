@@ -2,7 +2,9 @@
 
 #include <algorithm>
 #include <functional>
+#include <set>
 
+#include "power_state.hpp"
 #include "ringtrue/graph/view.hpp"
 
 namespace ringtrue {
@@ -17,8 +19,10 @@ class Before {
       : graph_(graph), netlist_(graph.netlist()), readings_(readings), comparison_(comparison) {
     for (std::uint32_t i = 0; i < graph.element_count(); ++i)
       if (is_electronics(ElementId{i})) electronics_.push_back(ElementId{i});
-    for (const ConditionOverlay& made : comparison.conditions.overlays)
+    for (const ConditionOverlay& made : comparison.conditions.overlays) {
       views_.emplace_back(graph, made.overlay);
+      find_parted(made.overlay);
+    }
   }
 
   void protective_conductor(const Findings& findings, BeforePower& found) const {
@@ -58,6 +62,18 @@ class Before {
   }
 
  private:
+  /// Nets at rest of which the condition takes something away, with a fuse or a breaker: a reading there says
+  /// nothing of what lies behind.
+  void find_parted(const Overlay& condition) {
+    std::set<NetId>& parted = parted_.emplace_back();
+    for (const ElementChange& change : condition.changes())
+      if (!change.on && graph_.is_hard(change.element) && graph_.is_on_at_rest(change.element))
+        parted.insert(graph_.net_at_rest(graph_.end_a(change.element)));
+  }
+  [[nodiscard]] bool is_parted(PointId p, std::uint16_t condition) const {
+    return parted_[condition].contains(graph_.net_at_rest(p));
+  }
+
   [[nodiscard]] bool is_electronics(ElementId e) const {
     const ElementOrigin origin = graph_.origin(e);
     return origin.from == ElementOrigin::From::channel ||
@@ -75,7 +91,9 @@ class Before {
     for (std::uint32_t r = 0; r < readings_.rows.size(); ++r) {
       const Standing standing = comparison_.standing[r];
       if (standing != Standing::agrees && standing != Standing::either) continue;
-      const View& view = views_[readings_.rows[r].condition];
+      const std::uint16_t condition = readings_.rows[r].condition;
+      if (is_parted(a, condition) || is_parted(b, condition)) continue;
+      const View& view = views_[condition];
       const NetId from = view.net(comparison_.probings[r].from), to = view.net(comparison_.probings[r].to);
       const bool is_between =
           (from == view.net(a) && to == view.net(b)) || (from == view.net(b) && to == view.net(a));
@@ -112,17 +130,65 @@ class Before {
   const Readings& readings_;
   const Comparison& comparison_;
   std::vector<ElementId> electronics_;  ///< rows of electronics, and those that channels were given
-  std::vector<View> views_;
+  std::vector<View> views_;             ///< by condition
+  std::vector<std::set<NetId>> parted_;
+};
+
+/// Copper that becomes live step by step: between points that were live before or are now.
+class LiveCopper {
+ public:
+  explicit LiveCopper(const ConductionGraph& graph)
+      : graph_(graph), is_live_(graph.point_count(), 0), is_taken_(graph.element_count(), 0) {}
+
+  [[nodiscard]] std::vector<ElementId> of(const PowerStep& step) {
+    for (const auto* list : {&step.readings, &step.pins})
+      for (const ExpectedVolts& each : *list) {
+        if (!each.through.empty()) continue;
+        is_live_[index(each.red)] = 1;
+        for (const PointId p : each.also) is_live_[index(p)] = 1;
+      }
+    if (step.action == PowerAction::close) closed_.insert(step.device);
+    std::vector<ElementId> live;
+    for (std::uint32_t i = 0; i < graph_.element_count(); ++i) {
+      const ElementId e{i};
+      if (is_taken_[i] != 0 || !graph_.is_hard(e) || !graph_.is_on_at_rest(e) || is_left_open(e)) continue;
+      if (is_live_[index(graph_.end_a(e))] == 0 || is_live_[index(graph_.end_b(e))] == 0) continue;
+      is_taken_[i] = 1;
+      live.push_back(e);
+    }
+    return live;
+  }
+
+ private:
+  [[nodiscard]] bool is_left_open(ElementId e) const {
+    const ElementOrigin origin = graph_.origin(e);
+    if (origin.from != ElementOrigin::From::part) return false;
+    const Part& part = graph_.netlist().parts[origin.row];
+    return is_protective_device(part) && !closed_.contains(part.part);
+  }
+
+  const ConductionGraph& graph_;
+  std::vector<std::uint8_t> is_live_, is_taken_;  ///< by point, by element
+  std::set<std::string_view> closed_;
 };
 
 }  // namespace
 
 }  // namespace power
 
-BeforePower before_power(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison,
-                         const Findings& findings, std::vector<const Event*> open_changes) {
+BeforePower before_power(const ConductionGraph& graph, const PowerUp& power_up, const Readings& readings,
+                         const Comparison& comparison, const Findings& findings,
+                         std::vector<const Event*> open_changes) {
   const power::Before before(graph, readings, comparison);
   BeforePower found;
+  power::LiveCopper copper(graph);
+  for (const PowerStep& step : power_up.steps) {
+    std::vector<ElementId>& unproven = found.unproven_live.emplace_back();
+    for (const ElementId e : copper.of(step)) {
+      ++found.live;
+      if (findings.proven[index(e)] == 0) unproven.push_back(e);
+    }
+  }
   before.protective_conductor(findings, found);
   before.potentials_apart(found);
   before.insulation(found);

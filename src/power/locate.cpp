@@ -1,131 +1,108 @@
 #include "ringtrue/power/locate.hpp"
 
 #include <algorithm>
-#include <bit>
 #include <cmath>
 
-#include "ringtrue/graph/trace.hpp"
+#include "splits.hpp"
 
 namespace ringtrue {
 
-std::string_view word(SegmentKind kind) {
-  switch (kind) {
-    case SegmentKind::element:
-      return "element";
-    case SegmentKind::device:
-      return "device";
-    case SegmentKind::module:
-      return "module";
+std::string_view word(SplitBy by) { return by == SplitBy::count ? "count" : "priors"; }
+
+bool shows_plus(double volts, const InputLoop& loop) {
+  return volts >= 0.75 * loop.volts && volts <= 1.5 * loop.volts;
+}
+bool shows_minus(double volts, const InputLoop& loop) { return std::abs(volts) <= 0.25 * loop.volts; }
+
+std::vector<ElementId> accused_elements(const Diagnosis& diagnosis, const ConductionGraph& graph) {
+  std::vector<ElementId> accused;
+  for (const Fault& fault : diagnosis.faults) {
+    for (const ElementId e : {fault.element, fault.element2})
+      if (e != ElementId::none) accused.push_back(e);
+    if (fault.kind == FaultKind::shift)
+      for (const LandedEnd& end : landed_ends(fault, graph)) accused.push_back(end.conductor);
   }
-  return {};
+  std::sort(accused.begin(), accused.end());
+  accused.erase(std::unique(accused.begin(), accused.end()), accused.end());
+  return accused;
+}
+
+LoopEvidence loop_evidence(const InputLoop& loop, const ConductionGraph& graph, const Findings& findings,
+                           const Priors& priors) {
+  LoopEvidence evidence;
+  for (const LoopSegment& segment : loop.segments) {
+    const bool is_element = segment.kind == SegmentKind::element;
+    const bool is_proven =
+        is_element && !findings.proven.empty() && findings.proven[index(segment.element)] != 0;
+    evidence.is_proven.push_back(is_proven ? 1 : 0);
+    evidence.weights.push_back(is_element ? prior_of_open(segment.element, graph, priors)
+                                          : priors.open_element);
+  }
+  for (const Cluster& cluster : findings.clusters)
+    for (const Diagnosis& diagnosis : cluster.diagnoses) {
+      const std::vector<ElementId> accused = accused_elements(diagnosis, graph);
+      for (std::size_t i = 0; i < loop.segments.size(); ++i)
+        if (std::binary_search(accused.begin(), accused.end(), loop.segments[i].element))
+          evidence.weights[i] = std::max(evidence.weights[i], diagnosis.probability);
+    }
+  return evidence;
 }
 
 namespace {
 
-tl::unexpected<Errors> no_loop(const ConductionGraph& graph, std::size_t channel, std::string why) {
-  const Netlist& netlist = graph.netlist();
-  return fail({ErrorCode::bad_call,
-               std::move(why),
-               {},
-               netlist.points.name(netlist.channels[channel].point),
-               "a DI whose signal, return and common the drawing leads to plus and minus of one supply",
-               {}});
-}
+/// What the voltages leave: a break from the first segment on, before the last.
+struct Narrowed {
+  std::size_t first = 0, end = 0;
+};
 
-bool is_whole(const TracedPath& path) {
-  return path.verdict == PathVerdict::complete || path.verdict == PathVerdict::passes_open;
-}
-
-const Potential* potential_at(const ConductionGraph& graph, PointId p, PotentialKind kind) {
-  for (const Potential& potential : graph.netlist().potentials)
-    if (potential.kind == kind && graph.net_at_rest(potential.point) == graph.net_at_rest(p))
-      return &potential;
-  return nullptr;
-}
-
-void append(std::vector<LoopSegment>& loop, const TracedPath& path) {
-  for (std::size_t i = 0; i < path.elements.size(); ++i)
-    loop.push_back({SegmentKind::element, path.elements[i], path.points[i], path.points[i + 1]});
-}
-
-void turn_round(std::vector<LoopSegment>& loop) {
-  std::reverse(loop.begin(), loop.end());
-  for (LoopSegment& segment : loop) std::swap(segment.from, segment.to);
+/// The break is behind every point with the voltage of plus, and before every one without.
+Narrowed narrow(const InputLoop& loop, std::span<const LoopVolts> measured, Located& found) {
+  Narrowed left{0, loop.segments.size()};
+  for (const auto& [point, volts] : measured) {
+    const std::size_t place = loop.segment_from(point);
+    const bool is_plus = shows_plus(volts, loop);
+    if (!is_plus && !shows_minus(volts, loop)) {
+      found.unclear.push_back(point);
+    } else if (place == 0) {
+      (is_plus ? found.is_supply_shown : found.is_supply_missing) = true;
+    } else if (is_plus) {
+      left.first = std::max(left.first, place);
+    } else {
+      left.end = std::min(left.end, place);
+    }
+  }
+  found.is_contradictory = left.first >= left.end || (found.is_supply_shown && found.is_supply_missing) ||
+                           (found.is_supply_missing && left.first > 0);
+  return left;
 }
 
 }  // namespace
 
-Result<InputLoop> input_loop(const ConductionGraph& graph, std::size_t channel) {
-  const Channel& drawn = graph.netlist().channels[channel];
-  if (drawn.type != ChannelType::DI)
-    return no_loop(graph, channel, "only a digital input has a loop to light it");
-  const ChannelTrace trace = trace_channel(graph, channel);
-  if (!is_whole(trace.signal) || !is_whole(trace.return_path) || !is_whole(trace.common))
-    return no_loop(graph, channel, "the drawing gives this input no whole loop; trace says where it ends");
-
-  // From what feeds the device through it to the module, and on to what feeds the common.
-  InputLoop loop;
-  append(loop.segments, trace.return_path);
-  turn_round(loop.segments);
-  loop.segments.push_back(
-      {SegmentKind::device, ElementId::none, trace.return_path.from, trace.signal.points.back()});
-  std::vector<LoopSegment> signal;
-  append(signal, trace.signal);
-  turn_round(signal);
-  loop.segments.insert(loop.segments.end(), signal.begin(), signal.end());
-  loop.segments.push_back({SegmentKind::module, ElementId::none, drawn.point, trace.common.from});
-  append(loop.segments, trace.common);
-
-  if (potential_at(graph, loop.plus(), PotentialKind::dc_minus) != nullptr) turn_round(loop.segments);
-  const Potential* plus = potential_at(graph, loop.plus(), PotentialKind::dc_plus);
-  const Potential* minus = potential_at(graph, loop.minus(), PotentialKind::dc_minus);
-  if (plus == nullptr || minus == nullptr || !(plus->volts > 0))
-    return no_loop(graph, channel,
-                   "the loop of this input doesn't lead from the plus of a DC supply to a minus");
-  loop.volts = plus->volts - (minus->volts < 0 ? minus->volts : 0);
-  return loop;
-}
-
-Located locate(const InputLoop& loop, std::span<const LoopVolts> measured,
-               const std::vector<std::uint8_t>& is_proven) {
+Located locate(const InputLoop& loop, std::span<const LoopVolts> measured, const LoopEvidence& evidence,
+               SplitBy by) {
   Located found;
-  const std::size_t n = loop.segments.size();
-  const auto place_of = [&](PointId p) {
-    const auto at = std::find_if(loop.segments.begin(), loop.segments.end(),
-                                 [&](const LoopSegment& segment) { return segment.from == p; });
-    return static_cast<std::size_t>(at - loop.segments.begin());
-  };
-  // The break is behind every point with the voltage of plus, and before every one without.
-  std::size_t first = 0, end = n;
-  for (const auto& [point, volts] : measured) {
-    const std::size_t place = place_of(point);
-    const double share = std::abs(volts) / loop.volts;
-    if (share > 0.25 && share < 0.75) {
-      found.unclear.push_back(point);
-    } else if (place == 0) {
-      (share >= 0.75 ? found.is_supply_shown : found.is_supply_missing) = true;
-    } else if (share >= 0.75) {
-      first = std::max(first, place);
-    } else {
-      end = std::min(end, place);
-    }
-  }
-  found.is_contradictory = first >= end || (found.is_supply_shown && found.is_supply_missing) ||
-                           (found.is_supply_missing && first > 0);
+  const Narrowed left = narrow(loop, measured, found);
   if (found.is_contradictory || found.is_supply_missing) return found;
-  for (std::size_t i = first; i < end; ++i) {
-    const LoopSegment& segment = loop.segments[i];
-    if (segment.kind != SegmentKind::element || is_proven[index(segment.element)] == 0)
-      found.suspects.push_back(i);
+  std::vector<double> weights;
+  std::vector<std::uint8_t> can_split;
+  for (std::size_t i = left.first; i < left.end; ++i) {
+    if (evidence.is_proven[i] != 0) continue;
+    const PointId before = loop.segments[i].from;
+    found.suspects.push_back(i);
+    weights.push_back(evidence.weights[i]);
+    can_split.push_back(std::find(found.unclear.begin(), found.unclear.end(), before) == found.unclear.end());
   }
-  const std::size_t left = found.suspects.size();
-  found.is_contradictory = left == 0;
-  if (left > 1) found.further = static_cast<std::size_t>(std::bit_width(left - 1));
+  found.is_contradictory = found.suspects.empty();
+  const power::Splits by_count(weights, can_split, SplitBy::count);
+  const power::Splits splits = by == SplitBy::count ? by_count : power::Splits(weights, can_split, by);
+  found.left = splits.left();
+  found.left_by_count = by_count.left();
   if (!found.is_supply_shown) {
     found.next = loop.plus();
-    ++found.further;
-  } else if (left > 1) {
-    found.next = loop.segments[found.suspects[left / 2]].from;
+    for (VoltagesLeft* const each : {&found.left, &found.left_by_count})
+      *each = {each->at_most + 1, each->on_average + 1};
+  } else if (const auto first = splits.first()) {
+    found.next = loop.segments[found.suspects[*first]].from;
   }
   return found;
 }

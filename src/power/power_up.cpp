@@ -121,12 +121,19 @@ class Stages {
 
   [[nodiscard]] PlugIn plug_in(std::string_view part) const {
     const PointTable& points = graph_.netlist().points;
-    PlugIn made{part, std::nullopt, {}};
+    PlugIn made{part, std::nullopt, {}, supply_pins(graph_, part)};
     for (std::size_t s = 0; s < plan_.steps.size(); ++s)
       for (const ExpectedVolts& pin : plan_.steps[s].pins) {
-        if (part_of_place(points.place_name(points.place(pin.red))) != part) continue;
+        const auto is_own = [&](PointId p) {
+          return part_of_place(points.place_name(points.place(p))) == part;
+        };
+        if (!is_own(pin.red) && !is_own(pin.black)) continue;
         made.after_step = s;
         made.pins.push_back(pin);
+        std::erase_if(made.not_stated, [&](PointId p) {
+          const NetId net = graph_.net_at_rest(p);
+          return net == graph_.net_at_rest(pin.red) || net == graph_.net_at_rest(pin.black);
+        });
       }
     return made;
   }

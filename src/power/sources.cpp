@@ -25,17 +25,9 @@ bool is_alternating(PotentialKind kind) {
   return kind == PotentialKind::ac_line || kind == PotentialKind::ac_neutral;
 }
 
-/// A reference is 0 V; some drawings write the voltage of its supply beside it, and a minus may be below 0.
+/// A reference is 0 V; some drawings write the voltage of its supply beside it.
 double volts_of(const Potential& potential) {
-  switch (potential.kind) {
-    case PotentialKind::pe:
-    case PotentialKind::ac_neutral:
-      return 0;
-    case PotentialKind::dc_minus:
-      return potential.volts < 0 ? potential.volts : 0;
-    default:
-      return potential.volts;
-  }
+  return is_reference(potential.kind) || potential.kind == PotentialKind::pe ? 0 : potential.volts;
 }
 
 class Finder {
@@ -136,17 +128,14 @@ class Finder {
 
   /// Its reference; voltages are counted from it.
   void describe(std::uint32_t system) {
-    std::vector<std::size_t> lines, references, all;
+    std::vector<std::size_t> lines, references;
     for (std::size_t i = 0; i < found_.origins.size(); ++i) {
       if (found_.origins[i].system != system) continue;
-      all.push_back(i);
       if (kind(i) == PotentialKind::ac_line) lines.push_back(i);
       if (is_reference(kind(i)) || kind(i) == PotentialKind::pe) references.push_back(i);
     }
     if (references.size() != 1) return;
-    const Origin reference = found_.origins[references[0]];
-    found_.systems[system].reference = reference.point;
-    for (const std::size_t i : all) found_.origins[i].volts -= reference.volts;
+    found_.systems[system].reference = found_.origins[references[0]].point;
     found_.systems[system].three_phase =
         lines.size() == 3 && std::all_of(lines.begin(), lines.end(), [&](std::size_t i) {
           return found_.origins[i].volts == found_.origins[lines[0]].volts;

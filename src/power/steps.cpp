@@ -20,21 +20,6 @@ std::vector<PointId> ends_of(const ConductionGraph& graph, const Device& device)
   return ends;
 }
 
-/// Pins by which a part takes its supply: those of its electronics and coils, and commons of its channels.
-std::vector<PointId> supply_pins(const ConductionGraph& graph, std::string_view part) {
-  const Netlist& netlist = graph.netlist();
-  std::set<PointId> pins;
-  for (const std::uint32_t row : netlist.parts_named(part)) {
-    const Part& drawn = netlist.parts[row];
-    if (drawn.kind == PartKind::electronics || drawn.kind == PartKind::coil) pins.insert({drawn.a, drawn.b});
-  }
-  for (const Channel& channel : netlist.channels)
-    if (channel.common != PointId::none && part_of(graph, channel.common) == part)
-      pins.insert(channel.common);
-  for (const Channel& channel : netlist.channels) pins.erase(channel.point);
-  return {pins.begin(), pins.end()};
-}
-
 }  // namespace
 
 std::vector<Device> protective_devices(const ConductionGraph& graph) {
@@ -59,6 +44,20 @@ std::vector<std::string_view> electronics(const ConductionGraph& graph) {
     if (part.kind == PartKind::electronics && part.place != PartPlace::field) add(part.part);
   for (const Channel& channel : graph.netlist().channels) add(part_of(graph, channel.point));
   return parts;
+}
+
+std::vector<PointId> supply_pins(const ConductionGraph& graph, std::string_view part) {
+  const Netlist& netlist = graph.netlist();
+  std::set<PointId> pins;
+  for (const std::uint32_t row : netlist.parts_named(part)) {
+    const Part& drawn = netlist.parts[row];
+    if (drawn.kind == PartKind::electronics || drawn.kind == PartKind::coil) pins.insert({drawn.a, drawn.b});
+  }
+  for (const Channel& channel : netlist.channels)
+    if (channel.common != PointId::none && part_of(graph, channel.common) == part)
+      pins.insert(channel.common);
+  for (const Channel& channel : netlist.channels) pins.erase(channel.point);
+  return {pins.begin(), pins.end()};
 }
 
 Measuring::Measuring(const ConductionGraph& graph, const Sources& sources, const std::vector<Device>& devices,
@@ -104,7 +103,10 @@ void Measuring::read_new_nets(const PowerState* before, const PowerState& after,
   std::vector<PointId> first = closed != nullptr ? ends_of(graph_, *closed) : std::vector<PointId>{};
   for (const Origin& origin : sources_.origins) first.push_back(origin.point);
   std::set<PointId> is_taken;
-  for (const ExpectedVolts& pin : step.pins) is_taken.insert(pin.red);
+  for (const ExpectedVolts& pin : step.pins)
+    if (std::none_of(sources_.origins.begin(), sources_.origins.end(),
+                     [&](const Origin& origin) { return origin.point == pin.red; }))
+      is_taken.insert(pin.red);
   std::map<std::uint32_t, std::size_t> reading_of_net;
   const auto read = [&](PointId p) {
     if (!is_new(before, after, p) || !is_taken.insert(p).second) return;
@@ -150,10 +152,30 @@ void Measuring::read_pins(const PowerState* before, const PowerState& after, Pow
                                     [&](PointId other) { return after.net(other) == after.net(reference); });
       step.pins.push_back(expected(after, p, own == pins.end() ? reference : *own));
     }
+  for (const auto& [part, pins] : pins_)
+    if (std::all_of(pins.begin(), pins.end(), [&](PointId p) { return is_on_reference(after, p); }))
+      for (const PointId p : pins) read_from_source(before, after, p, step);
 }
 
-/// The far side of each open device, outputs of supplies that are off, and field terminals of signals whose
-/// device would now be fed; each with what a probe is put to besides.
+bool Measuring::is_on_reference(const PowerState& state, PointId p) const {
+  return state.at(p).is_hard && sources_.origins[state.at(p).origin].volts == 0;
+}
+
+/// A module that has only a minus of its supply shows it by the voltage from the supply's plus.
+void Measuring::read_from_source(const PowerState* before, const PowerState& after, PointId pin,
+                                 PowerStep& step) const {
+  const std::uint32_t system = sources_.origins[after.at(pin).origin].system;
+  for (const Origin& origin : sources_.origins) {
+    if (origin.system != system || origin.volts == 0) continue;
+    if (is_new(before, after, origin.point) && after.at(origin.point).is_hard)
+      step.pins.push_back(expected(after, origin.point, pin));
+    return;
+  }
+}
+
+/// The far side of each open device, outputs of supplies that are off, and, where they are now fed, field
+/// terminals of signals past their device and far sides of contacts; each with what a probe is put to
+/// besides.
 std::vector<MustBeZero> Measuring::that_must_be_zero(const PowerState* before,
                                                      const PowerState& after) const {
   std::vector<MustBeZero> all;
@@ -173,6 +195,11 @@ std::vector<MustBeZero> Measuring::that_must_be_zero(const PowerState* before,
     if (channel.field == PointId::none || channel.return_point == PointId::none) continue;
     if (is_new(before, after, channel.return_point))
       all.push_back({channel.field, reference_of(after, channel.return_point)});
+  }
+  for (const ElementId contact : graph_.contacts()) {
+    const PointId a = graph_.end_a(contact), b = graph_.end_b(contact);
+    if (is_new(before, after, a)) all.push_back({b, reference_of(after, a)});
+    if (is_new(before, after, b)) all.push_back({a, reference_of(after, b)});
   }
   return all;
 }

@@ -18,6 +18,9 @@ struct Device {
 /// Parts with electronics, and the modules of channels, in the order of the drawing.
 [[nodiscard]] std::vector<std::string_view> electronics(const ConductionGraph& graph);
 
+/// Pins by which a part takes its supply: those of its electronics and coils, and commons of its channels.
+[[nodiscard]] std::vector<PointId> supply_pins(const ConductionGraph& graph, std::string_view part);
+
 /// What is measured after a step, by what it changed.
 class Measuring {
  public:
@@ -34,6 +37,9 @@ class Measuring {
                      PowerStep& step) const;
   void read_between_lines(const PowerState& after, const Device* closed, PowerStep& step) const;
   void read_pins(const PowerState* before, const PowerState& after, PowerStep& step) const;
+  void read_from_source(const PowerState* before, const PowerState& after, PointId pin,
+                        PowerStep& step) const;
+  [[nodiscard]] bool is_on_reference(const PowerState& state, PointId p) const;
   void read_zeros(const PowerState* before, const PowerState& after, PowerStep& step) const;
   [[nodiscard]] std::vector<MustBeZero> that_must_be_zero(const PowerState* before,
                                                           const PowerState& after) const;

@@ -7,103 +7,163 @@
 
 namespace ringtrue {
 
-namespace report {
-
 namespace {
 
-std::string name(PointId p, const ConductionGraph& graph) { return graph.netlist().points.name(p); }
+using report::append_wrapped;
 
-std::string sheet_of(const LoopSegment& segment, const ConductionGraph& graph) {
-  return segment.kind == SegmentKind::element ? std::string(graph.element_sheet(segment.element)) : "";
-}
+class LocateText {
+ public:
+  LocateText(const LocateReport& report, Detail detail)
+      : report_(report),
+        detail_(detail),
+        graph_(report.graph),
+        channel_(report.graph.netlist().channels[report.loop.channel]),
+        findings_(report::loop_findings(report)) {}
+
+  [[nodiscard]] std::string write() {
+    heading();
+    for (const report::LoopFinding& finding : findings_)
+      append_wrapped(out_, "Finding " + std::to_string(finding.number) + " lies on it: " + finding.text, 2,
+                     4);
+    readings();
+    out_ += '\n';
+    loop();
+    out_ += '\n';
+    outcome();
+    return std::move(out_);
+  }
+
+ private:
+  void heading() {
+    std::string heading = panel_label(graph_.netlist().panel) +
+                          (channel_.type == ChannelType::AI ? ": input without current " : ": dark input ") +
+                          name(channel_.point);
+    for (const std::string_view text : {channel_.address, channel_.tag, channel_.text})
+      if (!text.empty()) heading.append("  ").append(text);
+    append_wrapped(out_, heading, 0, 2);
+    append_wrapped(out_, "Power is on: licensed persons and the site's rules decide.", 2, 4);
+    append_wrapped(
+        out_, how_driven() + " Meter minus at " + name(report_.loop.minus()) + ", the supply's own.", 2, 4);
+  }
+
+  [[nodiscard]] std::string how_driven() const {
+    if (has_role())
+      return "A stop, guard or protective circuit: only its own device drives the input, never a jumper.";
+    return std::string("Drive the input; ") + (channel_.type == ChannelType::AI ? "analog" : "jumper") +
+           " says how.";
+  }
+
+  [[nodiscard]] bool has_role() const {
+    if (channel_.role != Role::none) return true;
+    const auto& segments = report_.loop.segments;
+    return std::any_of(segments.begin(), segments.end(), [&](const LoopSegment& segment) {
+      if (segment.element == ElementId::none) return false;
+      const ElementOrigin origin = graph_.origin(segment.element);
+      if (origin.from == ElementOrigin::From::conductor)
+        return graph_.netlist().conductors[origin.row].role != Role::none;
+      return origin.from == ElementOrigin::From::part &&
+             graph_.netlist().parts[origin.row].role != Role::none;
+    });
+  }
+
+  void readings() {
+    std::vector<std::string> taken, left_out;
+    for (const auto& [reading, volts] : report_.loop_readings.taken)
+      if (is_measured(volts)) taken.push_back(report_.readings.name(reading) + " at " + name(volts.point));
+    for (const LoopReadings::NotTaken& each : report_.loop_readings.not_taken)
+      if (detail_ == Detail::everything || each.why != WhyNotTaken::newer)
+        left_out.push_back(report::not_taken_words(each, report_));
+    constexpr std::size_t k_shown = 4;
+    if (detail_ == Detail::short_lists && left_out.size() > k_shown + 1) {
+      const std::size_t more = left_out.size() - k_shown;
+      left_out.resize(k_shown);
+      left_out.push_back(std::to_string(more) + " more");
+    }
+    if (!taken.empty())
+      append_wrapped(out_, "Voltages taken from readings: " + report::joined(taken) + ".", 2, 4);
+    if (!left_out.empty()) append_wrapped(out_, "Not taken: " + report::joined(left_out) + ".", 2, 4);
+    if (!report_.loop_readings.seen) return;
+    const ReadingId seen = *report_.loop_readings.seen;
+    const bool is_lit = report_.readings.rows[index(seen)].value.kind == ValueKind::lit;
+    append_wrapped(
+        out_,
+        report_.readings.name(seen) +
+            (is_lit ? " found it lit: if it still is, there is nothing to locate." : " found it dark."),
+        2, 4);
+  }
+
+  /// A value given at the call stands in place of an older one.
+  [[nodiscard]] bool is_measured(const LoopVolts& volts) const {
+    return std::any_of(report_.measured.begin(), report_.measured.end(), [&](const LoopVolts& each) {
+      return each.point == volts.point && each.volts == volts.volts;
+    });
+  }
+
+  void loop() {
+    const auto& segments = report_.loop.segments;
+    std::array<std::size_t, 3> widths{};
+    for (const LoopSegment& segment : segments) {
+      widths[0] = std::max(widths[0], report::shown_width(name(segment.from)));
+      widths[1] = std::max(widths[1], report::shown_width(report::segment_noun(segment, report_)));
+      widths[2] = std::max(widths[2], report::shown_width(sheet(segment)));
+    }
+    for (std::size_t i = 0; i < segments.size(); ++i) {
+      std::string line = "  " + report::padded(name(segments[i].from), widths[0]) + "  --  " +
+                         report::padded(report::segment_noun(segments[i], report_), widths[1]) + "  " +
+                         report::padded(sheet(segments[i]), widths[2]) + "  " +
+                         report::joined(notes(i), "; ");
+      out_ += line.erase(line.find_last_not_of(' ') + 1) + '\n';
+    }
+    out_ += "  " + name(report_.loop.minus()) + '\n';
+  }
+
+  [[nodiscard]] std::string sheet(const LoopSegment& segment) const {
+    const std::string_view sheet =
+        segment.element == ElementId::none ? "" : graph_.element_sheet(segment.element);
+    return sheet.empty() ? "" : "sheet " + std::string(sheet);
+  }
+
+  [[nodiscard]] std::vector<std::string> notes(std::size_t i) const {
+    const LoopSegment& segment = report_.loop.segments[i];
+    const auto holds = [i](const std::vector<std::size_t>& list) {
+      return std::find(list.begin(), list.end(), i) != list.end();
+    };
+    std::vector<std::string> notes;
+    for (const LoopVolts& measured : report_.measured)
+      if (measured.point == segment.from)
+        notes.push_back(report::number_text(measured.volts) + " V at " + name(segment.from));
+    if (report_.evidence.is_proven[i] != 0) notes.emplace_back("proven");
+    if (report::is_open_at_rest(segment, graph_)) notes.emplace_back("open at rest");
+    if (holds(report_.located.suspects)) notes.emplace_back("suspect");
+    for (const report::LoopFinding& finding : findings_)
+      if (holds(finding.segments)) notes.push_back("finding " + std::to_string(finding.number));
+    return notes;
+  }
+
+  void outcome() {
+    for (const PointId p : report_.located.unclear)
+      append_wrapped(out_, name(p) + " shows the voltage neither of plus nor of minus: measure it again.", 0,
+                     2);
+    const std::size_t suspects = report_.located.suspects.size();
+    const std::string count = report::counted(suspects, "suspect") + " of " +
+                              report::counted(report_.loop.segments.size(), "segment") + ". ";
+    append_wrapped(out_, (suspects == 0 ? "" : count) + report::locate_outcome(report_), 0, 2);
+  }
+
+  [[nodiscard]] std::string name(PointId p) const { return graph_.netlist().points.name(p); }
+
+  const LocateReport& report_;
+  Detail detail_;
+  const ConductionGraph& graph_;
+  const Channel& channel_;
+  std::vector<report::LoopFinding> findings_;
+  std::string out_;
+};
 
 }  // namespace
 
-std::string segment_noun(const LoopSegment& segment, const ConductionGraph& graph) {
-  switch (segment.kind) {
-    case SegmentKind::element:
-      return element_noun(segment.element, graph);
-    case SegmentKind::device:
-      return "the device or jumper";
-    case SegmentKind::module:
-      return "the input itself";
-  }
-  return {};
-}
-
-std::string locate_outcome(const LocateReport& report) {
-  const Located& found = report.located;
-  const ConductionGraph& graph = report.graph;
-  const std::string minus = name(report.loop.minus(), graph);
-  if (found.is_contradictory)
-    return "No single break gives these voltages: measure again, or look for two faults or a short.";
-  if (found.is_supply_missing)
-    return "The supply shows no voltage from " + name(report.loop.plus(), graph) + " to " + minus +
-           ": look before it, or at the meter's minus.";
-  if (found.next)
-    return "Measure " + name(*found.next, graph) + " to " + minus + ". At most " +
-           counted(found.further, "voltage") + " from here.";
-  const LoopSegment& broken = report.loop.segments[found.suspects.front()];
-  const std::string sheet = sheet_of(broken, graph);
-  return "No current passes " + segment_noun(broken, graph) + " from " + name(broken.from, graph) + " to " +
-         name(broken.to, graph) + (sheet.empty() ? "" : " (sheet " + sheet + ")") +
-         (broken.kind == SegmentKind::element ? ": missing, open, blown, or loose at a clamp."
-                                              : ", or the clamps there are loose.");
-}
-
-}  // namespace report
-
-std::string locate_text(const LocateReport& report) {
-  const ConductionGraph& graph = report.graph;
-  const Channel& channel = graph.netlist().channels[report.channel];
-  std::string out;
-  std::string heading =
-      panel_label(graph.netlist().panel) + ": dark input " + report::name(channel.point, graph);
-  for (const std::string_view text : {channel.address, channel.tag, channel.text})
-    if (!text.empty()) heading.append("  ").append(text);
-  report::append_wrapped(out, heading, 0, 2);
-  report::append_wrapped(
-      out,
-      "Power is on: licensed persons and the site's rules decide. Drive the input, meter minus at " +
-          report::name(report.loop.minus(), graph) + ".",
-      2, 4);
-  out += '\n';
-
-  std::array<std::size_t, 2> widths{};
-  for (const LoopSegment& segment : report.loop.segments) {
-    widths[0] = std::max(widths[0], report::shown_width(report::name(segment.from, graph)));
-    widths[1] = std::max(widths[1], report::shown_width(report::segment_noun(segment, graph)));
-  }
-  for (std::size_t i = 0; i < report.loop.segments.size(); ++i) {
-    const LoopSegment& segment = report.loop.segments[i];
-    const auto& suspects = report.located.suspects;
-    const bool is_suspect = std::find(suspects.begin(), suspects.end(), i) != suspects.end();
-    const bool is_proven =
-        segment.kind == SegmentKind::element && report.is_proven[index(segment.element)] != 0;
-    std::string notes = is_suspect ? "suspect" : is_proven ? "proven" : "";
-    for (const LoopVolts& measured : report.measured)
-      if (measured.point == segment.from)
-        notes += (notes.empty() ? "" : "; ") + report::number_text(measured.volts) + " V at " +
-                 report::name(segment.from, graph);
-    const std::string sheet = report::sheet_of(segment, graph);
-    std::string line = "  " + report::padded(report::name(segment.from, graph), widths[0]) + "  --  " +
-                       report::padded(report::segment_noun(segment, graph), widths[1]) + "  " +
-                       report::padded(sheet.empty() ? "" : "sheet " + sheet, 11) + "  " + notes;
-    out += line.erase(line.find_last_not_of(' ') + 1) + '\n';
-  }
-  out += "  " + report::name(report.loop.minus(), graph) + "\n\n";
-  for (const PointId p : report.located.unclear)
-    report::append_wrapped(
-        out,
-        report::name(p, graph) +
-            " shows the voltage neither of plus nor of minus, which tells nothing: measure it again.",
-        0, 2);
-  report::append_wrapped(out,
-                         report::counted(report.located.suspects.size(), "suspect") + " of " +
-                             report::counted(report.loop.segments.size(), "segment") + ". " +
-                             report::locate_outcome(report),
-                         0, 2);
-  return out;
+std::string locate_text(const LocateReport& report, Detail detail) {
+  return LocateText(report, detail).write();
 }
 
 }  // namespace ringtrue

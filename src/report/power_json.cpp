@@ -33,7 +33,7 @@ class PowerJson {
     names("open", report_.power_up.devices);
     names("unplugged", report_.power_up.unplugged);
     json_.key("steps").begin_array();
-    for (const PowerStep& each : report_.power_up.steps) step(each);
+    for (std::size_t i = 0; i < report_.power_up.steps.size(); ++i) step(i);
     json_.end_array();
     json_.key("plug_in").begin_array();
     for (const PlugIn& plug : report_.power_up.plug_ins) plug_in(plug);
@@ -44,7 +44,8 @@ class PowerJson {
   }
 
  private:
-  void step(const PowerStep& step) {
+  void step(std::size_t number) {
+    const PowerStep& step = report_.power_up.steps[number];
     json_.begin_object().key("action").text(word(step.action)).key("device").text(step.device);
     json_.key("kind").text(step.kind).key("sheet").text(step.sheet).key("is_fed").boolean(step.is_fed);
     potentials("goes_live", step.goes_live);
@@ -54,7 +55,12 @@ class PowerJson {
     for (const MustBeZero& zero : step.zeros)
       json_.begin_object().key("red").text(name(zero.red)).key("black").text(name(zero.black)).end_object();
     json_.end_array();
-    json_.key("cautions").texts(report::step_cautions(step)).end_object();
+    json_.key("unproven").begin_array();
+    if (report_.before != nullptr)
+      for (const ElementId e : report_.before->unproven_live[number])
+        json_.text(report_.graph.element_name(e));
+    json_.end_array();
+    json_.key("cautions").texts(report::step_cautions(report_, number, Detail::everything)).end_object();
   }
 
   void plug_in(const PlugIn& plug) {
@@ -64,7 +70,9 @@ class PowerJson {
     else
       json_.null();
     measured("pins", plug.pins);
-    json_.end_object();
+    json_.key("not_stated").begin_array();
+    for (const PointId p : plug.not_stated) json_.text(name(p));
+    json_.end_array().end_object();
   }
 
   void measured(std::string_view key, const std::vector<ExpectedVolts>& list) {

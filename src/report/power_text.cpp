@@ -54,6 +54,8 @@ class PowerText {
     out_ += "\nFirst\n";
     report::append_entry(out_, 2, "open", 8, names(report_.power_up.devices));
     report::append_entry(out_, 2, "unplug", 8, names(report_.power_up.unplugged));
+    report::append_entry(out_, 2, "meter", 8,
+                         "red lead at the first point, black at the second; DC below 0 is reversed polarity");
   }
 
   void step(std::size_t number) {
@@ -63,7 +65,8 @@ class PowerText {
     append_wrapped(out_,
                    "Step " + std::to_string(number + 1) + ": " + report::action_words(step, report_) + sheet,
                    0, 2);
-    for (const std::string& caution : report::step_cautions(step)) append_wrapped(out_, caution, 2, 4);
+    for (const std::string& caution : report::step_cautions(report_, number, detail_))
+      append_wrapped(out_, caution, 2, 4);
     rows_.clear();
     for (const ExpectedVolts& reading : step.readings) row(reading);
     for (const ExpectedVolts& pin : step.pins) row(pin);
@@ -72,15 +75,18 @@ class PowerText {
   }
 
   void zeros(const PowerStep& step) {
-    std::vector<std::pair<PointId, std::vector<std::string>>> by_black;
+    std::vector<std::pair<PointId, std::vector<PointId>>> by_black;
     for (const MustBeZero& zero : step.zeros) {
       auto found = std::find_if(by_black.begin(), by_black.end(),
                                 [&](const auto& group) { return group.first == zero.black; });
       if (found == by_black.end()) found = by_black.insert(found, {zero.black, {}});
-      found->second.push_back(name(zero.red));
+      found->second.push_back(zero.red);
     }
     for (const auto& [black, points] : by_black)
-      append_wrapped(out_, "must read 0 V to " + name(black) + ": " + report::joined(points), 2, 6);
+      append_wrapped(out_,
+                     "must read 0 V to " + name(black) + ": " +
+                         report::joined(report::names_in_runs(points, graph_.netlist())),
+                     2, 6);
   }
 
   void row(const ExpectedVolts& expected) {
@@ -91,12 +97,12 @@ class PowerText {
   }
 
   [[nodiscard]] std::string also(const std::vector<PointId>& points) const {
-    constexpr std::size_t k_shown = 4;
-    std::vector<std::string> names;
-    const bool is_short = detail_ == Detail::short_lists && points.size() > k_shown + 1;
-    for (std::size_t i = 0; i < (is_short ? k_shown : points.size()); ++i) names.push_back(name(points[i]));
-    return report::joined(names) +
-           (is_short ? " and " + std::to_string(points.size() - k_shown) + " more" : "");
+    constexpr std::size_t k_shown = 5;
+    std::vector<std::string> names = report::names_in_runs(points, graph_.netlist());
+    const bool is_short = detail_ == Detail::short_lists && names.size() > k_shown + 1;
+    const std::size_t more = is_short ? names.size() - k_shown : 0;
+    names.resize(names.size() - more);
+    return report::joined(names) + (more == 0 ? "" : " and " + std::to_string(more) + " more");
   }
 
   void table() {
@@ -123,15 +129,18 @@ class PowerText {
         "Each once its supply pins have shown voltage and polarity: switch off, isolate, prove dead by "
         "the site's procedure, plug in, then switch on again as above and measure the pins.",
         2, 2);
-    for (const PlugIn& plug : report_.power_up.plug_ins) {
-      std::vector<std::string> pins;
-      for (const ExpectedVolts& pin : plug.pins)
-        pins.push_back(name(pin.red) + " to " + name(pin.black) + " " + report::volts_words(pin));
-      report::append_entry(
-          out_, 2, std::string(plug.part), 6,
-          plug.after_step ? "after step " + std::to_string(*plug.after_step + 1) + ": " + report::joined(pins)
-                          : "last: none of its pins has a stated voltage");
-    }
+    for (const PlugIn& plug : report_.power_up.plug_ins)
+      report::append_entry(out_, 2, std::string(plug.part), 6, plug_in(plug));
+  }
+
+  [[nodiscard]] std::string plug_in(const PlugIn& plug) const {
+    if (!plug.after_step) return "last: none of its pins has a stated voltage";
+    std::vector<std::string> pins;
+    for (const ExpectedVolts& pin : plug.pins)
+      pins.push_back(name(pin.red) + " to " + name(pin.black) + " " + report::volts_words(pin));
+    const std::string not_stated = report::joined(report::names_in_runs(plug.not_stated, graph_.netlist()));
+    return "after step " + std::to_string(*plug.after_step + 1) + ": " + report::joined(pins) +
+           (not_stated.empty() ? "" : "; none stated at " + not_stated);
   }
 
   void left_out() {
@@ -143,7 +152,7 @@ class PowerText {
   }
 
   [[nodiscard]] static std::string names(const std::vector<std::string_view>& parts) {
-    return parts.empty() ? "nothing" : report::joined(std::vector<std::string>(parts.begin(), parts.end()));
+    return parts.empty() ? "nothing" : report::joined(report::in_runs({parts.begin(), parts.end()}));
   }
   [[nodiscard]] std::string name(PointId p) const { return graph_.netlist().points.name(p); }
 

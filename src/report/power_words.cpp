@@ -45,6 +45,38 @@ std::string missing_insulation(const BeforePower& before, const Netlist& netlist
          potential_names(before.not_insulated, netlist);
 }
 
+/// A name as `X2:` `5` `.ext`; without a number it stands alone.
+struct Numbered {
+  std::string before, after;
+  std::size_t number = 0;
+  bool has_number = false;
+  [[nodiscard]] std::string text() const {
+    return before + (has_number ? std::to_string(number) : "") + after;
+  }
+  [[nodiscard]] bool is_next_to(const Numbered& other) const {
+    return has_number && other.has_number && number == other.number + 1 && before == other.before &&
+           after == other.after;
+  }
+};
+
+Numbered numbered(const std::string& name) {
+  std::size_t end = name.size();
+  for (const std::string_view side : {".int", ".ext", ".int/.ext"})
+    if (name.ends_with(side)) end = name.size() - side.size();
+  std::size_t first = end;
+  while (first > 0 && name[first - 1] >= '0' && name[first - 1] <= '9') --first;
+  const bool is_plain = first < end && end - first < 9 && (name[first] != '0' || end - first == 1);
+  if (!is_plain) return {name, "", 0, false};
+  return {name.substr(0, first), name.substr(end), std::stoul(name.substr(first, end - first)), true};
+}
+
+std::string missing_wiring(const BeforePower& before) {
+  const std::size_t count = before.unproven_live_count();
+  if (count == 0) return {};
+  return std::to_string(count) + " of " + counted(before.live, "element") +
+         " that become live not proven, named in their steps";
+}
+
 std::string missing_undone(const BeforePower& before) {
   std::vector<std::string> changes;
   for (const Event* event : before.open_changes)
@@ -72,6 +104,7 @@ std::vector<Precondition> preconditions(const PowerReport& report, Detail detail
                      missing_pairs(before, graph.netlist(), detail)));
   all.push_back(made("insulation", "Insulation is measured, with the electronics unplugged.",
                      missing_insulation(before, graph.netlist())));
+  all.push_back(made("wiring", "What becomes live is proven to be wired as drawn.", missing_wiring(before)));
   all.push_back(made(
       "contradictions", "No reading contradicts the drawing or another reading.",
       before.contradictions == 0 ? "" : counted(before.contradictions, "finding") + " open: run compare"));
@@ -108,7 +141,8 @@ std::string through_words(const ExpectedVolts& expected, const ConductionGraph& 
   return parts.empty() ? "" : "through " + joined(parts, " and ");
 }
 
-std::vector<std::string> step_cautions(const PowerStep& step) {
+std::vector<std::string> step_cautions(const PowerReport& report, std::size_t number, Detail detail) {
+  const PowerStep& step = report.power_up.steps[number];
   std::vector<std::string> cautions;
   if (step.action == PowerAction::always_live)
     cautions.emplace_back("Live with the main switch off: it stays live whatever this panel's switches do.");
@@ -116,6 +150,11 @@ std::vector<std::string> step_cautions(const PowerStep& step) {
     cautions.emplace_back("Nothing feeds it with every contact at rest, so no voltage is stated.");
   for (const std::string_view relay : step.may_pull)
     cautions.push_back(std::string(relay) + " may pull in: nothing is stated behind its contacts.");
+  if (report.before != nullptr && !report.before->unproven_live[number].empty()) {
+    const std::vector<ElementId>& unproven = report.before->unproven_live[number];
+    const std::size_t limit = detail == Detail::everything ? unproven.size() : 6;
+    cautions.push_back("Not proven by readings: " + list_of(unproven, report.graph, limit) + ".");
+  }
   return cautions;
 }
 
@@ -123,6 +162,34 @@ std::string potential_names(const std::vector<std::uint32_t>& potentials, const 
   std::vector<std::string> names;
   for (const std::uint32_t i : potentials) names.push_back(potential_name(i, netlist));
   return joined(names);
+}
+
+std::vector<std::string> in_runs(const std::vector<std::string>& names) {
+  std::vector<Numbered> places;
+  for (const std::string& name : names) places.push_back(numbered(name));
+  std::vector<std::string> runs;
+  for (auto first = places.begin(); first != places.end();) {
+    auto last = first;
+    while (last + 1 != places.end() && (last + 1)->is_next_to(*last)) ++last;
+    if (last - first < 2) last = first;
+    runs.push_back(first->text() + (last == first ? "" : " up to " + last->text()));
+    first = last + 1;
+  }
+  return runs;
+}
+
+std::vector<std::string> names_in_runs(const std::vector<PointId>& points, const Netlist& netlist) {
+  std::vector<std::string> names;
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    names.push_back(netlist.points.name(points[i]));
+    const bool has_both = names.back().ends_with(".int") && i + 1 < points.size() &&
+                          netlist.points.has_sides(netlist.points.place(points[i])) &&
+                          points[i + 1] == netlist.points.other_side(points[i]);
+    if (!has_both) continue;
+    names.back() += "/.ext";
+    ++i;
+  }
+  return in_runs(names);
 }
 
 const std::vector<std::string_view>& power_cautions() {

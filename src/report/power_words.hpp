@@ -23,10 +23,17 @@ struct Precondition {
 /// `through K1`; empty where copper leads there.
 [[nodiscard]] std::string through_words(const ExpectedVolts& expected, const ConductionGraph& graph);
 /// Whole short sentences that belong to the step.
-[[nodiscard]] std::vector<std::string> step_cautions(const PowerStep& step);
+[[nodiscard]] std::vector<std::string> step_cautions(const PowerReport& report, std::size_t number,
+                                                     Detail detail);
 /// `L1, L2`
 [[nodiscard]] std::string potential_names(const std::vector<std::uint32_t>& potentials,
                                           const Netlist& netlist);
+
+/// `X2:1 up to X2:8`: three or more in a row are put together.
+[[nodiscard]] std::vector<std::string> in_runs(const std::vector<std::string>& names);
+/// `X2:2.ext up to X2:8.ext`, `X13:1.int/.ext`: both sides of a terminal as well.
+[[nodiscard]] std::vector<std::string> names_in_runs(const std::vector<PointId>& points,
+                                                     const Netlist& netlist);
 
 /// What goes for the whole sheet.
 [[nodiscard]] const std::vector<std::string_view>& power_cautions();

@@ -29,7 +29,9 @@ INSULATION = ("X0:L1.ext", "PE", "OL", "A1=unplugged", "insulation")      # show
 EARTH = [("X0:PE.int", "F1:PE", "beep", "", ""), ("X0:PE.int", "G1:PE", "beep", "", ""),
          ("PE", "X0:PE.int", "beep", "", "")]
 APART = [(a, b, "open", "", "") for a, b in itertools.combinations(POINTS, 2) if (a, b) != INSULATION[:2]]
-READINGS = [*EARTH, *APART, INSULATION]
+LIVE = [(a, b, "beep", "", "") for a, b in (("X0:L1.ext", "Q1:1"), ("Q1:1", "F1:L"), ("Q1:1", "G1:L"), ("G1:+", "A1:L+"),
+                                            ("G1:+", "X1:1.ext"))]
+READINGS = [*EARTH, *APART, *LIVE, INSULATION]
 CHANGE = "2026-03-02T07:49:00+01:00,wireman A,temporary-made,G1:PE,end lifted,E001"
 
 
@@ -66,7 +68,7 @@ def main():
     with tempfile.TemporaryDirectory() as folder:
         check = Check(binary, Path(folder))
         check.verify("all readings", READINGS, set())
-        for group, not_shown in ((EARTH, {"protective-conductor"}), (APART, {"potentials-apart"}),
+        for group, not_shown in ((EARTH, {"protective-conductor"}), (APART, {"potentials-apart"}), (LIVE, {"wiring"}),
                                  ([INSULATION], {"insulation", "potentials-apart"})):
             for reading in group:
                 check.verify(f"without {reading}", [r for r in READINGS if r != reading], not_shown)
@@ -75,7 +77,9 @@ def main():
         check.verify("too low", [*others, (*INSULATION[:2], "0.9M", *INSULATION[3:])], {"insulation"})
         check.verify("just enough", [*others, (*INSULATION[:2], "1M", *INSULATION[3:])], set())
         check.verify("another method", [*others, (*INSULATION[:4], "ohms")], {"insulation"})
-        check.verify("contradiction", [*READINGS, ("X0:L1.ext", "Q1:1", "open", "", "")], {"contradictions"})
+        check.verify("contradiction", [*READINGS, ("X0:N.ext", "G1:N", "open", "", "")], {"contradictions"})
+        parted = [(r[0], r[1], r[2], "Q1=off", "") if r in APART else r for r in READINGS]
+        check.verify("with the breaker off", parted, {"potentials-apart"})
         stale = {"protective-conductor", "potentials-apart", "insulation"}      # whatever was read on the lifted end's net
         check.verify("a lifted end", READINGS, {"temporary-changes", *stale}, change=True)
         print(f"energise_check.py: {check.number} jobs")

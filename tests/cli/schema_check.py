@@ -81,6 +81,7 @@ CALLS = {  # by schema
         ["netlists/quickstart", "HOPPER_FULL"],
         ["netlists/grain-dryer", "GAS_PRESSURE"],
         ["netlists/grain-dryer", "GAS_PRESSURE", "--volts", "G1:+=24", "--volts", "A1:0.6=12", "--volts", "A1:M=24"],
+        ["netlists/grain-dryer", "MOISTURE_IN", "--likely"],
     ],
     "next": [
         ["netlists/quickstart", "netlists/quickstart/readings.csv"],
@@ -115,6 +116,11 @@ def make_jobs(binary, folder):
         call = [binary, "job", "new", folder / name, "netlists/quickstart", "--readings", f"{readings}/readings.csv"]
         subprocess.run(call, capture_output=True, cwd=ROOT, timeout=120, check=True)
     CALLS["job"] = [[folder / name] for (name,) in CALLS["job"]]
+    dark = [folder / "quickstart.rtj", "HOPPER_FULL"]
+    for _ in range(2):      # the second makes the first one an older reading
+        subprocess.run([binary, "locate", *dark, "--volts", "G1:+=24", "--by", "tester A"], capture_output=True, cwd=ROOT,
+                       timeout=120, check=True)
+    CALLS["locate"].append(dark)
 
 
 def output_of(binary, schema, arguments):

@@ -63,6 +63,29 @@ TEST(Compare, ContradictingReadingsOfOnePairAreUnstable) {
             "unstable unstable agrees agrees");
 }
 
+TEST(Compare, InsulationReadingsContradictEachOtherOnlyAcrossAMegohm) {
+  const std::string at = "K1:A1 K3:A1 ", as = " - - insulation\n";
+  const auto pair = [&](const std::string& one, const std::string& other) {
+    return standings(k_chain, at + one + as + at + other + as);
+  };
+  EXPECT_EQ(pair("200M", "OL"), "agrees agrees");
+  EXPECT_EQ(pair("200M", "open"), "agrees agrees");
+  EXPECT_EQ(pair("200M", "5M"), "agrees agrees") << "what leaks is dry one day and damp another";
+  EXPECT_EQ(pair("12k", "200M"), "unstable unstable");
+  EXPECT_EQ(pair("12k", "OL"), "unstable unstable")
+      << "12 kΩ is above any buzzer's threshold, and no insulation";
+  EXPECT_EQ(pair("12k", "100k"), "unstable unstable");
+}
+
+TEST(Compare, AValueInOhmsContradictsOneAboveTheMetersRange) {
+  const Netlist net = netlist(k_chain);
+  const ConductionGraph graph(net);
+  MeterSettings meter;
+  meter.range = Ohms{1e6};
+  const auto made = compare(graph, readings("K1:A1 K3:A1 OL\nK3:A1 K1:A1 100k\n"), {}, {}, meter).value();
+  EXPECT_EQ(made.unstable, 2u);
+}
+
 TEST(Compare, ARepairMakesTouchedReadingsStale) {
   // The clamp X1:1.int lies on every path K1:A1 to K2:A1; K3 to K4 has nothing to do with it; the open
   // reading has a probe on its net; the last reading came after the repair.

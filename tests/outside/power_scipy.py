@@ -4,8 +4,9 @@
     power_scipy.py --ringtrue BINARY [--panels N]
 
 On the shipped panels and N random ones of each of two makers: what the sheet expects, the meter shows, in every state
-that relays pass through; where it must read 0 V, less than 0.5 V; every protective device is closed once; no point is
-measured before copper leads something live to it, and in the end none that has is left out.
+that relays pass through; where it must read 0 V, less than 0.5 V, and it is asked for behind every open device that is fed; every protective
+device is closed once; no point is measured before copper leads something live to it, and in the end none that has is
+left out.
 """
 
 import argparse
@@ -19,7 +20,7 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parent.parent.parent
 sys.path[:0] = [str(ROOT / "tests/support"), str(ROOT / "tests/accuracy")]
 from panel_maker import make_panel, write_panel  # noqa: E402
-from plain_panel import Panel  # noqa: E402
+from plain_panel import HARD_KINDS, Panel  # noqa: E402
 from power_panels import PowerPanel  # noqa: E402
 from powered_panel import PoweredPanel  # noqa: E402
 
@@ -96,7 +97,24 @@ class Check:
             left_out = live - self.seen
             if left_out:
                 self.fail(number, f"live and not measured: {sorted(left_out)[:5]}")
+            self.zeros_of_devices(number, step, condition, copper, live)
         return live
+
+    def zeros_of_devices(self, number, step, condition, copper, live):
+        """Behind a device that is still open with one side live, 0 V is asked for where nothing else leads there."""
+        asked = {p for zero in step["zero"] for p in copper[zero["red"]]}
+        for e in self.panel.elements:
+            if condition.get(e.name) not in DEVICES.values() or e.kind not in DEVICES:
+                continue
+            for near, far in ((e.a, e.b), (e.b, e.a)):
+                if near in live and self.leads_nowhere(far, copper, condition) and far not in asked:
+                    self.fail(number, f"no 0 V asked for at {far}, behind {e.name}")
+
+    def leads_nowhere(self, point, copper, condition):
+        """Copper alone hangs on it, and no potential."""
+        origins = {p for _, _, p in self.powered.origin.values()}
+        return not origins & copper[point] and all(
+            not self.panel.conducts(e, condition) or e.kind in HARD_KINDS for p in copper[point] for e in self.powered.at[p])
 
 
 def sheet_of(binary, folder):

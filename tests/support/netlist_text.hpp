@@ -32,7 +32,7 @@ inline std::vector<std::string_view> words_of(std::string_view line) {
 ///     part X1:1 terminal
 ///     part K1 contact-no 13 14 - K2      a sixth word: actuated by; a seventh: closed in; an eighth: place
 ///     channel A1:0 DI X1:1 X1:2 A1:M     point, type, field, return, common
-///     potential +24V dc+ G1:+
+///     potential +24V dc+ G1:+ 24         name, kind, point, volts
 inline Result<Netlist> try_netlist(const std::string& text) {
   auto kept = std::make_shared<const std::string>(text);
   NetlistBuilder builder;
@@ -61,7 +61,7 @@ inline Result<Netlist> try_netlist(const std::string& text) {
       builder.add(row, source);
     } else if (at(0) == "potential") {
       PotentialRow row;
-      row.name = at(1), row.kind = at(2), row.point = at(3);
+      row.name = at(1), row.kind = at(2), row.point = at(3), row.volts = at(4);
       builder.add(row, source);
     } else {
       ConductorRow row;
@@ -79,8 +79,8 @@ inline Netlist netlist(const std::string& text) {
   return std::move(*made);
 }
 
-/// Readings from lines `FROM TO VALUE [CONDITIONS]`, ids R1, R2 and so on; blanks in conditions are not
-/// possible.
+/// Readings from lines `FROM TO VALUE [CONDITIONS [TIME [METHOD]]]`, ids R1, R2 and so on; blanks in
+/// conditions are not possible.
 inline Readings readings(const std::string& text) {
   auto kept = std::make_shared<const std::string>(text);
   auto names = std::make_shared<std::vector<std::string>>();
@@ -100,6 +100,7 @@ inline Readings readings(const std::string& text) {
     row.from = w.at(0), row.to = w.at(1), row.value = w.at(2);
     if (w.size() > 3) row.conditions = w[3];
     if (w.size() > 4) row.time = w[4];
+    if (w.size() > 5) row.method = w[5];
     row.id = names->emplace_back("R" + std::to_string(line_number));
     builder.add(row, line_number);
   }

@@ -45,6 +45,9 @@ struct PriorRow {
 /// Every prior, in the order of `Priors`.
 [[nodiscard]] std::span<const PriorRow> prior_rows();
 
+/// Of the element not conducting: a bridge missing, a fuse blown, anything else open.
+[[nodiscard]] double prior_of_open(ElementId e, const ConductionGraph& graph, const Priors& priors);
+
 /// -ln(p / (1 - p)).
 [[nodiscard]] double cost_of_prior(double prior);
 

@@ -13,4 +13,8 @@ namespace ringtrue {
 [[nodiscard]] std::vector<std::string> settings_that_open(ElementId e, const ConductionGraph& graph,
                                                           std::span<const PointId> near);
 
+/// Settings of a condition, each of which closes a contact that is open at rest: `S2=operated`, or the
+/// positions of its selector.
+[[nodiscard]] std::vector<std::string> settings_that_close(ElementId contact, const ConductionGraph& graph);
+
 }  // namespace ringtrue

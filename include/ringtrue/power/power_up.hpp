@@ -50,6 +50,7 @@ struct PlugIn {
   /// Index of the last step that brings one of its pins its voltage; nothing if none does.
   std::optional<std::size_t> after_step;
   std::vector<ExpectedVolts> pins;  ///< to be measured again with it plugged in
+  std::vector<PointId> not_stated;  ///< its supply pins on other nets, of which no step states a voltage
 };
 
 /// A staged power-up with every field device absent.
