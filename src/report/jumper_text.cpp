@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <array>
 
+#include "input_volts.hpp"
 #include "ringtrue/report/jumper_report.hpp"
 #include "ringtrue/report/panel_words.hpp"
 #include "ringtrue/report/words.hpp"
@@ -27,7 +28,7 @@ class JumperText {
     for (const InputTest& test : tests) channel(test);
     out_ += '\n';
     if (std::any_of(tests.begin(), tests.end(), [&](const InputTest& test) { return is_digital(test); }))
-      append_wrapped(out_, input_volts_words(), 0, 0);
+      append_wrapped(out_, report::input_volts_words(), 0, 0);
     for (const std::string_view caution : input_test_cautions()) append_wrapped(out_, caution, 0, 0);
     return std::move(out_);
   }

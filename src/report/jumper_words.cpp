@@ -4,7 +4,6 @@
 
 #include "analog_words.hpp"
 #include "element_words.hpp"
-#include "ringtrue/io/input_thresholds.hpp"
 #include "ringtrue/report/jumper_report.hpp"
 #include "ringtrue/report/words.hpp"
 #include "text_layout.hpp"
@@ -269,16 +268,6 @@ InputTestWords input_test_words(const InputTest& test, const ConductionGraph& gr
     if (!refused || is_refusal(why.reason))
       words.reasons.push_back(jumper_reason_text(why, graph, options, detail));
   return words;
-}
-
-std::string input_volts_words() {
-  const auto volts = [](double v) { return report::number_text(v) + " V"; };
-  const InputThresholds first = thresholds(InputType::type_1), others = thresholds(InputType::type_2);
-  return "If a channel does otherwise, measure it to its common: a 24 V DC input is dark for certain up to " +
-         volts(first.dark_to_volts) + ", lit for certain from " + volts(first.lit_from_volts) +
-         " (types 2 and 3: " + volts(others.lit_from_volts) +
-         "; IEC 61131-2, from memory), and in between neither. ringtrue locate " +
-         "says where its path breaks.";
 }
 
 std::span<const std::string_view> input_test_cautions() {

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <array>
 
+#include "input_volts.hpp"
 #include "locate_words.hpp"
 #include "ringtrue/report/words.hpp"
 #include "text_layout.hpp"
@@ -140,10 +141,18 @@ class LocateText {
     return notes;
   }
 
+  void unclear(PointId point) {
+    std::string text = name(point) + " shows the voltage neither of plus nor of minus: measure it again.";
+    if (point == channel_.point && channel_.type == ChannelType::DI)
+      for (const LoopVolts& measured : report_.measured)
+        if (measured.point == point)
+          text += " To the input's common, " + report::number_text(measured.volts) + " V " +
+                  report::input_state_words(measured.volts) + " (IEC 61131-2, from memory).";
+    append_wrapped(out_, text, 0, 2);
+  }
+
   void outcome() {
-    for (const PointId p : report_.located.unclear)
-      append_wrapped(out_, name(p) + " shows the voltage neither of plus nor of minus: measure it again.", 0,
-                     2);
+    for (const PointId p : report_.located.unclear) unclear(p);
     const std::size_t suspects = report_.located.suspects.size();
     const std::string count = report::counted(suspects, "suspect") + " of " +
                               report::counted(report_.loop.segments.size(), "segment") + ". ";

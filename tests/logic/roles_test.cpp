@@ -2,8 +2,8 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
-#include "ringtrue/load/load.hpp"
 
+#include "ringtrue/load/load.hpp"
 #include "ringtrue/logic/outlet.hpp"
 
 namespace ringtrue::logic {
@@ -131,6 +131,28 @@ TEST(LogicRoles, OtherRolesAreNotTestableThisWay) {
   EXPECT_EQ(verdict_with("ex", ""), DriveVerdict::not_testable);
   EXPECT_EQ(verdict_with("", "protective"), DriveVerdict::not_testable);
   EXPECT_EQ(verdict_with("", "stop"), DriveVerdict::not_testable);  // it shows the stop circuit itself
+}
+
+/// A sensor in the door is operated itself: no lead stands for it.
+TEST(LogicRoles, AWiredSensorIsOperated) {
+  const StoredFiles files(
+      {{"p/conductors.csv",
+        "wire,from,to\n1,G1:+,B9:1\n2,B9:2,A1:0\n3,A1:1,P1:x1\n4,P1:x2,G1:-\n5,B9:3,G1:-\n"},
+       {"p/parts.csv",
+        "part,kind,a,b,place\nG1,supply,+,-,\nB9,sensor,1,2,door\nB9,sensor,1,3,door\nP1,lamp,x1,x2,\n"},
+       {"p/potentials.csv", "name,kind,volts,point\n+24V,dc+,24,G1:+\n0V,dc-,0,G1:-\n"},
+       {"p/channels.csv",
+        "point,type,tag,field,return,sense,sensor,device,normal\nA1:0,DI,CLOSED,B9:2,B9:1,sink,pnp,B9,1\n"
+        "A1:1,DO,LAMP,P1:x1,P1:x2,,,,\n"}});
+  const Netlist netlist = load_netlist("p", {}, files).value();
+  const ConductionGraph graph(netlist);
+  const Program program = program_of("LAMP := CLOSED;", netlist);
+  const Drive found =
+      drive_output(program, variable_named(program, "LAMP"), graph, fittings_of(graph, nullptr));
+  const Source& sensor = found.sources.at(0);
+  EXPECT_EQ(sensor.how, How::operate);
+  EXPECT_EQ(sensor.device, "B9");
+  EXPECT_EQ(sensor.rest, 1) << "normal";
 }
 
 /// A break contact of a coil that an output drives shows the output the other way round.

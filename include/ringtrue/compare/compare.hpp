@@ -17,8 +17,8 @@ enum class Standing : std::uint8_t {
   either,
   unknown_point,  ///< the drawing lacks a point of it; of readings that are final also a part or a meter, or
                   ///< no such reading could be taken there
-  stale,     ///< a later repair or temporary change has touched it
-  unstable,  ///< contradicts another current reading of the same pair and condition
+  stale,          ///< a later repair or temporary change has touched it
+  unstable,       ///< contradicts another current reading of the same pair and condition
 };
 [[nodiscard]] std::string_view word(
     Standing standing);  ///< `agrees`, `disagrees`, `either`, `unknown`, `stale`, `unstable`

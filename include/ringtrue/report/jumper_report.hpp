@@ -26,9 +26,6 @@ struct InputTestWords {
 [[nodiscard]] InputTestWords input_test_words(const InputTest& test, const ConductionGraph& graph,
                                               const JumperOptions& options, Detail detail);
 
-/// What a meter shows at a digital input that is lit, and at one that is dark.
-[[nodiscard]] std::string input_volts_words();
-
 /// What to keep to while testing inputs, a sentence each.
 [[nodiscard]] std::span<const std::string_view> input_test_cautions();
 
