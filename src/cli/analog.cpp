@@ -26,16 +26,6 @@ struct AnalogCall : CommonOptions {  // `all` also takes every channel
   bool csv = false, is_raw = false;
 };
 
-tl::unexpected<Errors> wrong_call(std::string message, std::string option, std::string found,
-                                  std::string expected) {
-  return fail({ErrorCode::bad_call,
-               std::move(message),
-               {"", 0, "", std::move(option)},
-               std::move(found),
-               std::move(expected),
-               {}});
-}
-
 bool is_analog(const Channel& channel) {
   return channel.type == ChannelType::AI || channel.type == ChannelType::AO;
 }

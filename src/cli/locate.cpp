@@ -22,15 +22,6 @@ struct LocateCall : DiagnosingOptions {
   bool is_likely = false;
 };
 
-tl::unexpected<Errors> wrong_call(std::string message, std::string option, std::string found,
-                                  std::string expected) {
-  return fail({ErrorCode::bad_call,
-               std::move(message),
-               {"", 0, "", std::move(option)},
-               std::move(found),
-               std::move(expected),
-               {}});
-}
 tl::unexpected<Errors> wrong_volts(const std::string& found, std::string expected) {
   return wrong_call("no voltage of this loop", "--volts", found, std::move(expected));
 }

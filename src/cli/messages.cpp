@@ -65,4 +65,14 @@ void say_notes(const std::vector<Note>& notes, Detail detail, std::string_view o
     say("note: and " + std::to_string(told - shown) + " more notes (" + std::string(option) + " shows them)");
 }
 
+tl::unexpected<Errors> wrong_call(std::string message, std::string option, std::string found,
+                                  std::string expected) {
+  return fail({ErrorCode::bad_call,
+               std::move(message),
+               {"", 0, "", std::move(option)},
+               std::move(found),
+               std::move(expected),
+               {}});
+}
+
 }  // namespace ringtrue::cli

@@ -1,4 +1,5 @@
 #pragma once
+#include <string>
 #include <string_view>
 #include <vector>
 
@@ -21,5 +22,10 @@ void say_warnings(const Errors& errors, Detail detail);
 
 /// What the loader took for what: the first few, then how many more there are, and which option shows them.
 void say_notes(const std::vector<Note>& notes, Detail detail, std::string_view option = "--all");
+
+/// A call that asks for what can't be had.
+/// @param option  where in the call: `--volts`, or the name of an argument
+[[nodiscard]] tl::unexpected<Errors> wrong_call(std::string message, std::string option, std::string found,
+                                                std::string expected);
 
 }  // namespace ringtrue::cli
