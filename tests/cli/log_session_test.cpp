@@ -62,7 +62,7 @@ TEST_F(LogSession, AReadingIsAcknowledgedInOneLine) {
   EXPECT_EQ(ann->enter("g1:+ x1:1.int b"), "R1  G1:+ to X1:1.int, beep: agrees\n");
   EXPECT_EQ(ann->enter("13 b"), "R2  A1:L+ to K1:11, beep: agrees\n");
   EXPECT_EQ(ann->enter("hopper_full x1:4 b"), "R3  A1:0.0 to X1:4, beep: agrees\n");
-  EXPECT_EQ(ann->enter("x1:5 23.9 V"), "R4  X1:5, 23.9 V: noted; the drawing predicts no such value\n");
+  EXPECT_EQ(ann->enter("x1:5 23.9 V"), "R4  X1:5, 23.9 V: noted; it judges no wire, and helps ringtrue locate\n");
   EXPECT_EQ(row("R2").by, "Ann");
   EXPECT_LT(row("R1").time, row("R2").time);
 }

@@ -61,7 +61,7 @@ std::string judged(const Entry& entry, const Drawing& drawing, Colour colour) {
       break;
   }
   if (entry.reading.rows.front().value.kind >= ValueKind::volts)
-    return "noted; the drawing predicts no such value";
+    return "noted; it judges no wire, and helps ringtrue locate";
   return "fits either way, " + drawn_words(drawing.graph, entry.reading, entry.comparison, ReadingId{0});
 }
 
