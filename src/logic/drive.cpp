@@ -166,10 +166,10 @@ Drive drive_output(const Program& program, std::uint32_t output, const Conductio
   Drive drive;
   drive.output = output;
   const auto assigns = [&](const Statement& statement) { return statement.variable == output; };
-  if (std::none_of(program.statements.begin(), program.statements.end(), assigns)) return drive;
   slice_with_followed(drive, program, graph, fittings);
   for (const Source& source : drive.sources) {
     if (source.role != Role::none)
+  if (std::none_of(program.statements.begin(), program.statements.end(), assigns)) return drive;
       drive.needs.insert(drive.needs.end(), source.variables.begin(), source.variables.end());
     if (source.is_refused)
       drive.refused.insert(drive.refused.end(), source.variables.begin(), source.variables.end());

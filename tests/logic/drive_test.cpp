@@ -5,6 +5,7 @@
 #include <functional>
 
 #include "ringtrue/logic/drive.hpp"
+#include "ringtrue/report/drive_report.hpp"
 #include "tests/logic/panel.hpp"
 
 namespace ringtrue::logic {
@@ -78,6 +79,16 @@ TEST_F(DriveLogic, WhatNeverComesOnIsUnreachable) {
   EXPECT_EQ(drive("LAMP := A AND NOT A;").verdict, DriveVerdict::unreachable);
   EXPECT_EQ(drive("LAMP := LEVEL > 80 AND LEVEL < 20;").verdict, DriveVerdict::unreachable);
   EXPECT_EQ(drive("MOTOR := A;").verdict, DriveVerdict::no_logic);
+}
+
+TEST_F(DriveLogic, WhatNothingAssignsHasItsSheetAllTheSame) {
+  const Drive found = drive("");
+  EXPECT_EQ(found.verdict, DriveVerdict::no_logic);
+  const JumperOptions options;
+  DriveReport report{graph_, "p.st", fittings_, options, {{found, outlet_of(graph_, 5)}}, {}};
+  EXPECT_NE(drive_text(report).find("the logic does not assign LAMP"), std::string::npos);
+  EXPECT_NE(drive_csv(report).find("LAMP"), std::string::npos);
+  EXPECT_NE(drive_json(report).find("no-logic"), std::string::npos);
 }
 
 TEST_F(DriveLogic, WhatNeverGoesOffAgainIsToldSo) {
