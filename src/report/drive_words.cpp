@@ -177,7 +177,12 @@ std::string DriveWords::reason() const {
       return "the logic does not assign " + name + ", so that nothing here can drive it";
     case DriveVerdict::unreachable:
       if (drive.turns_on) return "once on, no sequence of inputs turns it off again" + searched;
-      return "no sequence of inputs turns it on for longer than a scan" + searched;
+      return "no sequence of inputs turns it on for longer than a scan" +
+             std::string(std::any_of(drive.sources.begin(), drive.sources.end(),
+                                     [&](const Source& source) { return is_analog(source); })
+                             ? ", with analog inputs fed no more than their sheets ask for"
+                             : "") +
+             searched;
     case DriveVerdict::not_testable:
       if (drive.turns_off && !guarded.empty())
         return "its feed passes " + guarded + ", of role " + std::string(word(output_.outlet.role));

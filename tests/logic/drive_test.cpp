@@ -119,6 +119,19 @@ TEST_F(DriveLogic, AnalogValuesLieOnBothSidesOfEachConstant) {
             (std::vector<std::vector<double>>{{10}, {20}, {60}}));
 }
 
+// 4-20 mA for 0 to 100 %: by NAMUR NE 43 values reach from 3.8 to 20.5 mA (from memory).
+TEST_F(DriveLogic, NoMoreIsFedThanTheSheetAsksFor) {
+  EXPECT_EQ(drive("LAMP := LEVEL > 5000.0;").verdict, DriveVerdict::unreachable);
+  EXPECT_EQ(drive("LAMP := LEVEL < -5000.0;").verdict, DriveVerdict::unreachable);
+  const Drive above = drive("LAMP := LEVEL > 103.0 OR LEVEL = 200.0;");
+  EXPECT_EQ(above.verdict, DriveVerdict::drivable);
+  for (const std::vector<double>& option : above.sources[0].options) EXPECT_LE(option[0], 103.125);
+  EXPECT_EQ(drive("LAMP := LEVEL >= 103.125;").verdict, DriveVerdict::drivable);
+  EXPECT_EQ(drive("LAMP := LEVEL > 103.125;").verdict, DriveVerdict::unreachable);
+  EXPECT_EQ(drive("LAMP := LEVEL < 0.0;").sources[0].options,
+            (std::vector<std::vector<double>>{{-0.5}, {50}}));
+}
+
 TEST_F(DriveLogic, MaskedInputsHaveNoPair) {
   const Drive found = drive("LAMP := A OR A AND B;");
   EXPECT_EQ(cause(found, k_a), std::nullopt);

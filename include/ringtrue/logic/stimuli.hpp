@@ -54,8 +54,9 @@ struct Source {
 [[nodiscard]] std::vector<Source> sources_of(const Program& program, const ConductionGraph& graph,
                                              const Fittings& fittings);
 
-/// The values to try of an analog input, lowest first. With no comparison: its lowest value alone.
-[[nodiscard]] std::vector<double> values_to_try(const Program& program, std::uint32_t variable, double low,
-                                                double high);
+/// The values to try of an analog input, lowest first; none that its sheet doesn't ask for, since more than
+/// that is no signal, and may destroy the input. With no comparison: its lowest value alone.
+[[nodiscard]] std::vector<double> values_to_try(const Program& program, std::uint32_t variable,
+                                                const Channel& channel, const AnalogSheet& sheet);
 
 }  // namespace ringtrue::logic
