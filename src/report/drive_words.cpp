@@ -7,6 +7,7 @@
 
 #include "analog_words.hpp"
 #include "element_words.hpp"
+#include "ringtrue/io/supplies.hpp"
 #include "ringtrue/report/jumper_report.hpp"
 #include "ringtrue/report/panel_words.hpp"
 #include "ringtrue/report/words.hpp"
@@ -228,7 +229,18 @@ std::string DriveWords::measure() const {
   const Potential* const back = potential_at(output_.outlet.trace.return_path, report_.graph);
   if (feed == nullptr || back == nullptr || !std::isfinite(feed->volts) || !std::isfinite(back->volts))
     return text + "volts not stated, since its feed or return reaches no stated potential";
-  const bool is_dc = feed->kind == PotentialKind::dc_plus || feed->kind == PotentialKind::dc_minus;
+  const auto is_dc_pole = [](const Potential& potential) {
+    return potential.kind == PotentialKind::dc_plus || potential.kind == PotentialKind::dc_minus;
+  };
+  const bool is_dc = is_dc_pole(*feed);
+  const PotentialKind wanted =
+      is_dc ? (feed->kind == PotentialKind::dc_plus ? PotentialKind::dc_minus : PotentialKind::dc_plus)
+            : PotentialKind::ac_neutral;
+  const bool is_line = feed->kind == PotentialKind::ac_line;
+  if ((!is_dc && !is_line) || back->kind != wanted ||
+      are_on_two_supplies(feed->point, back->point, report_.graph))
+    return text + "volts not stated: the drawing doesn't say what lies between " + std::string(feed->name) +
+           " and " + std::string(back->name);
   text += shortest_text(std::abs(feed->volts - back->volts)) + (is_dc ? " V DC" : " V AC");
   return text + " while on, near 0 V while off";
 }
