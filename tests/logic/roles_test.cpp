@@ -126,6 +126,29 @@ TEST(LogicRoles, AFeedPastAStopOrGuardTakesRealDevices) {
   EXPECT_EQ(verdict_with("guard", ""), DriveVerdict::substitute);
 }
 
+/// The way out runs to the field, past a guard switch that isn't there, and back to the load's terminal.
+TEST(LogicRoles, AGuardInTheFieldBetweenAnOutputAndItsLoadTakesRealDevices) {
+  const auto verdict = [](const std::string& role) {
+    const StoredFiles files(
+        {{"p/conductors.csv",
+          "wire,from,to\n1,G1:+,A1:L\n2,A1:1,X1:1.int\n3,X1:1.ext,S9:11\n4,S9:12,X1:2.ext\n"
+          "5,X1:2.int,X1:3.int\n6,X1:4.int,G1:-\n7,G1:+,S1:13\n8,S1:14,A1:0\n"},
+         {"p/parts.csv",
+          "part,kind,a,b,role,place\nG1,supply,+,-,,\nS1,contact-no,13,14,,door\nS9,contact-nc,11,12," +
+              role + ",field\nX1:1,terminal,int,ext,,\nX1:2,terminal,int,ext,,\nX1:3,terminal,int,ext,,\n"},
+         {"p/potentials.csv", "name,kind,volts,point\n+24V,dc+,24,G1:+\n0V,dc-,0,G1:-\n"},
+         {"p/channels.csv",
+          "point,type,tag,field,return,common\nA1:0,DI,PUSH,S1:14,S1:13,\n"
+          "A1:1,DO,VALVE,X1:3.ext,X1:4.ext,A1:L\n"}});
+    const Netlist netlist = load_netlist("p", {}, files).value();
+    const ConductionGraph graph(netlist);
+    const Program program = program_of("VALVE := PUSH;", netlist);
+    return verdict_of(drive_output(program, 1, graph, fittings_of(graph, nullptr)), outlet_of(graph, 1));
+  };
+  EXPECT_EQ(verdict(""), DriveVerdict::drivable);
+  EXPECT_EQ(verdict("guard"), DriveVerdict::substitute);
+}
+
 TEST(LogicRoles, OtherRolesAreNotTestableThisWay) {
   EXPECT_EQ(verdict_with("protective", ""), DriveVerdict::not_testable);
   EXPECT_EQ(verdict_with("ex", ""), DriveVerdict::not_testable);
