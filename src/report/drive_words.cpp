@@ -342,4 +342,15 @@ std::vector<std::string> fitting_reasons(std::size_t channel, const DriveReport&
   return reasons;
 }
 
+std::string judged_fitting_words(std::size_t channel, const DriveReport& report) {
+  std::string text = fitting_words(channel, report);
+  const InputTest& test = report.fittings.tests[channel];
+  if (!test.jumper) return text;
+  if (!test.is_there() || test.jumper->answer != JumperAnswer::refused)
+    text += ": " + std::string(word(test.jumper->answer));
+  if (!test.jumper->unproven_by.empty()) text += " without proof, by " + test.jumper->unproven_by;
+  const auto reasons = fitting_reasons(channel, report);
+  return reasons.empty() ? text : text + "; " + joined(reasons, " ");
+}
+
 }  // namespace ringtrue::report

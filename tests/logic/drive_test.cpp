@@ -5,6 +5,7 @@
 #include <functional>
 
 #include "ringtrue/logic/drive.hpp"
+#include "ringtrue/logic/outlet.hpp"
 #include "ringtrue/report/drive_report.hpp"
 #include "tests/logic/panel.hpp"
 
@@ -108,6 +109,28 @@ TEST_F(DriveLogic, TheLimitIsSaid) {
   const Drive found =
       drive("VAR e : R_TRIG; END_VAR e(CLK := A AND B AND C AND D); LAMP := e.Q;", {10, 65'536});
   EXPECT_EQ(found.verdict, DriveVerdict::unreachable);
+TEST_F(DriveLogic, TheSheetToFillInSaysWhatIsOnHold) {
+  const JumperOptions options;
+  DriveReport report{graph_, "p.st", fittings_, options, {{drive("LAMP := A;"), outlet_of(graph_, 5)}}, {}};
+  EXPECT_NE(drive_csv(report).find("A1:0,A,fitted,,,\"jumper from X2:1.ext to X1:1.ext: hold; "),
+            std::string::npos)
+      << drive_csv(report);
+}
+
+TEST_F(DriveLogic, EveryStepOfALongChainOfTimersSaysWhatToDo) {
+  std::string text = "VAR t0 : TON;", calls = "t0(IN := A, PT := T#1s);";
+  for (int i = 1; i < 40; ++i) {
+    const std::string n = std::to_string(i);
+    text += " t" + n + " : TON;";
+    calls += " t" + n + "(IN := t" + std::to_string(i - 1) + ".Q, PT := T#" + n + "s);";
+  }
+  const JumperOptions options;
+  DriveReport report{graph_, "p.st", fittings_, options, {}, {}};
+  report.outputs.push_back({drive(text + " END_VAR " + calls + " LAMP := t39.Q;"), outlet_of(graph_, 5)});
+  EXPECT_EQ(report.outputs[0].drive.verdict, DriveVerdict::drivable);
+  EXPECT_EQ(drive_text(report).find("  : "), std::string::npos) << drive_text(report);
+}
+
   EXPECT_FALSE(found.is_whole);
 }
 
