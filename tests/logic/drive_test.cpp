@@ -35,7 +35,7 @@ class DriveLogic : public testing::Test {
   }
   static std::string text(const Choice& choice) {
     std::string digits;
-    for (const std::uint8_t option : choice) digits += static_cast<char>('0' + option);
+    for (const std::uint16_t option : choice) digits += static_cast<char>('0' + option);
     return digits;
   }
 
@@ -70,6 +70,23 @@ TEST_F(DriveLogic, TimersAreWaitedFor) {
   EXPECT_EQ(found.steps[2].wait_ms, 30'000u);
 }
 
+TEST_F(DriveLogic, WaitsAddUpBeyondFortyNineDays) {
+  const Drive found = drive(
+      "VAR t : TON; u : TON; v : TON; END_VAR t(IN := A, PT := T#24d); u(IN := t.Q, PT := T#24d); v(IN := "
+      "u.Q, PT := T#24d); "
+      "LAMP := v.Q;");
+  ASSERT_EQ(found.deciding.pairs.size(), 1u);
+  for (const Trial& test : found.deciding.tests) EXPECT_EQ(test.watch_ms, 3 * 24 * 86'400'000ull);
+}
+
+TEST_F(DriveLogic, AnAnalogInputMayHaveMoreConstantsThanAByteCounts) {
+  std::string text = "LAMP := LEVEL > 99.5 AND (A";
+  for (int i = 1; i <= 300; ++i) text += " OR LEVEL < " + std::to_string(i / 4.0);
+  const Drive found = drive(text + ");");
+  EXPECT_EQ(found.sources[1].options.size(), 302u);
+  EXPECT_EQ(found.verdict, DriveVerdict::drivable);
+}
+
 TEST_F(DriveLogic, APulseOfOneScanIsNoAnswer) {
   const Drive found = drive("VAR e : R_TRIG; END_VAR e(CLK := A); LAMP := e.Q;");
   EXPECT_EQ(found.verdict, DriveVerdict::unreachable);
@@ -92,23 +109,6 @@ TEST_F(DriveLogic, WhatNothingAssignsHasItsSheetAllTheSame) {
   EXPECT_NE(drive_json(report).find("no-logic"), std::string::npos);
 }
 
-TEST_F(DriveLogic, WhatNeverGoesOffAgainIsToldSo) {
-  const Drive found = drive("LAMP := LAMP OR A;");
-  EXPECT_EQ(found.verdict, DriveVerdict::unreachable);
-  EXPECT_TRUE(found.turns_on);
-  EXPECT_FALSE(found.turns_off);
-}
-
-TEST_F(DriveLogic, WhatOscillatesIsLeftOut) {
-  const Drive found = drive("LAMP := NOT LAMP AND A;");
-  EXPECT_TRUE(found.oscillates);
-  EXPECT_EQ(found.verdict, DriveVerdict::unreachable);
-}
-
-TEST_F(DriveLogic, TheLimitIsSaid) {
-  const Drive found =
-      drive("VAR e : R_TRIG; END_VAR e(CLK := A AND B AND C AND D); LAMP := e.Q;", {10, 65'536});
-  EXPECT_EQ(found.verdict, DriveVerdict::unreachable);
 TEST_F(DriveLogic, TheSheetToFillInSaysWhatIsOnHold) {
   const JumperOptions options;
   DriveReport report{graph_, "p.st", fittings_, options, {{drive("LAMP := A;"), outlet_of(graph_, 5)}}, {}};
@@ -131,6 +131,23 @@ TEST_F(DriveLogic, EveryStepOfALongChainOfTimersSaysWhatToDo) {
   EXPECT_EQ(drive_text(report).find("  : "), std::string::npos) << drive_text(report);
 }
 
+TEST_F(DriveLogic, WhatNeverGoesOffAgainIsToldSo) {
+  const Drive found = drive("LAMP := LAMP OR A;");
+  EXPECT_EQ(found.verdict, DriveVerdict::unreachable);
+  EXPECT_TRUE(found.turns_on);
+  EXPECT_FALSE(found.turns_off);
+}
+
+TEST_F(DriveLogic, WhatOscillatesIsLeftOut) {
+  const Drive found = drive("LAMP := NOT LAMP AND A;");
+  EXPECT_TRUE(found.oscillates);
+  EXPECT_EQ(found.verdict, DriveVerdict::unreachable);
+}
+
+TEST_F(DriveLogic, TheLimitIsSaid) {
+  const Drive found =
+      drive("VAR e : R_TRIG; END_VAR e(CLK := A AND B AND C AND D); LAMP := e.Q;", {10, 65'536});
+  EXPECT_EQ(found.verdict, DriveVerdict::unreachable);
   EXPECT_FALSE(found.is_whole);
 }
 

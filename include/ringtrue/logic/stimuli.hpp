@@ -35,7 +35,7 @@ struct Source {
   How how = How::jumper;
   std::vector<std::uint32_t> variables;      ///< inputs, in the order of the channel list
   std::vector<std::vector<double>> options;  ///< values of `variables`; 0 or 1 for a digital input
-  std::uint8_t rest = 0;                     ///< which option holds while nothing is done
+  std::uint16_t rest = 0;                    ///< which option holds while nothing is done
   std::string device;                        ///< operated, turned or followed; empty for a jumper
   std::vector<int> positions;                ///< of a selector, by option
   std::uint32_t output = k_none;             ///< the variable that `follow` follows
