@@ -67,7 +67,22 @@ class SourceFinder {
     if (source.role != Role::none || source.is_refused) source.how = How::hold;
     if (source.how == How::follow) source.options = {{0}}, source.rest = 0;
     if (source.how == How::hold) source.options = {{source.rest == 0 ? 0.0 : 1.0}}, source.rest = 0;
-    sources_.push_back(source);
+    const auto same = std::find_if(sources_.begin(), sources_.end(),
+                                   [&](const Source& one) { return is_moved_with(one, source); });
+    if (same == sources_.end()) return sources_.push_back(source);
+    same->variables.push_back(variable);
+    same->options[same->rest].push_back(source.rest);
+    same->options[1u - same->rest].push_back(1.0 - source.rest);
+  }
+
+  /// Contacts of one device, or one terminal for the lead or sensor: what sets the one input sets the other.
+  [[nodiscard]] bool is_moved_with(const Source& one, const Source& other) const {
+    const std::uint32_t first = one.variables.front(), second = other.variables.front();
+    if (one.how != other.how || program_.variables[first].kind != VariableKind::input) return false;
+    if (one.how == How::operate)
+      return one.device == other.device && contact_of(first) != nullptr && contact_of(second) != nullptr;
+    return (one.how == How::jumper || one.how == How::simulate) &&
+           graph_.net_at_rest(channel_of(first).field) == graph_.net_at_rest(channel_of(second).field);
   }
 
   void set_contact(Source& source, const Part& contact) {

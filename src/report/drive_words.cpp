@@ -95,7 +95,7 @@ std::string DriveWords::action(const Source& source, std::size_t option, bool wi
   const std::uint32_t variable = source.variables.front();
   switch (source.how) {
     case How::jumper:
-      return (is_rest ? "take off jumper " : "fit jumper ") + input_name(variable) +
+      return (is_rest ? "take off jumper " : "fit jumper ") + names_of(source.variables) +
              (with_terminals ? " (" + terminals(variable) + ")" : "");
     case How::operate:
       return (is_rest ? "release " : "operate ") + source.device + " (" + values(source, option) + ")";
@@ -105,7 +105,7 @@ std::string DriveWords::action(const Source& source, std::size_t option, bool wi
     case How::simulate:
       if (is_analog(source))
         return "feed " + values(source, option) + signal(variable, source.options[option].front());
-      return "simulator " + input_name(variable) + (is_rest ? " off" : " on");
+      return "simulator " + names_of(source.variables) + (is_rest ? " off" : " on");
     case How::follow:
     case How::hold:
       break;
@@ -118,7 +118,7 @@ std::string DriveWords::state(const Source& source, std::size_t option) const {
   const std::uint32_t variable = source.variables.front();
   switch (source.how) {
     case How::jumper:
-      return (is_rest ? "no jumper " : "jumper ") + input_name(variable);
+      return (is_rest ? "no jumper " : "jumper ") + names_of(source.variables);
     case How::operate:
       return source.device + (is_rest ? " released (" : " operated (") + values(source, option) + ")";
     case How::select:
@@ -126,7 +126,7 @@ std::string DriveWords::state(const Source& source, std::size_t option) const {
              values(source, option) + ")";
     case How::simulate:
       if (is_analog(source)) return values(source, option) + signal(variable, source.options[option].front());
-      return "simulator " + input_name(variable) + (is_rest ? " off" : " on");
+      return "simulator " + names_of(source.variables) + (is_rest ? " off" : " on");
     case How::follow:
       return input_name(variable) + " follows " + input_name(source.output) + " by " + source.device +
              (source.is_inverted ? ", inverted" : "");
