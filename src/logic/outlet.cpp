@@ -21,6 +21,7 @@ void find_loads(Outlet& outlet, const ConductionGraph& graph, PointId field) {
     const Part& part = netlist.parts[origin.row];
     if (part.kind == PartKind::diode || part.kind == PartKind::surge) continue;
     outlet.loads.push_back(load);
+    if (part.role != Role::none) outlet.safety_loads.push_back(load);
     if (part.kind != PartKind::coil) continue;
     for (std::uint32_t row = 0; row < netlist.parts.size(); ++row)
       if (is_contact(netlist.parts[row].kind) && netlist.parts[row].actuated_by == part.part)
@@ -124,6 +125,7 @@ Outlet outlet_of(const ConductionGraph& graph, std::size_t channel) {
 
 DriveVerdict verdict_of(const Drive& drive, const Outlet& outlet) {
   const bool is_driven = drive.verdict == DriveVerdict::drivable || drive.verdict == DriveVerdict::substitute;
+  if (is_driven && !outlet.safety_loads.empty()) return DriveVerdict::not_testable;
   if (!is_driven || outlet.role == Role::none) return drive.verdict;
   const bool is_stop = outlet.role == Role::stop || outlet.role == Role::guard;
   return is_stop ? DriveVerdict::substitute : DriveVerdict::not_testable;

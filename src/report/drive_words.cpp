@@ -185,6 +185,9 @@ std::string DriveWords::reason() const {
                              : "") +
              searched;
     case DriveVerdict::not_testable:
+      if (drive.turns_off && !output_.outlet.safety_loads.empty())
+        return "it drives " + list_of(output_.outlet.safety_loads, report_.graph, 4) +
+               ", part of a safety or explosion-protection circuit";
       if (drive.turns_off && !guarded.empty())
         return "its feed passes " + guarded + ", of role " + std::string(word(output_.outlet.role));
       if (drive.turns_off) return "it has the role " + std::string(word(output_.outlet.role));
@@ -210,6 +213,8 @@ std::string DriveWords::responds() const {
   const logic::Outlet& outlet = output_.outlet;
   if (outlet.loads.empty()) {
     const Channel& drawn = channel(output_.drive.output);
+    if (drawn.field == PointId::none || drawn.return_point == PointId::none)
+      return "not stated: the drawing names no two terminals of the device";
     const std::string device = drawn.device.empty() ? "its device" : std::string(drawn.device);
     return "nothing here: " + device + " is not connected. Connect a load of its kind between " +
            two_terminals(output_.drive.output) +

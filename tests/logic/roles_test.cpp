@@ -185,6 +185,27 @@ TEST(LogicRoles, AGuardInTheFieldBetweenAnOutputAndItsLoadTakesRealDevices) {
   EXPECT_EQ(verdict("guard"), DriveVerdict::substitute);
 }
 
+TEST(LogicRoles, AnOutputThatDrivesSomethingWithARoleIsNotTestableThisWay) {
+  const auto verdict = [](const std::string& role) {
+    const StoredFiles files(
+        {{"p/conductors.csv",
+          "wire,from,to\n1,G1:+,A1:L\n2,A1:1,K1:A1\n3,K1:A2,G1:-\n4,G1:+,S1:13\n5,S1:14,A1:0\n"},
+         {"p/parts.csv",
+          "part,kind,a,b,role\nG1,supply,+,-,\nS1,contact-no,13,14,\nK1,coil,A1,A2," + role + "\n"},
+         {"p/potentials.csv", "name,kind,volts,point\n+24V,dc+,24,G1:+\n0V,dc-,0,G1:-\n"},
+         {"p/channels.csv",
+          "point,type,tag,field,return,common\nA1:0,DI,PUSH,S1:14,S1:13,\nA1:1,DO,RELAY,K1:A1,K1:A2,A1:"
+          "L\n"}});
+    const Netlist netlist = load_netlist("p", {}, files).value();
+    const ConductionGraph graph(netlist);
+    const Program program = program_of("RELAY := PUSH;", netlist);
+    return verdict_of(drive_output(program, 1, graph, fittings_of(graph, nullptr)), outlet_of(graph, 1));
+  };
+  EXPECT_EQ(verdict(""), DriveVerdict::drivable);
+  for (const char* role : {"stop", "guard", "protective", "ex"})
+    EXPECT_EQ(verdict(role), DriveVerdict::not_testable) << role;
+}
+
 TEST(LogicRoles, OtherRolesAreNotTestableThisWay) {
   EXPECT_EQ(verdict_with("protective", ""), DriveVerdict::not_testable);
   EXPECT_EQ(verdict_with("ex", ""), DriveVerdict::not_testable);
