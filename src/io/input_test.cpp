@@ -73,6 +73,7 @@ InputTestKind kind_of_digital(const Channel& channel, const InputTest& test, con
     return is_operable(test.contact, graph) ? InputTestKind::operate : InputTestKind::none;
   if (jumper.has(JumperReason::device_is_wired))
     return has_no_role(channel.device, graph.netlist()) ? InputTestKind::actuate : InputTestKind::none;
+  if (jumper.has(JumperReason::terminals_joined)) return InputTestKind::none;
   if (channel.sensor == Sensor::namur) return InputTestKind::namur;
   if (jumper.has(JumperReason::test_not_stated)) return InputTestKind::none;
   return channel.sensor == Sensor::contact ? InputTestKind::jumper : InputTestKind::sensor;

@@ -9,6 +9,7 @@
 #include "live_nets.hpp"
 #include "new_joins.hpp"
 #include "path_proof.hpp"
+#include "ringtrue/io/supplies.hpp"
 #include "switched_copper.hpp"
 
 namespace ringtrue {
@@ -22,12 +23,26 @@ std::string_view word(JumperAnswer answer) {
 }
 
 std::string_view word(JumperReason reason) {
-  static constexpr std::array<std::string_view, 18> k_words = {
-      "joins-potentials",  "joins-role-pins",       "on-role-net",           "on-driven-net",
-      "channel-has-role",  "namur-input",           "test-not-stated",       "potential-not-dc",
-      "potential-unknown", "potential-above-limit", "across-closed-contact", "device-is-wired",
-      "no-channel",        "path-does-not-conduct", "sense-does-not-fit",    "finding-open",
-      "not-proven",        "safety-not-stated"};
+  static constexpr std::array<std::string_view, 20> k_words = {"joins-potentials",
+                                                               "joins-role-pins",
+                                                               "on-role-net",
+                                                               "on-driven-net",
+                                                               "channel-has-role",
+                                                               "namur-input",
+                                                               "test-not-stated",
+                                                               "potential-not-dc",
+                                                               "potential-unknown",
+                                                               "potential-above-limit",
+                                                               "across-closed-contact",
+                                                               "device-is-wired",
+                                                               "terminals-joined",
+                                                               "no-channel",
+                                                               "path-does-not-conduct",
+                                                               "sense-does-not-fit",
+                                                               "two-supplies",
+                                                               "finding-open",
+                                                               "not-proven",
+                                                               "safety-not-stated"};
   return k_words[static_cast<std::size_t>(reason)];
 }
 
@@ -348,11 +363,16 @@ JumperVerdict JumperJudge::Impl::for_channel(const ChannelTrace& trace, const Fi
   if (channel.return_point == PointId::none) missing.insert("return");
   add(why, JumperReason::test_not_stated, missing);
 
-  if (channel.field != PointId::none && channel.return_point != PointId::none)
+  if (channel.field != PointId::none && channel.return_point != PointId::none) {
     refuse_between(channel.return_point, channel.field, why);
+    if (copper_.steady(channel.return_point) == copper_.steady(channel.field))
+      why.push_back({JumperReason::terminals_joined, {}, {}});
+  }
   device_is_wired(channel, why);
   hold_by_path(trace, why);
   if (channel.return_point != PointId::none && channel.sense != Sense::unknown) hold_by_sense(channel, why);
+  if (are_on_two_supplies(channel.return_point, channel.common, graph_))
+    why.push_back({JumperReason::two_supplies, {}, {}});
   hold_by_readings(trace, findings, why);
   if (netlist.panel.safety == Safety::not_stated) why.push_back({JumperReason::safety_not_stated, {}, {}});
   return verdict(std::move(why));

@@ -12,8 +12,15 @@ namespace ringtrue {
 namespace {
 
 constexpr char k_to = '~';  // between the ends of a range, however it was written
-constexpr std::array<std::pair<std::string_view, std::string_view>, 8> k_spellings = {
-    {{"...", "~"}, {"..", "~"}, {"…", "~"}, {"–", "~"}, {"to", "~"}, {"−", "-"}, {"±", "+-"}, {"type", ""}}};
+constexpr std::array<std::pair<std::string_view, std::string_view>, 9> k_spellings = {{{"...", "~"},
+                                                                                       {"..", "~"},
+                                                                                       {"…", "~"},
+                                                                                       {"–", "~"},
+                                                                                       {"to", "~"},
+                                                                                       {"−", "-"},
+                                                                                       {"±", "+-"},
+                                                                                       {"+/-", "+-"},
+                                                                                       {"type", ""}}};
 
 /// Without blanks, in lower case, with one spelling of everything.
 std::string simplified(std::string_view text) {

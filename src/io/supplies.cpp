@@ -53,4 +53,19 @@ void Supplies::spread(PotentialKind kind, PointId from) {
   }
 }
 
+bool are_on_two_supplies(PointId p, PointId q, const ConductionGraph& graph) {
+  if (p == PointId::none || q == PointId::none) return false;
+  bool at_p = false, at_q = false;
+  for (const Part& part : graph.netlist().parts) {
+    if (part.kind != PartKind::supply) continue;
+    const auto touches = [&](PointId point) {
+      return graph.net_at_rest(point) == graph.net_at_rest(part.a) ||
+             graph.net_at_rest(point) == graph.net_at_rest(part.b);
+    };
+    if (touches(p) && touches(q)) return false;
+    at_p |= touches(p), at_q |= touches(q);
+  }
+  return at_p && at_q;
+}
+
 }  // namespace ringtrue

@@ -35,35 +35,37 @@ std::vector<Source> closed_circuits(std::vector<Source> sources) {
 }
 
 std::vector<std::vector<double>> any_value(const Program& slice, std::uint32_t variable,
-                                           const Netlist& netlist) {
+                                           const Netlist& netlist, const Fittings& fittings) {
   const Variable& drawn = slice.variables[variable];
   if (drawn.kind != VariableKind::analog) return {{0}, {1}};
   std::vector<std::vector<double>> options;
   const Channel& channel = netlist.channels[drawn.channel];
-  for (const double value : values_to_try(slice, variable, channel.low, channel.high))
+  for (const double value : values_to_try(slice, variable, channel, fittings.sheets[drawn.channel]))
     options.push_back({value});
   return options;
 }
 
 /// What is held let go, as nobody does here.
-std::vector<Source> let_go(std::vector<Source> sources, const Program& slice, const Netlist& netlist) {
+std::vector<Source> let_go(std::vector<Source> sources, const Program& slice, const Netlist& netlist,
+                           const Fittings& fittings) {
   for (Source& source : sources)
     if (source.how == How::hold) {
       source.how = How::operate;
-      source.options = any_value(slice, source.variables.front(), netlist);
+      source.options = any_value(slice, source.variables.front(), netlist, fittings);
     }
   return sources;
 }
 
 /// Every input by itself, selectors taken apart and held ones let go.
-std::vector<Source> freed(const std::vector<Source>& sources, const Program& slice, const Netlist& netlist) {
+std::vector<Source> freed(const std::vector<Source>& sources, const Program& slice, const Netlist& netlist,
+                          const Fittings& fittings) {
   std::vector<Source> free;
   for (const Source& source : sources)
     for (const std::uint32_t variable : source.variables) {
       Source one;
       one.how = How::operate;
       one.variables = {variable};
-      one.options = any_value(slice, variable, netlist);
+      one.options = any_value(slice, variable, netlist, fittings);
       free.push_back(std::move(one));
     }
   return free;
@@ -123,8 +125,8 @@ namespace {
 
 /// Pairs, with the sources as for the steps; for inputs that these leave undecided also with the stop and
 /// guard circuits closed.
-void decide(Drive& drive, const Netlist& netlist, const DriveLimits& limits) {
-  const std::vector<Source> free = freed(drive.sources, drive.slice, netlist);
+void decide(Drive& drive, const Netlist& netlist, const Fittings& fittings, const DriveLimits& limits) {
+  const std::vector<Source> free = freed(drive.sources, drive.slice, netlist, fittings);
   const auto find = [&](const std::vector<Source>& sources, const std::vector<std::uint32_t>& inputs) {
     const bool has_held =
         std::any_of(sources.begin(), sources.end(), [](const Source& s) { return s.how == How::hold; });
@@ -166,8 +168,8 @@ Drive drive_output(const Program& program, std::uint32_t output, const Conductio
   Drive drive;
   drive.output = output;
   const auto assigns = [&](const Statement& statement) { return statement.variable == output; };
-  if (std::none_of(program.statements.begin(), program.statements.end(), assigns)) return drive;
   slice_with_followed(drive, program, graph, fittings);
+  if (std::none_of(program.statements.begin(), program.statements.end(), assigns)) return drive;
   for (const Source& source : drive.sources) {
     if (source.role != Role::none)
       drive.needs.insert(drive.needs.end(), source.variables.begin(), source.variables.end());
@@ -183,12 +185,13 @@ Drive drive_output(const Program& program, std::uint32_t output, const Conductio
       drive.sources = std::move(closed);
       take(drive, std::move(found));
       drive.verdict = DriveVerdict::substitute;
-    } else if (on_and_off(drive, let_go(drive.sources, drive.slice, graph.netlist()), limits).turns_off) {
+    } else if (on_and_off(drive, let_go(drive.sources, drive.slice, graph.netlist(), fittings), limits)
+                   .turns_off) {
       drive.verdict = DriveVerdict::not_testable;
     }
   }
   if (drive.verdict == DriveVerdict::drivable || drive.verdict == DriveVerdict::substitute)
-    decide(drive, graph.netlist(), limits);
+    decide(drive, graph.netlist(), fittings, limits);
   else
     drive.deciding.sources = drive.sources;
   Machine machine(drive.slice, drive.sources, drive.output);

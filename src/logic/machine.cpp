@@ -10,9 +10,10 @@ namespace {
 std::vector<bool> read_before_assigned(const Program& program) {
   std::vector<bool> kept(program.variables.size()), assigned(program.variables.size());
   for (const Statement& statement : program.statements) {
-    const std::vector<bool> read = variables_read(program, {&statement, 1});
-    for (std::size_t i = 0; i < read.size(); ++i)
-      if (read[i] && !assigned[i]) kept[i] = true;
+    for (const Expression& read : {statement.value, statement.reset})
+      for (std::uint32_t i = read.first; read.is_given() && i <= read.root; ++i)
+        if (const Node& node = program.nodes[i]; node.op == Op::variable && !assigned[node.a])
+          kept[node.a] = true;
     if (statement.variable != k_none) assigned[statement.variable] = true;
   }
   return kept;

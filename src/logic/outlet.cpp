@@ -21,6 +21,7 @@ void find_loads(Outlet& outlet, const ConductionGraph& graph, PointId field) {
     const Part& part = netlist.parts[origin.row];
     if (part.kind == PartKind::diode || part.kind == PartKind::surge) continue;
     outlet.loads.push_back(load);
+    if (part.role != Role::none) outlet.safety_loads.push_back(load);
     if (part.kind != PartKind::coil) continue;
     for (std::uint32_t row = 0; row < netlist.parts.size(); ++row)
       if (is_contact(netlist.parts[row].kind) && netlist.parts[row].actuated_by == part.part)
@@ -48,6 +49,16 @@ std::vector<bool> joined_to(PointId start, const ConductionGraph& graph, bool pa
   return reached;
 }
 
+/// Contacts with a role with one end on what is reached.
+std::vector<ElementId> guards_around(const std::vector<bool>& reached, const ConductionGraph& graph) {
+  std::vector<ElementId> guards;
+  for (const ElementId contact : graph.contacts())
+    if (role_of(contact, graph) != Role::none &&
+        reached[index(graph.end_a(contact))] != reached[index(graph.end_b(contact))])
+      guards.push_back(contact);
+  return guards;
+}
+
 /// Contacts with a role between a point and what feeds it, none of them passed: of a declared potential its
 /// supply, else a potential or supply.
 std::vector<ElementId> between_feed_and(PointId start, bool is_potential, const ConductionGraph& graph) {
@@ -63,12 +74,7 @@ std::vector<ElementId> between_feed_and(PointId start, bool is_potential, const 
   };
   const std::vector<bool> own = joined_to(start, graph, false);
   if (has_feed(own) || !has_feed(joined_to(start, graph, true))) return {};
-  std::vector<ElementId> between;
-  for (const ElementId contact : graph.contacts())
-    if (role_of(contact, graph) != Role::none &&
-        own[index(graph.end_a(contact))] != own[index(graph.end_b(contact))])
-      between.push_back(contact);
-  return between;
+  return guards_around(own, graph);
 }
 
 /// What a feed or return passes: as traced, and what lies beyond where the trace ends.
@@ -82,6 +88,18 @@ std::vector<ElementId> passed_by(const TracedPath& path, const ConductionGraph& 
   return passed;
 }
 
+/// What a signal passes: as traced, and where that stops, contacts with a role that part its two ends.
+std::vector<ElementId> passed_by_signal(const TracedPath& path, PointId field, const ConductionGraph& graph) {
+  std::vector<ElementId> passed = path.elements;
+  if (path.verdict == PathVerdict::complete || path.from == PointId::none || field == PointId::none)
+    return passed;
+  const std::vector<bool> own = joined_to(path.from, graph, false);
+  if (own[index(field)] || !joined_to(path.from, graph, true)[index(field)]) return passed;
+  const std::vector<ElementId> guards = guards_around(own, graph);
+  passed.insert(passed.end(), guards.begin(), guards.end());
+  return passed;
+}
+
 }  // namespace
 
 Outlet outlet_of(const ConductionGraph& graph, std::size_t channel) {
@@ -92,7 +110,9 @@ Outlet outlet_of(const ConductionGraph& graph, std::size_t channel) {
   find_loads(outlet, graph, signal.verdict == PathVerdict::complete ? signal.to : PointId::none);
   const std::array<const TracedPath*, 3> paths = {&signal, &outlet.trace.return_path, &outlet.trace.common};
   for (const TracedPath* const path : paths) {
-    const std::vector<ElementId> passed = path == &signal ? path->elements : passed_by(*path, graph);
+    const std::vector<ElementId> passed =
+        path == &signal ? passed_by_signal(*path, graph.netlist().channels[channel].field, graph)
+                        : passed_by(*path, graph);
     for (const ElementId element : passed) {
       const Role role = role_of(element, graph);
       if (role == Role::none) continue;
@@ -105,6 +125,7 @@ Outlet outlet_of(const ConductionGraph& graph, std::size_t channel) {
 
 DriveVerdict verdict_of(const Drive& drive, const Outlet& outlet) {
   const bool is_driven = drive.verdict == DriveVerdict::drivable || drive.verdict == DriveVerdict::substitute;
+  if (is_driven && !outlet.safety_loads.empty()) return DriveVerdict::not_testable;
   if (!is_driven || outlet.role == Role::none) return drive.verdict;
   const bool is_stop = outlet.role == Role::stop || outlet.role == Role::guard;
   return is_stop ? DriveVerdict::substitute : DriveVerdict::not_testable;

@@ -102,7 +102,7 @@ class PairFinder {
     for (std::size_t option = 0; option < options.size(); ++option) {
       if (!differs_there_alone(options[option], own, wanted.place)) continue;
       Choice choice = one.choice;
-      choice[wanted.source] = static_cast<std::uint8_t>(option);
+      choice[wanted.source] = static_cast<std::uint16_t>(option);
       const Outcome* const other = index.find(choice);
       if (other != nullptr && differ(one, *other)) return other;
     }
@@ -195,8 +195,8 @@ class TestList {
     const std::size_t first = test_of(prior, state, a.choice, is_at_once);
     const std::size_t second = test_of(prior, state, b.choice, is_at_once);
     set_.pairs.push_back({variable, first, second});
-    const std::uint32_t watch_ms =
-        is_at_once ? 0 : std::max(waited(set_.tests[first]), waited(set_.tests[second]));
+    const std::uint64_t watch_ms =
+        is_at_once ? std::uint64_t{0} : std::max(waited(set_.tests[first]), waited(set_.tests[second]));
     for (const std::size_t test : {first, second})
       set_.tests[test].watch_ms = std::max(set_.tests[test].watch_ms, watch_ms);
   }
@@ -222,8 +222,8 @@ class TestList {
     });
   }
 
-  static std::uint32_t waited(const Trial& test) {
-    std::uint32_t ms = 0;
+  static std::uint64_t waited(const Trial& test) {
+    std::uint64_t ms = 0;
     for (const Step& step : test.steps) ms += step.wait_ms;
     return ms;
   }

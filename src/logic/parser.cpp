@@ -162,7 +162,9 @@ bool Parser::expect(std::string_view text) {
 
 bool Parser::wrong(const Token& where, std::string message, std::string expected,
                    std::vector<std::string> nearest) {
-  const std::string found = where.kind == TokenKind::end ? "the end of the file" : std::string(where.text);
+  constexpr std::size_t k_most_shown = 80;
+  std::string found = where.kind == TokenKind::end ? "the end of the file" : std::string(where.text);
+  if (found.size() > k_most_shown) found.replace(k_most_shown, found.npos, "...");
   if (errors_.size() < k_max_errors)
     errors_.push_back({ErrorCode::bad_logic,
                        std::move(message),

@@ -66,7 +66,7 @@ std::vector<Choice> Choices::near(const Choice& choice) const {
     for (std::size_t option = 0; option < sources_[source].options.size(); ++option) {
       if (option == from[source]) continue;
       Choice changed = from;
-      changed[source] = static_cast<std::uint8_t>(option);
+      changed[source] = static_cast<std::uint16_t>(option);
       use(changed);
     }
   };

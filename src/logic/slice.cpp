@@ -54,8 +54,8 @@ Program slice_of(const Program& program, const std::vector<std::uint32_t>& wante
   bool grows = true;
   while (grows) {
     grows = false;
-    for (const Statement& statement : program.statements)
-      if (marks.concerns(statement)) grows |= marks.add(statement);
+    for (std::size_t i = program.statements.size(); i-- > 0;)  // back to front, as most programs are read
+      if (marks.concerns(program.statements[i])) grows |= marks.add(program.statements[i]);
   }
   Program slice = program;
   slice.statements.clear();

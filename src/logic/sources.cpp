@@ -1,9 +1,11 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <limits>
 #include <map>
 #include <numeric>
 #include <set>
+#include <utility>
 
 #include "ringtrue/logic/stimuli.hpp"
 
@@ -65,7 +67,22 @@ class SourceFinder {
     if (source.role != Role::none || source.is_refused) source.how = How::hold;
     if (source.how == How::follow) source.options = {{0}}, source.rest = 0;
     if (source.how == How::hold) source.options = {{source.rest == 0 ? 0.0 : 1.0}}, source.rest = 0;
-    sources_.push_back(source);
+    const auto same = std::find_if(sources_.begin(), sources_.end(),
+                                   [&](const Source& one) { return is_moved_with(one, source); });
+    if (same == sources_.end()) return sources_.push_back(source);
+    same->variables.push_back(variable);
+    same->options[same->rest].push_back(source.rest);
+    same->options[1u - same->rest].push_back(1.0 - source.rest);
+  }
+
+  /// Contacts of one device, or one terminal for the lead or sensor: what sets the one input sets the other.
+  [[nodiscard]] bool is_moved_with(const Source& one, const Source& other) const {
+    const std::uint32_t first = one.variables.front(), second = other.variables.front();
+    if (one.how != other.how || program_.variables[first].kind != VariableKind::input) return false;
+    if (one.how == How::operate)
+      return one.device == other.device && contact_of(first) != nullptr && contact_of(second) != nullptr;
+    return (one.how == How::jumper || one.how == How::simulate) &&
+           graph_.net_at_rest(channel_of(first).field) == graph_.net_at_rest(channel_of(second).field);
   }
 
   void set_contact(Source& source, const Part& contact) {
@@ -119,12 +136,12 @@ class SourceFinder {
 
   void add_analog(std::uint32_t variable) {
     const Channel& channel = channel_of(variable);
+    const std::size_t number = program_.variables[variable].channel;
     Source source{How::simulate, {variable}, {},    0,           std::string(channel.device), {},
                   k_none,        false,      false, channel.role};
-    for (const double value : values_to_try(program_, variable, channel.low, channel.high))
+    for (const double value : values_to_try(program_, variable, channel, fittings_.sheets[number]))
       source.options.push_back({value});
-    source.is_refused = channel.role == Role::none &&
-                        fittings_.sheets[program_.variables[variable].channel].hook_up.why_not.has_value();
+    source.is_refused = channel.role == Role::none && fittings_.sheets[number].hook_up.why_not.has_value();
     if (channel.role != Role::none || source.is_refused) {
       source.how = How::hold;
       source.options.resize(1);
@@ -143,6 +160,19 @@ class SourceFinder {
 bool parts_at_constant(Compare how) { return how == Compare::equal || how == Compare::differ; }
 bool takes_constant_upwards(Compare how) { return how == Compare::less || how == Compare::at_least; }
 
+/// The lowest and the highest value that the sheet asks for; without a sheet the ends of the range.
+std::pair<double, double> values_fed(const Channel& channel, const AnalogSheet& sheet) {
+  constexpr double k_any = std::numeric_limits<double>::infinity();
+  if (!std::isfinite(channel.low) || !std::isfinite(channel.high)) return {-k_any, k_any};
+  std::pair<double, double> fed = std::minmax({channel.low, channel.high});
+  for (const AnalogPoint& point : sheet.points) {
+    if (!point.value) continue;
+    fed.first = std::min(fed.first, *point.value);
+    fed.second = std::max(fed.second, *point.value);
+  }
+  return fed;
+}
+
 }  // namespace
 
 std::string_view word(How how) {
@@ -151,7 +181,8 @@ std::string_view word(How how) {
   return k_words.at(static_cast<std::size_t>(how));
 }
 
-std::vector<double> values_to_try(const Program& program, std::uint32_t variable, double low, double high) {
+std::vector<double> values_to_try(const Program& program, std::uint32_t variable, const Channel& channel,
+                                  const AnalogSheet& sheet) {
   // Whether the constant itself must be tried: a value just above or just below it then says the same for
   // some comparisons and not for others.
   std::map<double, std::set<int>> constants;
@@ -167,18 +198,24 @@ std::vector<double> values_to_try(const Program& program, std::uint32_t variable
                                           : takes_constant_upwards(comparison.how) ? 1
                                                                                    : 0);
   }
-  if (constants.empty()) return {std::isfinite(low) ? low : 0};
-  const double first = constants.begin()->first, last = constants.rbegin()->first;
-  const double below = std::isfinite(low) && low < first ? low : first - 1;
-  const double above = std::isfinite(high) && high > last ? high : last + 1;
+  const auto [low, high] = std::minmax({channel.low, channel.high});
+  const auto [least, most] = values_fed(channel, sheet);
   std::vector<double> values;
-  double before = below;
+  const auto try_between = [&, &least = least, &most = most](double from, double to) {
+    if (std::max(from, least) < std::min(to, most))
+      values.push_back((std::max(from, least) + std::min(to, most)) / 2);
+  };
+  const double first = constants.empty() ? 0 : constants.begin()->first;
+  double before = low < first ? low : first - 1;
   for (const auto& [constant, sides] : constants) {
-    values.push_back((before + constant) / 2);
-    if (sides.size() > 1 || sides.contains(2)) values.push_back(constant);
+    try_between(before, constant);
+    const bool is_inside = constant > least && constant < most;
+    if (constant == least || constant == most || (is_inside && (sides.size() > 1 || sides.contains(2))))
+      values.push_back(constant);
     before = constant;
   }
-  values.push_back((last + above) / 2);
+  if (!constants.empty()) try_between(before, high > before ? high : before + 1);
+  if (values.empty()) values.push_back(std::isfinite(low) ? low : 0);
   return values;
 }
 

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <cstdlib>
 
+#include "ringtrue/base/utf8.hpp"
+
 namespace ringtrue::logic {
 
 namespace {
@@ -28,13 +30,18 @@ class Cutter {
     return at_ + by < text_.size() ? text_[at_ + by] : '\0';
   }
 
+  /// A line feed, or a carriage return without one.
+  [[nodiscard]] bool is_line_end(std::size_t at) const {
+    return text_[at] == '\n' || (text_[at] == '\r' && (at + 1 == text_.size() || text_[at + 1] != '\n'));
+  }
+
   /// Also comments. False once something is wrong.
   bool skip_blanks() {
     while (!result_.bad && at_ < text_.size()) {
       if (is_blank(ahead()))
-        line_ += text_[at_++] == '\n' ? 1u : 0u;
+        line_ += is_line_end(at_++) ? 1u : 0u;
       else if (ahead() == '/' && ahead(1) == '/')
-        at_ = std::min(text_.find('\n', at_), text_.size());
+        at_ = std::min(text_.find_first_of("\r\n", at_), text_.size());
       else if (ahead() == '(' && ahead(1) == '*')
         skip_comment();
       else
@@ -49,7 +56,7 @@ class Cutter {
       result_.bad = {line_, "a comment is not closed before the end of the file", "", "*)"};
       return;
     }
-    line_ += static_cast<std::uint32_t>(std::count(text_.data() + at_, text_.data() + end, '\n'));
+    for (; at_ < end; ++at_) line_ += is_line_end(at_) ? 1u : 0u;
     at_ = end + 2;
   }
 
@@ -73,8 +80,19 @@ class Cutter {
       if (text_.substr(at_, 2) == sign) return take(TokenKind::sign, at_ + 2);
     if (std::string_view("();:,.=<>&-+*/").find(ahead()) != std::string_view::npos)
       return take(TokenKind::sign, at_ + 1);
-    result_.bad = {line_, "a character that Structured Text does not know here",
-                   std::string(text_.substr(at_, 1)), "a name, a number or an operator"};
+    result_.bad = {line_, "a character that Structured Text does not know here", character(),
+                   "a name, a number or an operator"};
+  }
+
+  /// The whole of a UTF-8 character; of anything that can't be shown its number.
+  [[nodiscard]] std::string character() const {
+    std::size_t end = at_ + 1;
+    while (end < text_.size() && (static_cast<unsigned char>(text_[end]) & 0xC0u) == 0x80) ++end;
+    const std::string whole(text_.substr(at_, end - at_));
+    const auto first = static_cast<unsigned char>(text_[at_]);
+    if (first > 0x20 && first != 0x7F && !first_bad_utf8(whole)) return whole;
+    constexpr std::string_view k_digits = "0123456789ABCDEF";
+    return std::string("byte ") + k_digits[first >> 4u] + k_digits[first & 15u] + " (hexadecimal)";
   }
 
   void take_word() {
@@ -117,6 +135,12 @@ double unit_ms(std::string_view unit) {
 
 Tokens tokens_of(std::string_view text) {
   if (text.substr(0, 3) == "\xEF\xBB\xBF") text.remove_prefix(3);
+  const std::string_view two = text.substr(0, 2);
+  if (two == "\xFF\xFE" || two == "\xFE\xFF" || (two.size() == 2 && (two[0] == '\0') != (two[1] == '\0'))) {
+    Tokens none;
+    none.bad = {1, "the logic is not UTF-8", "UTF-16", "the file saved or exported again as UTF-8"};
+    return none;
+  }
   return Cutter(text).cut();
 }
 

@@ -1,7 +1,9 @@
 #include "analog_words.hpp"
 
+#include <algorithm>
 #include <array>
 #include <charconv>
+#include <cmath>
 
 #include "text_layout.hpp"
 
@@ -137,12 +139,18 @@ std::string fixed_text(double number, int places) {
 }
 
 std::string signal_text(double signal) { return fixed_text(signal, 3); }
-std::string value_text(double value) { return decimal_text(value, 3); }
+std::string value_text(double value) {
+  constexpr int k_fewest = 3, k_most = 9;  // beyond lie the errors of doubles
+  if (value == 0 || std::abs(value) >= 1) return decimal_text(value, k_fewest);
+  const int four_digits = 3 - static_cast<int>(std::floor(std::log10(std::abs(value))));
+  return decimal_text(value, std::clamp(four_digits, k_fewest, k_most));
+}
 std::string raw_text(double raw) { return decimal_text(raw, 1); }
 
 std::string shortest_text(double number) {
   std::array<char, 400> buffer;
-  const auto written = std::to_chars(buffer.data(), buffer.data() + buffer.size(), number);
+  const auto written =
+      std::to_chars(buffer.data(), buffer.data() + buffer.size(), number, std::chars_format::fixed);
   return {buffer.data(), written.ptr};
 }
 

@@ -2,6 +2,7 @@
 
 #include "csv_sheet.hpp"
 #include "drive_lines.hpp"
+#include "drive_words.hpp"
 #include "ringtrue/report/drive_report.hpp"
 #include "stop_words.hpp"
 #include "text_layout.hpp"
@@ -21,7 +22,13 @@ class DriveSheet {
   }
 
   [[nodiscard]] std::string write() {
+    const Netlist& netlist = report_.graph.netlist();
+    for (const auto& [channel, how] : report::fitted_channels(report_))
+      put({netlist.points.name(netlist.channels[channel].point), std::string(netlist.channels[channel].tag),
+           "fitted", "", "", report::judged_fitting_words(channel, report_)});
     for (const logic::StopCircuit& circuit : report_.circuits) {
+      for (const std::string& contact : report::StopWords(circuit, report_.graph).box())
+        put({circuit.relay, "", "box of real stop devices", "", "", contact});
       std::size_t number = 0;
       for (const report::StopStepWords& step : report::StopWords(circuit, report_.graph).steps())
         put({circuit.relay, "", "stop circuit", std::to_string(++number), "", step.act, step.expect});

@@ -13,13 +13,13 @@ using logic::Choice;
 using logic::Step;
 using logic::Trial;
 
-std::string seconds(std::uint32_t ms) { return shortest_text(ms / 1000.0) + " s"; }
+std::string seconds(std::uint64_t ms) { return shortest_text(static_cast<double>(ms) / 1000) + " s"; }
 std::string on_or_off(bool is_on) { return is_on ? "on" : "off"; }
 
 /// `off, after 30 s on`
 std::string expect(const Trial& test) {
   std::string text;
-  std::uint32_t ms = 0;
+  std::uint64_t ms = 0;
   bool is_on = false;
   for (const Step& step : test.steps) {
     ms += step.wait_ms;
@@ -77,7 +77,7 @@ class Deciding {
     if (set_.tests.empty()) return "";
     if (set_.is_chained) return "one after the other, the first from the start above";
     if (is_restarted_always()) return "the controller started anew before each, as above";
-    std::uint32_t back_ms = 0;
+    std::uint64_t back_ms = 0;
     for (const Trial& test : set_.tests) back_ms = std::max(back_ms, test.back_ms);
     const bool is_any = std::any_of(set_.tests.begin(), set_.tests.end(),
                                     [](const Trial& test) { return test.must_restart; });
@@ -155,9 +155,10 @@ DriveGroup sequence_lines(const DriveWords& words, std::size_t& number) {
   Choice before = drive.steps.front().choice;
   for (const Step& step : drive.steps) {
     if (step.kind == Step::Kind::rest) continue;
-    const std::string does = step.kind == Step::Kind::wait
-                                 ? "wait " + seconds(step.wait_ms)
-                                 : joined(words.actions(drive.sources, before, step, true), "; ");
+    std::string does = step.kind == Step::Kind::wait
+                           ? "wait " + seconds(step.wait_ms)
+                           : joined(words.actions(drive.sources, before, step, true), "; ");
+    if (does.empty()) does = "change nothing";
     group.lines.push_back({++number, together(step) + does, on_or_off(step.is_on)});
     before = step.choice;
   }

@@ -71,17 +71,8 @@ class DriveText {
     bool is_any_held = false;
     for (const auto& [channel, how] : channels) {
       const InputTest& test = report_.fittings.tests[channel];
-      std::string text = report::fitting_words(channel, report_);
-      if (test.jumper) {
-        text += test.is_there() && test.jumper->answer == JumperAnswer::refused
-                    ? ""
-                    : ": " + std::string(word(test.jumper->answer));
-        if (!test.jumper->unproven_by.empty()) text += " without proof, by " + test.jumper->unproven_by;
-        is_any_held |= test.jumper->answer == JumperAnswer::hold;
-        const auto reasons = report::fitting_reasons(channel, report_);
-        if (!reasons.empty()) text += "; " + report::joined(reasons, " ");
-      }
-      append_entry(out_, 2, name(channel), width, text);
+      is_any_held |= test.jumper && test.jumper->answer == JumperAnswer::hold;
+      append_entry(out_, 2, name(channel), width, report::judged_fitting_words(channel, report_));
     }
     if (is_any_held)
       append_wrapped(

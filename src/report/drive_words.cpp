@@ -7,6 +7,7 @@
 
 #include "analog_words.hpp"
 #include "element_words.hpp"
+#include "ringtrue/io/supplies.hpp"
 #include "ringtrue/report/jumper_report.hpp"
 #include "ringtrue/report/panel_words.hpp"
 #include "ringtrue/report/words.hpp"
@@ -94,7 +95,7 @@ std::string DriveWords::action(const Source& source, std::size_t option, bool wi
   const std::uint32_t variable = source.variables.front();
   switch (source.how) {
     case How::jumper:
-      return (is_rest ? "take off jumper " : "fit jumper ") + input_name(variable) +
+      return (is_rest ? "take off jumper " : "fit jumper ") + names_of(source.variables) +
              (with_terminals ? " (" + terminals(variable) + ")" : "");
     case How::operate:
       return (is_rest ? "release " : "operate ") + source.device + " (" + values(source, option) + ")";
@@ -104,7 +105,7 @@ std::string DriveWords::action(const Source& source, std::size_t option, bool wi
     case How::simulate:
       if (is_analog(source))
         return "feed " + values(source, option) + signal(variable, source.options[option].front());
-      return "simulator " + input_name(variable) + (is_rest ? " off" : " on");
+      return "simulator " + names_of(source.variables) + (is_rest ? " off" : " on");
     case How::follow:
     case How::hold:
       break;
@@ -117,7 +118,7 @@ std::string DriveWords::state(const Source& source, std::size_t option) const {
   const std::uint32_t variable = source.variables.front();
   switch (source.how) {
     case How::jumper:
-      return (is_rest ? "no jumper " : "jumper ") + input_name(variable);
+      return (is_rest ? "no jumper " : "jumper ") + names_of(source.variables);
     case How::operate:
       return source.device + (is_rest ? " released (" : " operated (") + values(source, option) + ")";
     case How::select:
@@ -125,7 +126,7 @@ std::string DriveWords::state(const Source& source, std::size_t option) const {
              values(source, option) + ")";
     case How::simulate:
       if (is_analog(source)) return values(source, option) + signal(variable, source.options[option].front());
-      return "simulator " + input_name(variable) + (is_rest ? " off" : " on");
+      return "simulator " + names_of(source.variables) + (is_rest ? " off" : " on");
     case How::follow:
       return input_name(variable) + " follows " + input_name(source.output) + " by " + source.device +
              (source.is_inverted ? ", inverted" : "");
@@ -177,8 +178,16 @@ std::string DriveWords::reason() const {
       return "the logic does not assign " + name + ", so that nothing here can drive it";
     case DriveVerdict::unreachable:
       if (drive.turns_on) return "once on, no sequence of inputs turns it off again" + searched;
-      return "no sequence of inputs turns it on for longer than a scan" + searched;
+      return "no sequence of inputs turns it on for longer than a scan" +
+             std::string(std::any_of(drive.sources.begin(), drive.sources.end(),
+                                     [&](const Source& source) { return is_analog(source); })
+                             ? ", with analog inputs fed no more than their sheets ask for"
+                             : "") +
+             searched;
     case DriveVerdict::not_testable:
+      if (drive.turns_off && !output_.outlet.safety_loads.empty())
+        return "it drives " + list_of(output_.outlet.safety_loads, report_.graph, 4) +
+               ", part of a safety or explosion-protection circuit";
       if (drive.turns_off && !guarded.empty())
         return "its feed passes " + guarded + ", of role " + std::string(word(output_.outlet.role));
       if (drive.turns_off) return "it has the role " + std::string(word(output_.outlet.role));
@@ -204,6 +213,8 @@ std::string DriveWords::responds() const {
   const logic::Outlet& outlet = output_.outlet;
   if (outlet.loads.empty()) {
     const Channel& drawn = channel(output_.drive.output);
+    if (drawn.field == PointId::none || drawn.return_point == PointId::none)
+      return "not stated: the drawing names no two terminals of the device";
     const std::string device = drawn.device.empty() ? "its device" : std::string(drawn.device);
     return "nothing here: " + device + " is not connected. Connect a load of its kind between " +
            two_terminals(output_.drive.output) +
@@ -223,7 +234,18 @@ std::string DriveWords::measure() const {
   const Potential* const back = potential_at(output_.outlet.trace.return_path, report_.graph);
   if (feed == nullptr || back == nullptr || !std::isfinite(feed->volts) || !std::isfinite(back->volts))
     return text + "volts not stated, since its feed or return reaches no stated potential";
-  const bool is_dc = feed->kind == PotentialKind::dc_plus || feed->kind == PotentialKind::dc_minus;
+  const auto is_dc_pole = [](const Potential& potential) {
+    return potential.kind == PotentialKind::dc_plus || potential.kind == PotentialKind::dc_minus;
+  };
+  const bool is_dc = is_dc_pole(*feed);
+  const PotentialKind wanted =
+      is_dc ? (feed->kind == PotentialKind::dc_plus ? PotentialKind::dc_minus : PotentialKind::dc_plus)
+            : PotentialKind::ac_neutral;
+  const bool is_line = feed->kind == PotentialKind::ac_line;
+  if ((!is_dc && !is_line) || back->kind != wanted ||
+      are_on_two_supplies(feed->point, back->point, report_.graph))
+    return text + "volts not stated: the drawing doesn't say what lies between " + std::string(feed->name) +
+           " and " + std::string(back->name);
   text += shortest_text(std::abs(feed->volts - back->volts)) + (is_dc ? " V DC" : " V AC");
   return text + " while on, near 0 V while off";
 }
@@ -323,6 +345,17 @@ std::vector<std::string> fitting_reasons(std::size_t channel, const DriveReport&
     else if (why.reason != JumperReason::namur_input)
       reasons.push_back(jumper_reason_text(why, report.graph, report.options, Detail::short_lists));
   return reasons;
+}
+
+std::string judged_fitting_words(std::size_t channel, const DriveReport& report) {
+  std::string text = fitting_words(channel, report);
+  const InputTest& test = report.fittings.tests[channel];
+  if (!test.jumper) return text;
+  if (!test.is_there() || test.jumper->answer != JumperAnswer::refused)
+    text += ": " + std::string(word(test.jumper->answer));
+  if (!test.jumper->unproven_by.empty()) text += " without proof, by " + test.jumper->unproven_by;
+  const auto reasons = fitting_reasons(channel, report);
+  return reasons.empty() ? text : text + "; " + joined(reasons, " ");
 }
 
 }  // namespace ringtrue::report

@@ -67,5 +67,7 @@ class DriveWords {
 [[nodiscard]] std::string fitting_words(std::size_t channel, const DriveReport& report);
 /// What stands before it, briefly; empty where nothing does.
 [[nodiscard]] std::vector<std::string> fitting_reasons(std::size_t channel, const DriveReport& report);
+/// All of it: `jumper from X13:1.ext to X3:1.ext: hold; read first: ...`
+[[nodiscard]] std::string judged_fitting_words(std::size_t channel, const DriveReport& report);
 
 }  // namespace ringtrue::report

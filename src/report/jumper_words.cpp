@@ -38,6 +38,19 @@ std::string what_to_read(const WhyJumper& why, const ConductionGraph& graph, Det
          " at rest: ringtrue plan says what to lift or operate.";
 }
 
+/// Of a device that is wired: it, or what moves its contact, has a role.
+bool is_part_of_a_role(const WhyJumper& why, const ConductionGraph& graph) {
+  const Netlist& netlist = graph.netlist();
+  std::vector<std::string> devices = why.names;
+  for (const ElementId contact : why.elements)
+    devices.emplace_back(netlist.parts[graph.origin(contact).row].actuated_by);
+  return std::any_of(devices.begin(), devices.end(), [&](const std::string& device) {
+    const auto rows = netlist.parts_named(device);
+    return std::any_of(rows.begin(), rows.end(),
+                       [&](std::uint32_t row) { return netlist.parts[row].role != Role::none; });
+  });
+}
+
 class Words {
  public:
   Words(const InputTest& test, const ConductionGraph& graph)
@@ -78,7 +91,8 @@ class Words {
       case InputTestKind::none:
         words.what = "none";
         if (test_.jumper->has(JumperReason::channel_has_role) ||
-            test_.jumper->has(JumperReason::joins_role_pins))
+            test_.jumper->has(JumperReason::joins_role_pins) ||
+            test_.jumper->has(JumperReason::device_is_wired))
           words.act =
               "Not tested here: a safety function is tested as a whole, by the site's licensed procedure.";
     }
@@ -231,7 +245,11 @@ std::string jumper_reason_text(const WhyJumper& why, const ConductionGraph& grap
     case JumperReason::across_closed_contact:
       return "Contacts in the panel join the two terminals at rest, and it would mask them.";
     case JumperReason::device_is_wired:
-      return report::capitalised(these) + " is wired in the panel or door: operate it instead.";
+      return report::capitalised(these) + " is wired in the panel or door" +
+             (is_part_of_a_role(why, graph) ? ", and part of a safety or explosion-protection circuit."
+                                            : ": operate it instead.");
+    case JumperReason::terminals_joined:
+      return "As drawn, copper joins the two terminals already: check the channel list.";
     case JumperReason::no_channel:
       return "No channel has these two terminals.";
     case JumperReason::path_does_not_conduct:
@@ -241,6 +259,9 @@ std::string jumper_reason_text(const WhyJumper& why, const ConductionGraph& grap
       return "The other terminal is on " + these +
              ", from which an input of its sense doesn't light: check the "
              "channel list.";
+    case JumperReason::two_supplies:
+      return "The other terminal and the common are on two supplies that nothing joins: as drawn it can't "
+             "light.";
     case JumperReason::finding_open:
       return "Readings contradict the drawing on its paths: put that right first (ringtrue compare).";
     case JumperReason::not_proven:

@@ -62,12 +62,23 @@ def check_unwritable_stdout(binary):
         expect("could not write the result" in closed.stderr, f"{verb[0]} to a closed stdout says: {closed.stderr}")
 
 
+def check_names_that_take_a_hold_upon_themselves(binary):
+    call = [binary, "jumper", "netlists/quickstart", "HOPPER_FULL", "--unproven"]
+    for name in ["=1+1", "O'Brien, J.", "N" * 200, "Jörg"]:
+        done = run([*call, name])
+        expect(done.returncode == 0, f"--unproven {name!r} ends with {done.returncode}: {done.stderr}")
+    for name in ["", "  ", "a\nX1:1 offered", "\x1b[31mred", "a\rb", "N" * 201, b"\xff"]:
+        done = run([*call, name])
+        expect(done.returncode == 2 and "expected a name" in done.stderr, f"--unproven {name!r}: {done.stderr}")
+
+
 def main():
     if len(sys.argv) not in (2, 3):
         raise SystemExit("usage: call_check.py BINARY [VERSION]")
     binary = str(Path(sys.argv[1]).resolve())
     check_examples(binary)
     check_unwritable_stdout(binary)
+    check_names_that_take_a_hold_upon_themselves(binary)
     if len(sys.argv) == 3:
         printed = run([binary, "--version"]).stdout
         expect(printed.startswith(f"ringtrue {sys.argv[2]} ("), f"--version prints {printed!r}, the project is {sys.argv[2]}")

@@ -3,6 +3,7 @@
 #include <gmock/gmock.h>
 
 #include "io/analog_support.hpp"
+#include "ringtrue/report/analog_report.hpp"
 
 namespace ringtrue {
 namespace {
@@ -22,6 +23,23 @@ ChannelRow input(std::string_view signal, std::string_view low, std::string_view
   ChannelRow row = two_wire_input();
   row.signal = signal, row.low = low, row.high = high, row.unit = unit;
   return row;
+}
+
+TEST(Analog, NoNumberOfTheSheetIsRoundedToAnother) {
+  const auto says = [](std::string_view low, std::string_view high, const std::string& what) {
+    SmallPanel panel = one_channel(input("4-20mA", low, high, "u"));
+    const AnalogReport report{panel.graph(), {analog_sheet(Supplies(panel.graph()), 0)}, {}};
+    const std::string text = analog_text(report);
+    EXPECT_NE(text.find(what), text.npos) << what << text;
+  };
+  says("0", "0.01", " 0.0025 u ");
+  says("0", "0.01", " 0.0075 u ");
+  says("0", "0.001", " 0.00025 u ");
+  says("-0.5", "0.5", " -0.5125 u ");
+  says("-0.3", "0.3", " 0 u ");
+  says("0", "1000000", "0 to 1000000 u,");
+  says("0", "100000", "0 to 100000 u,");
+  says("0", "60", " 61.875 u ");
 }
 
 struct Columns {

@@ -180,7 +180,10 @@ TEST(InputTest, AContactOfSomethingWithARoleIsNotOperated) {
     const Netlist net = rows.finish();
     const ConductionGraph graph(net);
     const std::size_t channels[] = {0};
-    return input_tests(graph, channels, nullptr)[0].kind;
+    const InputTest test = input_tests(graph, channels, nullptr)[0];
+    for (const std::string& reason : input_test_words(test, graph, {}, Detail::everything).reasons)
+      EXPECT_TRUE(test.kind != InputTestKind::none || reason.find("operate it") == reason.npos) << reason;
+    return test.kind;
   };
   EXPECT_EQ(kind("", ""), InputTestKind::operate);
   EXPECT_EQ(kind("stop", ""), InputTestKind::none);

@@ -1,6 +1,7 @@
 // Jumper verdicts on small panels, each made for one rule.
 #include <gtest/gtest.h>
 
+#include "ringtrue/io/input_test.hpp"
 #include "ringtrue/io/jumper_verdict.hpp"
 #include "tests/support/netlist_text.hpp"
 #include "tests/support/random_io_panel.hpp"
@@ -171,6 +172,51 @@ TEST(JumperVerdict, TheLimitGoesDownOnly) {
   EXPECT_TRUE(verdict_of(small_panel("61", "none")).has(JumperReason::potential_above_limit));
   EXPECT_TRUE(verdict_of(small_panel("61", "none"), {400, ""}).has(JumperReason::potential_above_limit));
   EXPECT_TRUE(verdict_of(small_panel("48", "none"), {24, ""}).has(JumperReason::potential_above_limit));
+}
+
+/// The small panel with its common on a second supply, whose minus a wire may join to the first one's.
+Netlist panel_with_two_supplies(bool are_joined) {
+  RowsOfNetlist rows;
+  add_small_panel(rows);
+  rows.add<PartRow>({{"part", "G2"}, {"kind", "supply"}, {"a", "+"}, {"b", "-"}});
+  rows.add<PartRow>({{"part", "X2:1"}, {"kind", "terminal"}});
+  rows.add<PartRow>({{"part", "X2:2"}, {"kind", "terminal"}});
+  rows.add<PotentialRow>({{"name", "2+"}, {"kind", "dc+"}, {"volts", "24"}, {"point", "G2:+"}});
+  rows.add<ConductorRow>({{"wire", "4"}, {"from", "G2:+"}, {"to", "X2:1.int"}});
+  rows.add<ConductorRow>({{"wire", "5"}, {"from", "X2:2.int"}, {"to", "A1:1"}});
+  if (are_joined) rows.add<ConductorRow>({{"wire", "6"}, {"from", "G2:-"}, {"to", "G1:-"}});
+  rows.add<ChannelRow>({{"point", "A1:1"},
+                        {"type", "DI"},
+                        {"field", "X2:2"},
+                        {"return", "X2:1"},
+                        {"common", "A1:M"},
+                        {"sense", "sink"},
+                        {"sensor", "contact"}});
+  return rows.finish();
+}
+
+TEST(JumperVerdict, AFeedFromAnotherSupplyThanTheCommonHolds) {
+  for (const bool are_joined : {false, true}) {
+    const Netlist net = panel_with_two_supplies(are_joined);
+    const ConductionGraph graph(net);
+    const JumperJudge judge(graph);
+    EXPECT_EQ(judge.for_channel(trace_channel(graph, 1), nullptr).has(JumperReason::two_supplies),
+              !are_joined);
+    EXPECT_FALSE(judge.for_channel(trace_channel(graph, 0), nullptr).has(JumperReason::two_supplies));
+  }
+}
+
+TEST(JumperVerdict, ATerminalIsNotJoinedToItself) {
+  RowsOfNetlist rows;
+  add_small_panel(rows);
+  rows.add<ConductorRow>({{"wire", "4"}, {"from", "X1:1.int"}, {"to", "X1:2.int"}});
+  const Netlist net = rows.finish();
+  const JumperVerdict verdict = verdict_of(net, {60, "Somebody"});
+  EXPECT_EQ(verdict.answer, JumperAnswer::refused);
+  EXPECT_TRUE(verdict.has(JumperReason::terminals_joined));
+  const ConductionGraph graph(net);
+  const std::size_t channels[] = {0};
+  EXPECT_EQ(input_tests(graph, channels, nullptr)[0].kind, InputTestKind::none);
 }
 
 TEST(JumperVerdict, AJumperAcrossAWiredContactThatIsClosedAtRestIsRefused) {

@@ -16,7 +16,7 @@ void expect_range(std::string_view text, SignalKind kind, double low, double hig
 TEST(Signal, RangesAreReadHoweverTheyAreWritten) {
   for (const char* text : {"4-20mA", "4..20 mA", "4...20mA", "4…20 mA", "4–20 mA", "4 to 20 MA", "+4-+20mA"})
     expect_range(text, SignalKind::current, 4, 20);
-  for (const char* text : {"-10-10V", "-10..+10 V", "+-10V", "± 10 V", "−10 – 10 V"})
+  for (const char* text : {"-10-10V", "-10..+10 V", "+-10V", "+/-10 V", "± 10 V", "−10 – 10 V"})
     expect_range(text, SignalKind::voltage, -10, 10);
   expect_range("0-20mA", SignalKind::current, 0, 20);
   expect_range("0-10V", SignalKind::voltage, 0, 10);

@@ -5,6 +5,8 @@
 #include <functional>
 
 #include "ringtrue/logic/drive.hpp"
+#include "ringtrue/logic/outlet.hpp"
+#include "ringtrue/report/drive_report.hpp"
 #include "tests/logic/panel.hpp"
 
 namespace ringtrue::logic {
@@ -33,7 +35,7 @@ class DriveLogic : public testing::Test {
   }
   static std::string text(const Choice& choice) {
     std::string digits;
-    for (const std::uint8_t option : choice) digits += static_cast<char>('0' + option);
+    for (const std::uint16_t option : choice) digits += static_cast<char>('0' + option);
     return digits;
   }
 
@@ -68,6 +70,23 @@ TEST_F(DriveLogic, TimersAreWaitedFor) {
   EXPECT_EQ(found.steps[2].wait_ms, 30'000u);
 }
 
+TEST_F(DriveLogic, WaitsAddUpBeyondFortyNineDays) {
+  const Drive found = drive(
+      "VAR t : TON; u : TON; v : TON; END_VAR t(IN := A, PT := T#24d); u(IN := t.Q, PT := T#24d); v(IN := "
+      "u.Q, PT := T#24d); "
+      "LAMP := v.Q;");
+  ASSERT_EQ(found.deciding.pairs.size(), 1u);
+  for (const Trial& test : found.deciding.tests) EXPECT_EQ(test.watch_ms, 3 * 24 * 86'400'000ull);
+}
+
+TEST_F(DriveLogic, AnAnalogInputMayHaveMoreConstantsThanAByteCounts) {
+  std::string text = "LAMP := LEVEL > 99.5 AND (A";
+  for (int i = 1; i <= 300; ++i) text += " OR LEVEL < " + std::to_string(i / 4.0);
+  const Drive found = drive(text + ");");
+  EXPECT_EQ(found.sources[1].options.size(), 302u);
+  EXPECT_EQ(found.verdict, DriveVerdict::drivable);
+}
+
 TEST_F(DriveLogic, APulseOfOneScanIsNoAnswer) {
   const Drive found = drive("VAR e : R_TRIG; END_VAR e(CLK := A); LAMP := e.Q;");
   EXPECT_EQ(found.verdict, DriveVerdict::unreachable);
@@ -78,6 +97,38 @@ TEST_F(DriveLogic, WhatNeverComesOnIsUnreachable) {
   EXPECT_EQ(drive("LAMP := A AND NOT A;").verdict, DriveVerdict::unreachable);
   EXPECT_EQ(drive("LAMP := LEVEL > 80 AND LEVEL < 20;").verdict, DriveVerdict::unreachable);
   EXPECT_EQ(drive("MOTOR := A;").verdict, DriveVerdict::no_logic);
+}
+
+TEST_F(DriveLogic, WhatNothingAssignsHasItsSheetAllTheSame) {
+  const Drive found = drive("");
+  EXPECT_EQ(found.verdict, DriveVerdict::no_logic);
+  const JumperOptions options;
+  DriveReport report{graph_, "p.st", fittings_, options, {{found, outlet_of(graph_, 5)}}, {}};
+  EXPECT_NE(drive_text(report).find("the logic does not assign LAMP"), std::string::npos);
+  EXPECT_NE(drive_csv(report).find("LAMP"), std::string::npos);
+  EXPECT_NE(drive_json(report).find("no-logic"), std::string::npos);
+}
+
+TEST_F(DriveLogic, TheSheetToFillInSaysWhatIsOnHold) {
+  const JumperOptions options;
+  DriveReport report{graph_, "p.st", fittings_, options, {{drive("LAMP := A;"), outlet_of(graph_, 5)}}, {}};
+  EXPECT_NE(drive_csv(report).find("A1:0,A,fitted,,,\"jumper from X2:1.ext to X1:1.ext: hold; "),
+            std::string::npos)
+      << drive_csv(report);
+}
+
+TEST_F(DriveLogic, EveryStepOfALongChainOfTimersSaysWhatToDo) {
+  std::string text = "VAR t0 : TON;", calls = "t0(IN := A, PT := T#1s);";
+  for (int i = 1; i < 40; ++i) {
+    const std::string n = std::to_string(i);
+    text += " t" + n + " : TON;";
+    calls += " t" + n + "(IN := t" + std::to_string(i - 1) + ".Q, PT := T#" + n + "s);";
+  }
+  const JumperOptions options;
+  DriveReport report{graph_, "p.st", fittings_, options, {}, {}};
+  report.outputs.push_back({drive(text + " END_VAR " + calls + " LAMP := t39.Q;"), outlet_of(graph_, 5)});
+  EXPECT_EQ(report.outputs[0].drive.verdict, DriveVerdict::drivable);
+  EXPECT_EQ(drive_text(report).find("  : "), std::string::npos) << drive_text(report);
 }
 
 TEST_F(DriveLogic, WhatNeverGoesOffAgainIsToldSo) {
@@ -106,6 +157,19 @@ TEST_F(DriveLogic, AnalogValuesLieOnBothSidesOfEachConstant) {
   EXPECT_EQ(found.sources[0].options, (std::vector<std::vector<double>>{{10}, {50}, {90}}));
   EXPECT_EQ(drive("LAMP := LEVEL = 20;").sources[0].options,
             (std::vector<std::vector<double>>{{10}, {20}, {60}}));
+}
+
+// 4-20 mA for 0 to 100 %: by NAMUR NE 43 values reach from 3.8 to 20.5 mA (from memory).
+TEST_F(DriveLogic, NoMoreIsFedThanTheSheetAsksFor) {
+  EXPECT_EQ(drive("LAMP := LEVEL > 5000.0;").verdict, DriveVerdict::unreachable);
+  EXPECT_EQ(drive("LAMP := LEVEL < -5000.0;").verdict, DriveVerdict::unreachable);
+  const Drive above = drive("LAMP := LEVEL > 103.0 OR LEVEL = 200.0;");
+  EXPECT_EQ(above.verdict, DriveVerdict::drivable);
+  for (const std::vector<double>& option : above.sources[0].options) EXPECT_LE(option[0], 103.125);
+  EXPECT_EQ(drive("LAMP := LEVEL >= 103.125;").verdict, DriveVerdict::drivable);
+  EXPECT_EQ(drive("LAMP := LEVEL > 103.125;").verdict, DriveVerdict::unreachable);
+  EXPECT_EQ(drive("LAMP := LEVEL < 0.0;").sources[0].options,
+            (std::vector<std::vector<double>>{{-0.5}, {50}}));
 }
 
 TEST_F(DriveLogic, MaskedInputsHaveNoPair) {

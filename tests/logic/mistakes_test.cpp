@@ -10,6 +10,38 @@ struct Bad {
   std::string text, sentence;
 };
 
+TEST(LogicMistakes, LinesMayEndInAnyWay) {
+  const Netlist panel = logic_panel();
+  for (const std::string end : {"\n", "\r\n", "\r"}) {
+    const std::string text = "// LAMP" + end + "(* a" + end + "b *)" + end;
+    const auto program = parse_logic(text + "LAMP := A;" + end, "p.st", panel);
+    ASSERT_TRUE(program);
+    ASSERT_EQ(program->statements.size(), 1u);
+    EXPECT_EQ(program->statements[0].line, 4u);
+    EXPECT_EQ(to_text(parse_logic(text + "LAMP := ;", "p.st", panel).error().front()).substr(0, 7),
+              "p.st:4:");
+  }
+}
+
+TEST(LogicMistakes, BytesThatAreNoTextAreToldByTheirNumber) {
+  const Netlist panel = logic_panel();
+  const auto sentence = [&](std::string_view text) {
+    return to_text(parse_logic(text, "p.st", panel).error().front());
+  };
+  using namespace std::string_view_literals;
+  const std::string utf16 =
+      "p.st:1: the logic is not UTF-8: found \"UTF-16\", expected the file saved or exported again as UTF-8";
+  for (const std::string_view text : {"\xFF\xFEL\0"sv, "\xFE\xFF\0L"sv, "L\0A\0"sv, "\0L\0A"sv})
+    EXPECT_EQ(sentence(text), utf16);
+  const std::string known_not = "p.st:1: a character that Structured Text does not know here: found \"";
+  const std::string expected = "\", expected a name, a number or an operator";
+  EXPECT_EQ(sentence("LAMP := \x1b[31mA;"), known_not + "byte 1B (hexadecimal)" + expected);
+  EXPECT_EQ(sentence("LAMP := \xFC;"), known_not + "byte FC (hexadecimal)" + expected);
+  EXPECT_EQ(sentence("LAMP := ü;"), known_not + "ü" + expected);
+  EXPECT_EQ(sentence("LAMP := " + std::string(10'000, 'A') + ";").substr(0, 129),
+            "p.st:1: an unknown name: found \"" + std::string(80, 'A') + "...\", expected a ");
+}
+
 // Every sentence names file, line, what was found and what was expected.
 TEST(LogicMistakes, EachHasItsSentence) {
   const Netlist panel = logic_panel();

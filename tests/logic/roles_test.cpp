@@ -126,6 +126,86 @@ TEST(LogicRoles, AFeedPastAStopOrGuardTakesRealDevices) {
   EXPECT_EQ(verdict_with("guard", ""), DriveVerdict::substitute);
 }
 
+/// The steps for MOTOR of a push button S1 with a make and a break contact, and of two inputs C and D at one
+/// terminal.
+Drive drive_with_coupled_inputs(const std::string& expression) {
+  const StoredFiles files(
+      {{"p/conductors.csv",
+        "wire,from,to\n1,G1:+,S1:13\n2,S1:14,A1:0\n3,G1:+,S1:21\n4,S1:22,A1:1\n5,A1:4,K1:A1\n6,K1:A2,G1:-\n"
+        "7,A1:2,X1:1.int\n8,A1:3,X1:1.int\n9,G1:+,X1:2.int\n"},
+       {"p/parts.csv",
+        "part,kind,a,b,place\nG1,supply,+,-,\nS1,contact-no,13,14,door\nS1,contact-nc,21,22,door\n"
+        "K1,coil,A1,A2,\nX1:1,terminal,int,ext,\nX1:2,terminal,int,ext,\n"},
+       {"p/potentials.csv", "name,kind,volts,point\n+24V,dc+,24,G1:+\n0V,dc-,0,G1:-\n"},
+       {"p/channels.csv",
+        "point,type,tag,field,return,sense,sensor\nA1:0,DI,A,S1:14,S1:13,,\nA1:1,DI,B,S1:22,S1:21,,\n"
+        "A1:2,DI,C,X1:1.ext,X1:2.ext,sink,contact\nA1:3,DI,D,X1:1.ext,X1:2.ext,sink,contact\n"
+        "A1:4,DO,MOTOR,K1:A1,K1:A2,,\n"}});
+  const Netlist netlist = load_netlist("p", {}, files).value();
+  const ConductionGraph graph(netlist);
+  const Program program = program_of("MOTOR := " + expression + ";", netlist);
+  return drive_output(program, variable_named(program, "MOTOR"), graph, fittings_of(graph, nullptr));
+}
+
+TEST(LogicSources, WhatOneHandMovesMovesTogether) {
+  EXPECT_EQ(drive_with_coupled_inputs("A AND B").verdict, DriveVerdict::unreachable);
+  EXPECT_EQ(drive_with_coupled_inputs("C XOR D").verdict, DriveVerdict::unreachable);
+  const Drive button = drive_with_coupled_inputs("A AND NOT B");
+  ASSERT_EQ(button.verdict, DriveVerdict::drivable);
+  ASSERT_EQ(button.sources.size(), 1u);
+  EXPECT_EQ(button.sources[0].options, (std::vector<std::vector<double>>{{0, 1}, {1, 0}}));
+  EXPECT_TRUE(button.deciding.pairs.empty());
+  for (const Unpaired& unpaired : button.deciding.unpaired) EXPECT_EQ(unpaired.cause, NoPair::coupled);
+  const Drive lead = drive_with_coupled_inputs("C AND D");
+  ASSERT_EQ(lead.verdict, DriveVerdict::drivable);
+  ASSERT_EQ(lead.sources.size(), 1u);
+  EXPECT_EQ(lead.sources[0].options, (std::vector<std::vector<double>>{{0, 0}, {1, 1}}));
+}
+
+/// The way out runs to the field, past a guard switch that isn't there, and back to the load's terminal.
+TEST(LogicRoles, AGuardInTheFieldBetweenAnOutputAndItsLoadTakesRealDevices) {
+  const auto verdict = [](const std::string& role) {
+    const StoredFiles files(
+        {{"p/conductors.csv",
+          "wire,from,to\n1,G1:+,A1:L\n2,A1:1,X1:1.int\n3,X1:1.ext,S9:11\n4,S9:12,X1:2.ext\n"
+          "5,X1:2.int,X1:3.int\n6,X1:4.int,G1:-\n7,G1:+,S1:13\n8,S1:14,A1:0\n"},
+         {"p/parts.csv",
+          "part,kind,a,b,role,place\nG1,supply,+,-,,\nS1,contact-no,13,14,,door\nS9,contact-nc,11,12," +
+              role + ",field\nX1:1,terminal,int,ext,,\nX1:2,terminal,int,ext,,\nX1:3,terminal,int,ext,,\n"},
+         {"p/potentials.csv", "name,kind,volts,point\n+24V,dc+,24,G1:+\n0V,dc-,0,G1:-\n"},
+         {"p/channels.csv",
+          "point,type,tag,field,return,common\nA1:0,DI,PUSH,S1:14,S1:13,\n"
+          "A1:1,DO,VALVE,X1:3.ext,X1:4.ext,A1:L\n"}});
+    const Netlist netlist = load_netlist("p", {}, files).value();
+    const ConductionGraph graph(netlist);
+    const Program program = program_of("VALVE := PUSH;", netlist);
+    return verdict_of(drive_output(program, 1, graph, fittings_of(graph, nullptr)), outlet_of(graph, 1));
+  };
+  EXPECT_EQ(verdict(""), DriveVerdict::drivable);
+  EXPECT_EQ(verdict("guard"), DriveVerdict::substitute);
+}
+
+TEST(LogicRoles, AnOutputThatDrivesSomethingWithARoleIsNotTestableThisWay) {
+  const auto verdict = [](const std::string& role) {
+    const StoredFiles files(
+        {{"p/conductors.csv",
+          "wire,from,to\n1,G1:+,A1:L\n2,A1:1,K1:A1\n3,K1:A2,G1:-\n4,G1:+,S1:13\n5,S1:14,A1:0\n"},
+         {"p/parts.csv",
+          "part,kind,a,b,role\nG1,supply,+,-,\nS1,contact-no,13,14,\nK1,coil,A1,A2," + role + "\n"},
+         {"p/potentials.csv", "name,kind,volts,point\n+24V,dc+,24,G1:+\n0V,dc-,0,G1:-\n"},
+         {"p/channels.csv",
+          "point,type,tag,field,return,common\nA1:0,DI,PUSH,S1:14,S1:13,\nA1:1,DO,RELAY,K1:A1,K1:A2,A1:"
+          "L\n"}});
+    const Netlist netlist = load_netlist("p", {}, files).value();
+    const ConductionGraph graph(netlist);
+    const Program program = program_of("RELAY := PUSH;", netlist);
+    return verdict_of(drive_output(program, 1, graph, fittings_of(graph, nullptr)), outlet_of(graph, 1));
+  };
+  EXPECT_EQ(verdict(""), DriveVerdict::drivable);
+  for (const char* role : {"stop", "guard", "protective", "ex"})
+    EXPECT_EQ(verdict(role), DriveVerdict::not_testable) << role;
+}
+
 TEST(LogicRoles, OtherRolesAreNotTestableThisWay) {
   EXPECT_EQ(verdict_with("protective", ""), DriveVerdict::not_testable);
   EXPECT_EQ(verdict_with("ex", ""), DriveVerdict::not_testable);

@@ -110,7 +110,11 @@ class OracleJumper {
   [[nodiscard]] std::set<std::string> channel_refusals(const Channel& channel) const {
     std::set<std::string> ids;
     const bool has_field = channel.field != PointId::none, has_return = channel.return_point != PointId::none;
-    if (has_field && has_return) ids = refusals(name(channel.return_point), name(channel.field));
+    if (has_field && has_return) {
+      ids = refusals(name(channel.return_point), name(channel.field));
+      if (steady_.at(name(channel.return_point)) == steady_.at(name(channel.field)))
+        ids.insert("terminals-joined");
+    }
     if (channel.role != Role::none) ids.insert("channel-has-role");
     if (channel.sensor == Sensor::namur) ids.insert("namur-input");
     if (channel.sensor == Sensor::unknown || channel.sense == Sense::unknown || !has_field || !has_return)

@@ -29,10 +29,12 @@ enum class JumperReason : std::uint8_t {
   potential_above_limit,  ///< it has more volts than the limit
   across_closed_contact,  ///< contacts in the panel join the two at rest: the jumper would mask them
   device_is_wired,        ///< the channel's device is wired in the panel or door: it is operated itself
+  terminals_joined,       ///< copper joins the channel's two terminals: there is nothing to fit
   // From here on: held, not refused.
   no_channel,             ///< no channel has these two terminals, so nothing says what must light
   path_does_not_conduct,  ///< a path of the channel stops, or something on it is open at rest
   sense_does_not_fit,     ///< what feeds the other terminal isn't what the input lights from
+  two_supplies,           ///< what feeds the other terminal and the common share no supply
   finding_open,           ///< readings contradict the drawing on its paths
   not_proven,             ///< readings haven't proven both terminals and the path
   safety_not_stated,      ///< the drawing doesn't say whether its safety circuits carry a role

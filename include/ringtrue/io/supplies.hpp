@@ -31,4 +31,8 @@ class Supplies {
   std::vector<std::uint8_t> kinds_;  ///< by point, a bit per PotentialKind
 };
 
+/// At rest either point is on a supply of the parts list, and they share none: no current runs from the one
+/// to the other.
+[[nodiscard]] bool are_on_two_supplies(PointId p, PointId q, const ConductionGraph& graph);
+
 }  // namespace ringtrue

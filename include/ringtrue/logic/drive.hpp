@@ -10,7 +10,7 @@
 namespace ringtrue::logic {
 
 /// Which option of each source is set.
-using Choice = std::vector<std::uint8_t>;
+using Choice = std::vector<std::uint16_t>;
 
 /// Something done, and what the logic makes of it.
 struct Step {
@@ -32,11 +32,11 @@ struct Step {
 struct Trial {
   std::vector<Step> prior;  ///< from rest
   std::vector<Step> steps;  ///< from there; one change, and waits
-  std::uint32_t watch_ms =
+  std::uint64_t watch_ms =
       0;  ///< how long the output is looked at, since the other of a pair changes so late
   /// Back to rest, last first, the controller is not as it started: it must be started anew.
   bool must_restart = false;
-  std::uint32_t back_ms = 0;  ///< else how long it takes at rest until it is
+  std::uint64_t back_ms = 0;  ///< else how long it takes at rest until it is
 };
 
 /// Two tests with the same prior state that differ in one input, of which the output tells. Indices of tests.

@@ -10,8 +10,9 @@ namespace ringtrue::logic {
 /// What hangs on an output, and what feeds it.
 struct Outlet {
   ChannelTrace trace;
-  std::vector<ElementId> loads;     ///< present on the net of its field terminal: coils, lamps...
-  std::vector<ElementId> contacts;  ///< moved by these coils
+  std::vector<ElementId> loads;         ///< present on the net of its field terminal: coils, lamps...
+  std::vector<ElementId> safety_loads;  ///< those of them with a role
+  std::vector<ElementId> contacts;      ///< moved by these coils
   /// Elements with a role on its signal, return or common, or between these and the supply that they hang on.
   std::vector<ElementId> guarded;
   Role role = Role::none;  ///< its own, or the first of `guarded`

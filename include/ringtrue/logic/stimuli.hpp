@@ -35,7 +35,7 @@ struct Source {
   How how = How::jumper;
   std::vector<std::uint32_t> variables;      ///< inputs, in the order of the channel list
   std::vector<std::vector<double>> options;  ///< values of `variables`; 0 or 1 for a digital input
-  std::uint8_t rest = 0;                     ///< which option holds while nothing is done
+  std::uint16_t rest = 0;                    ///< which option holds while nothing is done
   std::string device;                        ///< operated, turned or followed; empty for a jumper
   std::vector<int> positions;                ///< of a selector, by option
   std::uint32_t output = k_none;             ///< the variable that `follow` follows
@@ -54,8 +54,9 @@ struct Source {
 [[nodiscard]] std::vector<Source> sources_of(const Program& program, const ConductionGraph& graph,
                                              const Fittings& fittings);
 
-/// The values to try of an analog input, lowest first. With no comparison: its lowest value alone.
-[[nodiscard]] std::vector<double> values_to_try(const Program& program, std::uint32_t variable, double low,
-                                                double high);
+/// The values to try of an analog input, lowest first; none that its sheet doesn't ask for, since more than
+/// that is no signal, and may destroy the input. With no comparison: its lowest value alone.
+[[nodiscard]] std::vector<double> values_to_try(const Program& program, std::uint32_t variable,
+                                                const Channel& channel, const AnalogSheet& sheet);
 
 }  // namespace ringtrue::logic
