@@ -148,6 +148,10 @@ std::vector<std::string> step_cautions(const PowerReport& report, std::size_t nu
     cautions.emplace_back("Live with the main switch off: it stays live whatever this panel's switches do.");
   if (step.action == PowerAction::close && !step.is_fed)
     cautions.emplace_back("Nothing feeds it with every contact at rest, so no voltage is stated.");
+  if (!step.joins.empty())
+    cautions.push_back("Joins " + potential_names(step.joins, report.graph.netlist()) +
+                       ", each from a source of its own: close it only if the drawing means them to run "
+                       "together. No voltage is stated where they are joined.");
   for (const std::string_view relay : step.may_pull)
     cautions.push_back(std::string(relay) + " may pull in: nothing is stated behind its contacts.");
   if (report.before != nullptr && !report.before->unproven_live[number].empty()) {
