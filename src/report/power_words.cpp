@@ -87,10 +87,11 @@ std::string missing_undone(const BeforePower& before) {
 }  // namespace
 
 std::vector<Precondition> preconditions(const PowerReport& report, Detail detail) {
-  const auto made = [&](std::string_view id, std::string text, std::string missing) {
-    const std::string_view state = report.before == nullptr ? "to-be-seen"
-                                   : missing.empty()        ? "shown"
-                                                            : "not-shown";
+  /// Of `all` that readings could show; of none they show nothing.
+  const auto made = [&](std::string_view id, std::string text, std::string missing, std::size_t all = 1) {
+    const std::string_view state = !missing.empty()                       ? "not-shown"
+                                   : report.before == nullptr || all == 0 ? "to-be-seen"
+                                                                          : "shown";
     return Precondition{id, state, std::move(text), std::move(missing)};
   };
   const BeforePower none;
@@ -101,10 +102,11 @@ std::vector<Precondition> preconditions(const PowerReport& report, Detail detail
   all.push_back(made("protective-conductor", "The protective conductor is proven.",
                      is_read ? missing_protective(before, graph, detail) : ""));
   all.push_back(made("potentials-apart", "No path of low resistance leads from any potential to another.",
-                     missing_pairs(before, graph.netlist(), detail)));
+                     missing_pairs(before, graph.netlist(), detail), before.pairs));
   all.push_back(made("insulation", "Insulation is measured, with the electronics unplugged.",
-                     missing_insulation(before, graph.netlist())));
-  all.push_back(made("wiring", "What becomes live is proven to be wired as drawn.", missing_wiring(before)));
+                     missing_insulation(before, graph.netlist()), before.lines));
+  all.push_back(made("wiring", "What becomes live is proven to be wired as drawn.", missing_wiring(before),
+                     before.live));
   all.push_back(made(
       "contradictions", "No reading contradicts the drawing or another reading.",
       before.contradictions == 0 ? "" : counted(before.contradictions, "finding") + " open: run compare"));
