@@ -150,6 +150,13 @@ std::vector<std::string> step_cautions(const PowerReport& report, std::size_t nu
     cautions.emplace_back("Live with the main switch off: it stays live whatever this panel's switches do.");
   if (step.action == PowerAction::close && !step.is_fed)
     cautions.emplace_back("Nothing feeds it with every contact at rest, so no voltage is stated.");
+  std::vector<std::uint32_t> without_volts;
+  for (const std::uint32_t i : step.goes_live)
+    if (std::isnan(report.graph.netlist().potentials[i].volts)) without_volts.push_back(i);
+  if (!without_volts.empty())
+    cautions.push_back("The drawing states no volts of " +
+                       potential_names(without_volts, report.graph.netlist()) +
+                       ", so none are expected where it leads.");
   if (!step.joins.empty())
     cautions.push_back("Joins " + potential_names(step.joins, report.graph.netlist()) +
                        ", each from a source of its own: close it only if the drawing means them to run "

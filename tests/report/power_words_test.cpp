@@ -53,6 +53,16 @@ TEST(PowerWords, OfNothingReadingsShowNothing) {
   EXPECT_THAT(states, HasSubstr("wiring to-be-seen")) << "no copper becomes live";
 }
 
+TEST(PowerWords, ASupplyWithoutVoltsSaysWhyNothingIsExpected) {
+  const Netlist net =
+      netlist("potential +A dc+ G1:1\npotential 0A dc- G1:2\npart G1 supply 1 2\n1 G1:1 K1:1\n");
+  const ConductionGraph graph(net);
+  const PowerUp power_up = plan_power_up(graph);
+  ASSERT_EQ(power_up.steps.size(), 1u);
+  EXPECT_THAT(report::step_cautions({graph, power_up, nullptr}, 0, Detail::everything),
+              Contains("The drawing states no volts of +A, so none are expected where it leads."));
+}
+
 TEST(PowerWords, WhatADeviceJoinsIsSaidAtItsStep) {
   const Netlist net = netlist(
       "potential +A dc+ G1:1 24\npotential 0A dc- G1:2 0\npart G1 supply 1 2\npotential +B dc+ G2:1 24\n"
