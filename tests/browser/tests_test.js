@@ -1,4 +1,6 @@
 import assert from 'node:assert/strict';
+import { readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { after, before, test } from 'node:test';
 import { launch, openPage } from './browser.js';
 import { start } from './server.js';
@@ -71,6 +73,22 @@ onTests('an input on hold by keys alone: its reasons, the word for it, four answ
   assert.deepEqual([verdict, stimulus, led, bit, only, by], ['pass', 'jumper', 'lit', '1', 'yes', 'AK']);
   assert.match(reason, /removed: dark; on hold, offered without proof by AK/);
   await shown(page, 'HOPPER_STOCK');
+});
+
+onTests('a pass of an earlier revision is no pass of the drawing', {}, async (page, server) => {
+  await choose(page, 'NO_STOP');
+  await keys(page, ['Enter', 'Enter', 'Space', 'Space']);
+  await results(server, 'NO_STOP');
+  server.revise((folder) => {
+    const panel = join(folder, 'panel.csv');
+    writeFileSync(panel, readFileSync(panel, 'utf8').replace('revision,B', 'revision,C'));
+  });
+  await page.locator('header').filter({ hasText: 'GD1 C' }).waitFor();
+  await choose(page, 'NO_STOP');
+  const words = page.locator('#test').filter({ hasText: 'passed under another revision' });
+  await words.waitFor();
+  assert.match(await words.textContent(), /revision B/);
+  assert.equal((await results(server, 'NO_STOP')).shown, 'other revision');
 });
 
 onTests('a contact that opens, by touch alone', { touch: true }, async (page, server) => {

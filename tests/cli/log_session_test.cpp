@@ -209,6 +209,18 @@ TEST_F(LogSession, AResultSaysWhatItShows) {
   EXPECT_EQ(results.rows.front().revision, "A");
 }
 
+TEST_F(LogSession, APassOfAnEarlierRevisionIsToldApart) {
+  bench("Ann")->enter("start_auger lit dark bit=1 only=yes");
+  const auto drawn = folder_.path() / "drawn";
+  std::filesystem::copy(RINGTRUE_NETLISTS "/quickstart", drawn);
+  std::ofstream(drawn / "panel.csv") << "key,value\npanel,GD1\nrevision,B\n";
+  must(must(open_job(path_)).append_netlist(drawn));
+  const auto ben = bench("Ben");
+  EXPECT_THAT(ben->enter("state"), HasSubstr("0 of 4 channels pass, 1 other revision"));
+  ben->enter("start_auger lit dark bit=1 only=yes");
+  EXPECT_THAT(ben->enter("state"), HasSubstr("1 of 4 channels pass\n"));
+}
+
 TEST_F(LogSession, ATagOfTwoChannelsIsNotGuessed) {
   const auto drawn = folder_.path() / "drawn";
   std::filesystem::copy(RINGTRUE_NETLISTS "/quickstart", drawn);

@@ -238,6 +238,16 @@ TEST_F(IoEntries, WhatIsShownFollowsFromTheLastResults) {
   EXPECT_EQ(shown(analog_test), "incomplete") << "four points of five";
   add(analog_test, analog("100", "40"));
   EXPECT_EQ(shown(analog_test), "pass");
+
+  results.rows[1].revision = "A";
+  EXPECT_EQ(shown(input_test), "other revision") << "the drawing is revision B";
+  results.rows[1].revision = "";
+  EXPECT_EQ(shown(input_test), "pass") << "a result that names none";
+  results.rows.back().revision = "A";
+  EXPECT_EQ(shown(analog_test), "other revision") << "one point of five";
+  add(input_test, input("lit", "lit"));
+  results.rows.back().revision = "A";
+  EXPECT_EQ(shown(input_test), "fail") << "no failure is hidden";
 }
 
 TEST_F(IoEntries, NothingIsFittedWhereItIsRefused) {

@@ -104,6 +104,8 @@ std::string test_text(const IoTest& test, const ConductionGraph& graph) {
   return text;
 }
 
+bool is_to_be_tried(std::string_view shown) { return shown == "not tested" || shown == "other revision"; }
+
 tl::unexpected<Errors> wrong(std::string message, std::string found, std::string expected) {
   return fail({ErrorCode::bad_call, std::move(message), {}, std::move(found), std::move(expected), {}});
 }
@@ -160,11 +162,12 @@ Result<void> Session::run(const ShowTest& typed) {
   }
   const ConductionGraph& graph = live_.drawing()->graph;
   for (const IoTest& test : io_tests(graph, channels, &live_.state().findings()))
-    if (results_of(test, graph, live_.io_results()).empty()) {
+    if (is_to_be_tried(shown_of(test, graph, results_of(test, graph, live_.io_results())))) {
       print_(test_text(test, graph));
       return {};
     }
-  print_(channels.empty() ? "The drawing lists no channels.\n" : "Every channel has a result.\n");
+  print_(channels.empty() ? "The drawing lists no channels.\n"
+                          : "Every channel has a result of this revision.\n");
   return {};
 }
 
