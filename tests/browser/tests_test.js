@@ -11,10 +11,10 @@ before(async () => {
 });
 after(() => browser.close());
 
-/** A page on the I/O test view of a job of its own. */
+/** A page on the I/O test view of a job of its own; `options.change` as `start` takes it. */
 function onTests(name, options, run) {
   test(name, async () => {
-    const server = await start();
+    const server = await start(options.change);
     const page = await openPage(browser, server.url, options);
     try {
       await page.locator('nav [data-view=tests]').click();
@@ -89,6 +89,18 @@ onTests('a pass of an earlier revision is no pass of the drawing', {}, async (pa
   await words.waitFor();
   assert.match(await words.textContent(), /revision B/);
   assert.equal((await results(server, 'NO_STOP')).shown, 'other revision');
+});
+
+const longTag = (folder) => {
+  const channels = join(folder, 'channels.csv');
+  writeFileSync(channels, readFileSync(channels, 'utf8').replace('HOPPER_NOT_FULL', 'W'.repeat(4000)));
+};
+onTests('a long tag hides no reason for a hold', { change: longTag }, async (page) => {
+  const reason = page.locator('#test').getByText('Not proven by readings').first();
+  await reason.waitFor();
+  const box = await reason.boundingBox();
+  const answers = await page.getByRole('button', { name: /Offer it on my word/ }).boundingBox();
+  assert.ok(box.y < answers.y, `the reason begins at ${box.y}, the answers at ${answers.y}`);
 });
 
 onTests('a contact that opens, by touch alone', { touch: true }, async (page, server) => {
