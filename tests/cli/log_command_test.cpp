@@ -151,6 +151,16 @@ TEST(LogCommand, AChannelThatWasTriedIsToldFromAReading) {
   EXPECT_EQ(told("test FAN"), "test [FAN]");
 }
 
+TEST(LogCommand, APercentageMayBeWrittenWithItsSign) {
+  for (const char* line : {"MOISTURE 50%=24,1 75=32", "io MOISTURE 50=24,1 75%=32"}) {
+    const auto command = parse_line(line);
+    ASSERT_TRUE(command) << line;
+    ASSERT_TRUE(std::holds_alternative<LogIo>(*command)) << line;
+    const std::vector<std::pair<std::string, std::string>> points = {{"50", "24,1"}, {"75", "32"}};
+    EXPECT_EQ(std::get<LogIo>(*command).points, points) << line;
+  }
+}
+
 TEST(LogCommand, WhatIsSaidTwiceIsNotGuessed) {
   for (const char* line : {"io A1:0 lit dark lit", "io A1:0 lit led=dark", "io A1:0 lit dark bit=1 bit=0",
                            "io A1:0 lit pass fail", "io A1:0 on=24 on=0 off=24", "io A1:0 responded nothing",

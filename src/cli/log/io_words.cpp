@@ -53,6 +53,12 @@ const Field* field_of(std::string_view key) {
   return found == k_fields.end() ? nullptr : &*found;
 }
 
+/// The number of `50` or `50%`; empty where it is none.
+std::string_view percent_of(std::string_view key) {
+  if (key.ends_with('%')) key.remove_suffix(1);
+  return parse_number(key) ? key : std::string_view{};
+}
+
 bool is_led(const std::string& word) { return word == "lit" || word == "dark"; }
 
 bool is_volts(const std::string& word) {
@@ -91,7 +97,7 @@ bool is_seen_line(std::string_view line) {
   const Words words = words_of(line);
   for (std::size_t i = 1; i < words.size(); ++i) {
     const auto [key, text] = parts_of(words[i]);
-    if (!key.empty() && (field_of(key) != nullptr || parse_number(key))) return true;
+    if (!key.empty() && (field_of(key) != nullptr || !percent_of(key).empty())) return true;
     if (i > 1 && is_led(lower(words[i - 1])) && is_led(lower(words[i]))) return true;
   }
   return false;
@@ -113,8 +119,8 @@ Result<Command> io_command(const Rest& rest) {
       text = field->is_text ? field : nullptr;
     } else if (text != nullptr) {
       (made.*text->text).append(" ").append(word);
-    } else if (!key.empty() && parse_number(key)) {
-      made.points.emplace_back(key, value);
+    } else if (const std::string_view percent = percent_of(key); !percent.empty()) {
+      made.points.emplace_back(percent, value);
     } else if (const auto meant = meant_by(made, lower(word))) {
       if (!(made.*meant).empty()) return said_twice(word);
       made.*meant = text_of(meant, lower(word));
