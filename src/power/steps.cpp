@@ -73,7 +73,7 @@ void Measuring::measure(const PowerState* before, const PowerState& after, const
     if (after.is_live(i) && !was_live && sources_.origins[i].volts != 0)
       step.goes_live.push_back(sources_.origins[i].potential);
   }
-  if (closed != nullptr) find_joined(before, after, *closed, step);
+  find_joined(before, after, step);
   read_pins(before, after, step);
   read_new_nets(before, after, closed, step);
   read_between_lines(after, closed, step);
@@ -85,16 +85,13 @@ void Measuring::measure(const PowerState* before, const PowerState& after, const
   });
 }
 
-void Measuring::find_joined(const PowerState* before, const PowerState& after, const Device& closed,
-                            PowerStep& step) const {
-  for (const PointId p : ends_of(graph_, closed)) {
-    const std::vector<std::size_t> sources = after.sources_at(p);
-    if (sources.size() < 2 || (before != nullptr && before->sources_at(p) == sources)) continue;
-    for (const std::size_t i : sources) {
-      const std::uint32_t potential = sources_.origins[i].potential;
-      if (std::find(step.joins.begin(), step.joins.end(), potential) == step.joins.end())
-        step.joins.push_back(potential);
-    }
+void Measuring::find_joined(const PowerState* before, const PowerState& after, PowerStep& step) const {
+  for (std::size_t i = 0; i < sources_.origins.size(); ++i) {
+    const PointId p = sources_.origins[i].point;
+    const std::vector<std::size_t> joined = after.sources_at(p);
+    const bool is_one = std::find(joined.begin(), joined.end(), i) != joined.end();
+    if (is_one && joined.size() > 1 && (before == nullptr || before->sources_at(p) != joined))
+      step.joins.push_back(sources_.origins[i].potential);
   }
 }
 

@@ -158,9 +158,9 @@ std::vector<std::string> step_cautions(const PowerReport& report, std::size_t nu
                        potential_names(without_volts, report.graph.netlist()) +
                        ", so none are expected where it leads.");
   if (!step.joins.empty())
-    cautions.push_back("Joins " + potential_names(step.joins, report.graph.netlist()) +
-                       ", each from a source of its own: close it only if the drawing means them to run "
-                       "together. No voltage is stated where they are joined.");
+    cautions.push_back("From here on copper joins " + potential_names(step.joins, report.graph.netlist()) +
+                       ", each from a source of its own: only if the drawing means them to run together. No "
+                       "voltage is stated there.");
   for (const std::string_view relay : step.may_pull)
     cautions.push_back(std::string(relay) + " may pull in: nothing is stated behind its contacts.");
   if (report.before != nullptr && !report.before->unproven_live[number].empty()) {

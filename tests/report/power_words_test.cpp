@@ -63,7 +63,7 @@ TEST(PowerWords, ASupplyWithoutVoltsSaysWhyNothingIsExpected) {
               Contains("The drawing states no volts of +A, so none are expected where it leads."));
 }
 
-TEST(PowerWords, WhatADeviceJoinsIsSaidAtItsStep) {
+TEST(PowerWords, SourcesThatCopperJoinsAreSaidAtTheStep) {
   const Netlist net = netlist(
       "potential +A dc+ G1:1 24\npotential 0A dc- G1:2 0\npart G1 supply 1 2\npotential +B dc+ G2:1 24\n"
       "potential 0B dc- G2:2 0\npart G2 supply 1 2\npart F1 fuse 1 2\n1 G1:1 F1:1\n2 G2:1 F1:2\n");
@@ -71,7 +71,7 @@ TEST(PowerWords, WhatADeviceJoinsIsSaidAtItsStep) {
   const PowerUp power_up = plan_power_up(graph);
   ASSERT_EQ(power_up.steps.size(), 2u);
   EXPECT_THAT(report::step_cautions({graph, power_up, nullptr}, 1, Detail::everything),
-              Contains(HasSubstr("Joins +A, +B, each from a source of its own")));
+              Contains(HasSubstr("copper joins +A, +B, each from a source of its own")));
 }
 
 }  // namespace
