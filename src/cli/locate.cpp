@@ -29,9 +29,9 @@ tl::unexpected<Errors> wrong_volts(const std::string& found, std::string expecte
 Result<LoopVolts> loop_volts(const std::string& text, const InputLoop& loop, const Netlist& netlist) {
   const std::size_t split = text.rfind('=');
   if (split == text.npos) return wrong_volts(text, "POINT=VOLTS, such as X3:1.int=23.9");
-  const auto value = parse_value(text.substr(split + 1));
-  const bool is_number = value && (value->kind == ValueKind::volts || value->kind == ValueKind::ohms);
-  if (!is_number) return wrong_volts(text, "volts after the =");
+  auto value = parse_value(text.substr(split + 1));
+  if (!value || value->kind != ValueKind::volts) value = parse_value(text.substr(split + 1) + "V");
+  if (!value) return wrong_volts(text, "volts after the =, such as 23.9 or -0.02");
   const auto point = find_typed_point(text.substr(0, split), netlist);
   if (!point) return tl::unexpected(point.error());
   if (point->found.side == Side::either) return wrong_volts(text, "the side that was measured: .int or .ext");

@@ -269,12 +269,13 @@ std::string lower(std::string_view text) {
 Result<std::vector<std::size_t>> find_channels(const Netlist& net, std::string_view typed) {
   std::string storage;
   const std::string wanted(split_point_name(typed, net.panel.designation, storage).place);
-  std::vector<std::size_t> exact, loose;
+  std::vector<std::size_t> points, exact, loose;
   NearestNames nearest(typed);
   for (std::size_t i = 0; i < net.channels.size(); ++i) {
     const Channel& channel = net.channels[i];
-    for (const std::string_view name :
-         {net.points.place_name(net.points.place(channel.point)), channel.address, channel.tag}) {
+    const std::string_view point = net.points.place_name(net.points.place(channel.point));
+    if (point == wanted) points.push_back(i);
+    for (const std::string_view name : {point, channel.address, channel.tag}) {
       if (name.empty()) continue;
       nearest.offer(name);
       if (name == wanted || name == typed)
@@ -283,7 +284,7 @@ Result<std::vector<std::size_t>> find_channels(const Netlist& net, std::string_v
         loose.push_back(i);
     }
   }
-  for (std::vector<std::size_t>* found : {&exact, &loose}) {
+  for (std::vector<std::size_t>* found : {&points, &exact, &loose}) {
     found->erase(std::unique(found->begin(), found->end()), found->end());
     if (!found->empty()) return *found;
   }

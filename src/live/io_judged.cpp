@@ -41,6 +41,8 @@ Judged judged_output(const OutputRecord& record, std::string_view responded, std
   const bool is_on = on && std::abs(*on) >= k_least_on * drawn && std::abs(*on) <= k_most_on * drawn;
   if (record.volts && on && !is_on)
     add(judged.against, "on: " + plain(*on) + " V, where " + plain(drawn) + " V is drawn");
+  else if (record.is_field_plus && on && *on < 0)
+    add(judged.against, "on: " + plain(*on) + " V, reversed: the polarity, or the leads");
   if (record.volts && off && std::abs(*off) > k_most_off * drawn)
     add(judged.against, "off: " + plain(*off) + " V, not near 0 V");
   // An unloaded electronic output reads near full volts while off: volts tell only where both are there.

@@ -25,6 +25,22 @@ std::set<std::string> given_at_five_points(const AnalogSheet& sheet, const Condu
   return all;
 }
 
+bool is_of_another(const IoResult& result, std::string_view revision) {
+  return !result.revision.empty() && !revision.empty() && result.revision != revision;
+}
+
+std::string_view shown_by_all(const IoTest& test, const ConductionGraph& graph,
+                              const std::vector<const IoResult*>& results) {
+  const ChannelType type = graph.netlist().channels[test.channel].type;
+  if (!test.analog || !test.analog->scale) return shown_by(*results.back(), type);
+  std::set<std::string> missing = given_at_five_points(*test.analog, graph);
+  for (const IoResult* result : results) {
+    if (result->verdict == IoVerdict::fail) return word(IoVerdict::fail);
+    if (result->verdict == IoVerdict::pass) missing.erase(result->given);
+  }
+  return word(missing.empty() ? IoVerdict::pass : IoVerdict::incomplete);
+}
+
 }  // namespace
 
 std::vector<IoTest> io_tests(const ConductionGraph& graph, std::span<const std::size_t> channels,
@@ -61,14 +77,11 @@ std::vector<const IoResult*> results_of(const IoTest& test, const ConductionGrap
 std::string_view shown_of(const IoTest& test, const ConductionGraph& graph,
                           const std::vector<const IoResult*>& results) {
   if (results.empty()) return "not tested";
-  const ChannelType type = graph.netlist().channels[test.channel].type;
-  if (!test.analog || !test.analog->scale) return shown_by(*results.back(), type);
-  std::set<std::string> missing = given_at_five_points(*test.analog, graph);
-  for (const IoResult* result : results) {
-    if (result->verdict == IoVerdict::fail) return word(IoVerdict::fail);
-    if (result->verdict == IoVerdict::pass) missing.erase(result->given);
-  }
-  return word(missing.empty() ? IoVerdict::pass : IoVerdict::incomplete);
+  const std::string_view shown = shown_by_all(test, graph, results);
+  const bool is_older = std::any_of(results.begin(), results.end(), [&](const IoResult* result) {
+    return is_of_another(*result, graph.netlist().panel.revision);
+  });
+  return shown == word(IoVerdict::pass) && is_older ? "other revision" : shown;
 }
 
 }  // namespace ringtrue

@@ -145,6 +145,12 @@ PowerState::Reached PowerState::reach(PointId from, ElementId without) const {
   return reached;
 }
 
+std::vector<std::size_t> PowerState::sources_at(PointId p) const {
+  std::vector<std::size_t> sources = fixed_[net(p)];
+  std::erase_if(sources, [&](std::size_t i) { return sources_.origins[i].volts == 0; });
+  return sources;
+}
+
 bool PowerState::is_fed(PointId p) const {
   for (const std::size_t i : reach(p, ElementId::none))
     if (sources_.origins[i].volts != 0) return true;

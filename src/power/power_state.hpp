@@ -52,6 +52,8 @@ class PowerState {
   [[nodiscard]] const Expectation& at(PointId p) const { return expectations_[net(p)]; }
   [[nodiscard]] std::uint32_t net(PointId p) const { return nets_.of[index(p)]; }
   [[nodiscard]] bool is_live(std::size_t origin) const { return live_[origin] == Conducts::yes; }
+  /// Origins that may have voltage and that copper joins to the point.
+  [[nodiscard]] std::vector<std::size_t> sources_at(PointId p) const;
   /// The point may have a voltage, or has one.
   [[nodiscard]] bool is_fed(PointId p) const;
   /// Parts whose coils may have voltage.

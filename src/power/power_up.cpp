@@ -115,8 +115,14 @@ class Stages {
                        return a.after_step.value_or(last) < b.after_step.value_or(last);
                      });
     for (std::size_t i = 0; i < sources_.origins.size(); ++i)
-      if (sources_.origins[i].volts != 0 && !(before_ && before_->is_live(i)))
+      if (sources_.origins[i].volts != 0 && !goes_live(sources_.origins[i].potential))
         plan_.never_live.push_back(sources_.origins[i].potential);
+  }
+
+  [[nodiscard]] bool goes_live(std::uint32_t potential) const {
+    return std::any_of(plan_.steps.begin(), plan_.steps.end(), [&](const PowerStep& step) {
+      return std::find(step.goes_live.begin(), step.goes_live.end(), potential) != step.goes_live.end();
+    });
   }
 
   [[nodiscard]] PlugIn plug_in(std::string_view part) const {

@@ -4,6 +4,8 @@
 #include <array>
 #include <cmath>
 
+#include "power_state.hpp"
+
 namespace ringtrue::power {
 
 namespace {
@@ -33,7 +35,10 @@ double volts_of(const Potential& potential) {
 class Finder {
  public:
   Finder(const ConductionGraph& graph, const std::vector<std::uint32_t>& whole)
-      : graph_(graph), netlist_(graph.netlist()), whole_(whole) {}
+      : graph_(graph),
+        netlist_(graph.netlist()),
+        whole_(whole),
+        opened_(nets_of(graph, conduction(graph, {})).of) {}
 
   [[nodiscard]] Sources find() {
     for (std::uint32_t i = 0; i < netlist_.potentials.size(); ++i)
@@ -51,9 +56,25 @@ class Finder {
       const Potential& other = netlist_.potentials[j];
       if (j == i || other.kind != own.kind || whole_[index(other.point)] != whole_[index(own.point)])
         continue;
-      if (j < i || !source_part(netlist_, other.point).empty()) return true;
+      if (!source_part(netlist_, other.point).empty()) return true;
+      const bool is_own_incomer =
+          comes_from_outside(own.point) && opened_[index(own.point)] != opened_[index(other.point)];
+      if (j < i && !is_own_incomer) return true;
     }
     return false;
+  }
+
+  /// Nothing is drawn on the far side of its terminal, or of its pin of a device that switches.
+  [[nodiscard]] bool comes_from_outside(PointId point) const {
+    const PlaceId place = netlist_.points.place(point);
+    const auto rows = netlist_.parts_named(part_of_place(netlist_.points.place_name(place)));
+    const bool switches = std::any_of(rows.begin(), rows.end(), [&](std::uint32_t row) {
+      const PartKind kind = netlist_.parts[row].kind;
+      return kind == PartKind::isolator || kind == PartKind::breaker;
+    });
+    const auto is_end = [&](PointId p) { return graph_.elements_at(p).size() <= 1; };
+    if (!netlist_.points.has_sides(place)) return switches && is_end(point);
+    return is_end(point) || is_end(netlist_.points.other_side(point));
   }
 
   void add(std::uint32_t i) {
@@ -153,6 +174,7 @@ class Finder {
   const ConductionGraph& graph_;
   const Netlist& netlist_;
   const std::vector<std::uint32_t>& whole_;
+  std::vector<std::uint32_t> opened_;  ///< the same with every protective device open
   Sources found_;
 };
 

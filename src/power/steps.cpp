@@ -73,6 +73,7 @@ void Measuring::measure(const PowerState* before, const PowerState& after, const
     if (after.is_live(i) && !was_live && sources_.origins[i].volts != 0)
       step.goes_live.push_back(sources_.origins[i].potential);
   }
+  find_joined(before, after, step);
   read_pins(before, after, step);
   read_new_nets(before, after, closed, step);
   read_between_lines(after, closed, step);
@@ -82,6 +83,16 @@ void Measuring::measure(const PowerState* before, const PowerState& after, const
     return before == nullptr ||
            std::find(before->may_pull().begin(), before->may_pull().end(), relay) == before->may_pull().end();
   });
+}
+
+void Measuring::find_joined(const PowerState* before, const PowerState& after, PowerStep& step) const {
+  for (std::size_t i = 0; i < sources_.origins.size(); ++i) {
+    const PointId p = sources_.origins[i].point;
+    const std::vector<std::size_t> joined = after.sources_at(p);
+    const bool is_one = std::find(joined.begin(), joined.end(), i) != joined.end();
+    if (is_one && joined.size() > 1 && (before == nullptr || before->sources_at(p) != joined))
+      step.joins.push_back(sources_.origins[i].potential);
+  }
 }
 
 bool Measuring::is_new(const PowerState* before, const PowerState& after, PointId p) const {

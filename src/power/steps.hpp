@@ -33,6 +33,7 @@ class Measuring {
                PowerStep& step) const;
 
  private:
+  void find_joined(const PowerState* before, const PowerState& after, PowerStep& step) const;
   void read_new_nets(const PowerState* before, const PowerState& after, const Device* closed,
                      PowerStep& step) const;
   void read_between_lines(const PowerState& after, const Device* closed, PowerStep& step) const;

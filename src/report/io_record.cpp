@@ -46,6 +46,13 @@ const Potential* potential_at(const TracedPath& path, const ConductionGraph& gra
   return nullptr;
 }
 
+/// A reference is 0 V; some drawings write the voltage of its supply beside it.
+double volts_of(const Potential& potential) {
+  const bool is_reference =
+      potential.kind == PotentialKind::dc_minus || potential.kind == PotentialKind::ac_neutral;
+  return is_reference ? 0 : potential.volts;
+}
+
 }  // namespace
 
 InputRecord input_record(const InputTest& test, const ConductionGraph& graph) {
@@ -99,10 +106,12 @@ OutputRecord output_record(const logic::Outlet& outlet, const ConductionGraph& g
   if (!outlet.contacts.empty()) record.responds += ", with " + list_of(outlet.contacts, graph, k_few);
   const Potential* const feed = potential_at(outlet.trace.common, graph);
   const Potential* const back = potential_at(outlet.trace.return_path, graph);
-  if (feed == nullptr || back == nullptr || !std::isfinite(feed->volts) || !std::isfinite(back->volts))
-    return record;
+  if (feed == nullptr || back == nullptr) return record;
+  const double volts = volts_of(*feed) - volts_of(*back);
+  if (!std::isfinite(volts)) return record;
   record.is_dc = feed->kind == PotentialKind::dc_plus || feed->kind == PotentialKind::dc_minus;
-  record.volts = std::abs(feed->volts - back->volts);
+  record.is_field_plus = record.is_dc && volts > 0;
+  record.volts = std::abs(volts);
   return record;
 }
 

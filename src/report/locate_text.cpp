@@ -143,11 +143,15 @@ class LocateText {
 
   void unclear(PointId point) {
     std::string text = name(point) + " shows the voltage neither of plus nor of minus: measure it again.";
-    if (point == channel_.point && channel_.type == ChannelType::DI)
-      for (const LoopVolts& measured : report_.measured)
-        if (measured.point == point)
-          text += " To the input's common, " + report::number_text(measured.volts) + " V " +
-                  report::input_state_words(measured.volts) + " (IEC 61131-2, from memory).";
+    for (const LoopVolts& measured : report_.measured) {
+      if (measured.point != point) continue;
+      if (measured.volts < 0)
+        text += " It reads below 0 V: the leads are exchanged (black is at " + name(report_.loop.minus()) +
+                "), or the supply is.";
+      else if (point == channel_.point && channel_.type == ChannelType::DI)
+        text += " To the input's common, " + report::number_text(measured.volts) + " V " +
+                report::input_state_words(measured.volts) + " (IEC 61131-2, from memory).";
+    }
     append_wrapped(out_, text, 0, 2);
   }
 

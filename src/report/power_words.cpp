@@ -87,10 +87,11 @@ std::string missing_undone(const BeforePower& before) {
 }  // namespace
 
 std::vector<Precondition> preconditions(const PowerReport& report, Detail detail) {
-  const auto made = [&](std::string_view id, std::string text, std::string missing) {
-    const std::string_view state = report.before == nullptr ? "to-be-seen"
-                                   : missing.empty()        ? "shown"
-                                                            : "not-shown";
+  /// Of `all` that readings could show; of none they show nothing.
+  const auto made = [&](std::string_view id, std::string text, std::string missing, std::size_t all = 1) {
+    const std::string_view state = !missing.empty()                       ? "not-shown"
+                                   : report.before == nullptr || all == 0 ? "to-be-seen"
+                                                                          : "shown";
     return Precondition{id, state, std::move(text), std::move(missing)};
   };
   const BeforePower none;
@@ -101,10 +102,11 @@ std::vector<Precondition> preconditions(const PowerReport& report, Detail detail
   all.push_back(made("protective-conductor", "The protective conductor is proven.",
                      is_read ? missing_protective(before, graph, detail) : ""));
   all.push_back(made("potentials-apart", "No path of low resistance leads from any potential to another.",
-                     missing_pairs(before, graph.netlist(), detail)));
+                     missing_pairs(before, graph.netlist(), detail), before.pairs));
   all.push_back(made("insulation", "Insulation is measured, with the electronics unplugged.",
-                     missing_insulation(before, graph.netlist())));
-  all.push_back(made("wiring", "What becomes live is proven to be wired as drawn.", missing_wiring(before)));
+                     missing_insulation(before, graph.netlist()), before.lines));
+  all.push_back(made("wiring", "What becomes live is proven to be wired as drawn.", missing_wiring(before),
+                     before.live));
   all.push_back(made(
       "contradictions", "No reading contradicts the drawing or another reading.",
       before.contradictions == 0 ? "" : counted(before.contradictions, "finding") + " open: run compare"));
@@ -148,6 +150,17 @@ std::vector<std::string> step_cautions(const PowerReport& report, std::size_t nu
     cautions.emplace_back("Live with the main switch off: it stays live whatever this panel's switches do.");
   if (step.action == PowerAction::close && !step.is_fed)
     cautions.emplace_back("Nothing feeds it with every contact at rest, so no voltage is stated.");
+  std::vector<std::uint32_t> without_volts;
+  for (const std::uint32_t i : step.goes_live)
+    if (std::isnan(report.graph.netlist().potentials[i].volts)) without_volts.push_back(i);
+  if (!without_volts.empty())
+    cautions.push_back("The drawing states no volts of " +
+                       potential_names(without_volts, report.graph.netlist()) +
+                       ", so none are expected where it leads.");
+  if (!step.joins.empty())
+    cautions.push_back("From here on copper joins " + potential_names(step.joins, report.graph.netlist()) +
+                       ", each from a source of its own: only if the drawing means them to run together. No "
+                       "voltage is stated there.");
   for (const std::string_view relay : step.may_pull)
     cautions.push_back(std::string(relay) + " may pull in: nothing is stated behind its contacts.");
   if (report.before != nullptr && !report.before->unproven_live[number].empty()) {

@@ -44,6 +44,7 @@ Json row(const IoResult& result, ChannelType type) {
           {"verdict", word(result.verdict)},
           {"shown", shown_by(result, type)},
           {"reason", result.reason},
+          {"revision", result.revision},
           {"by", result.by},
           {"time", result.time}};
 }

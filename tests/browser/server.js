@@ -47,6 +47,12 @@ export async function start(change = () => {}) {
     get,
     /** All readings of the job, newest first. */
     readings: async () => (await get('readings?newest=500')).readings,
+    /** Adds a revision of the netlist, changed further. */
+    revise(alter) {
+      alter(netlist);
+      const revised = spawnSync(command, ['job', 'revise', job, netlist], { encoding: 'utf8' });
+      if (revised.status !== 0) throw new Error(`job revise: ${revised.stderr}`);
+    },
     /** Ends the server; the job stays. */
     halt,
     /** Starts it again on the same job at the same address. */

@@ -1,4 +1,6 @@
 import assert from 'node:assert/strict';
+import { readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { after, before, test } from 'node:test';
 import { launch, openPage } from './browser.js';
 import { start } from './server.js';
@@ -9,10 +11,10 @@ before(async () => {
 });
 after(() => browser.close());
 
-/** A page on the I/O test view of a job of its own. */
+/** A page on the I/O test view of a job of its own; `options.change` as `start` takes it. */
 function onTests(name, options, run) {
   test(name, async () => {
-    const server = await start();
+    const server = await start(options.change);
     const page = await openPage(browser, server.url, options);
     try {
       await page.locator('nav [data-view=tests]').click();
@@ -71,6 +73,34 @@ onTests('an input on hold by keys alone: its reasons, the word for it, four answ
   assert.deepEqual([verdict, stimulus, led, bit, only, by], ['pass', 'jumper', 'lit', '1', 'yes', 'AK']);
   assert.match(reason, /removed: dark; on hold, offered without proof by AK/);
   await shown(page, 'HOPPER_STOCK');
+});
+
+onTests('a pass of an earlier revision is no pass of the drawing', {}, async (page, server) => {
+  await choose(page, 'NO_STOP');
+  await keys(page, ['Enter', 'Enter', 'Space', 'Space']);
+  await results(server, 'NO_STOP');
+  server.revise((folder) => {
+    const panel = join(folder, 'panel.csv');
+    writeFileSync(panel, readFileSync(panel, 'utf8').replace('revision,B', 'revision,C'));
+  });
+  await page.locator('header').filter({ hasText: 'GD1 C' }).waitFor();
+  await choose(page, 'NO_STOP');
+  const words = page.locator('#test').filter({ hasText: 'passed under another revision' });
+  await words.waitFor();
+  assert.match(await words.textContent(), /revision B/);
+  assert.equal((await results(server, 'NO_STOP')).shown, 'other revision');
+});
+
+const longTag = (folder) => {
+  const channels = join(folder, 'channels.csv');
+  writeFileSync(channels, readFileSync(channels, 'utf8').replace('HOPPER_NOT_FULL', 'W'.repeat(4000)));
+};
+onTests('a long tag hides no reason for a hold', { change: longTag }, async (page) => {
+  const reason = page.locator('#test').getByText('Not proven by readings').first();
+  await reason.waitFor();
+  const box = await reason.boundingBox();
+  const answers = await page.getByRole('button', { name: /Offer it on my word/ }).boundingBox();
+  assert.ok(box.y < answers.y, `the reason begins at ${box.y}, the answers at ${answers.y}`);
 });
 
 onTests('a contact that opens, by touch alone', { touch: true }, async (page, server) => {

@@ -65,6 +65,16 @@ class Check:
         over, _ = self.locate(CHANNEL, "--volts", "S2:14=24")
         self.expect("a value given goes before one of the job", over["suspects"] == taken["suspects"], False)
 
+    def odd_volts(self):
+        held, _ = self.locate("GAS_PRESSURE", "--volts", "G1:+=24,1", "--volts", "X13:5.ext=-0.02", netlist=DEMO)
+        plain, _ = self.locate("GAS_PRESSURE", "--volts", "G1:+=24.1", "--volts", "X13:5.ext=0", netlist=DEMO)
+        self.expect("a hair below 0", held["suspects"], plain["suspects"])
+        text, _ = self.run("locate", DEMO, "GAS_PRESSURE", "--volts", "G1:+=-24")
+        self.expect("exchanged leads", "below 0 V: the leads are exchanged" in " ".join(text.split()), True)
+        for wrong in ("nan", "inf", "", "lit", "24 ohm", "24x"):
+            _, said = self.locate("GAS_PRESSURE", "--volts", f"G1:+={wrong}", netlist=DEMO, status=(2,))
+            self.expect(f"{wrong} refused", "expected volts after the =" in said, True)
+
     def goes_stale(self):
         events = self.folder / "events.csv"
         events.write_text("time,by,kind,points,text,id\n2100-01-01T00:00:00Z,wireman A,repair,S2:13,wire 1102,E1\n")
@@ -98,6 +108,7 @@ def main():
         check = Check(parser.parse_args().ringtrue.resolve(), folder)
         check.run("job", "new", check.job, DEMO, "--readings", DEMO / "readings-good.csv")
         check.records()
+        check.odd_volts()
         check.goes_stale()
         check.finding_names_it()
         check.priors_turn_it()

@@ -151,6 +151,24 @@ TEST(LogCommand, AChannelThatWasTriedIsToldFromAReading) {
   EXPECT_EQ(told("test FAN"), "test [FAN]");
 }
 
+TEST(LogCommand, APercentageMayBeWrittenWithItsSign) {
+  for (const char* line : {"MOISTURE 50%=24,1 75=32", "io MOISTURE 50=24,1 75%=32"}) {
+    const auto command = parse_line(line);
+    ASSERT_TRUE(command) << line;
+    ASSERT_TRUE(std::holds_alternative<LogIo>(*command)) << line;
+    const std::vector<std::pair<std::string, std::string>> points = {{"50", "24,1"}, {"75", "32"}};
+    EXPECT_EQ(std::get<LogIo>(*command).points, points) << line;
+  }
+}
+
+TEST(LogCommand, WhatIsSaidTwiceIsNotGuessed) {
+  for (const char* line : {"io A1:0 lit dark lit", "io A1:0 lit led=dark", "io A1:0 lit dark bit=1 bit=0",
+                           "io A1:0 lit pass fail", "io A1:0 on=24 on=0 off=24", "io A1:0 responded nothing",
+                           "io A1:0 lit only=yes only_this=no", "io A1:0 lit jumper operated",
+                           "io A1:0 responded 24V 0V", "io A1:0 lit reason=a reason=b"})
+    EXPECT_THAT(told(line), testing::StartsWith("error: this says again what was said before it")) << line;
+}
+
 TEST(LogCommand, WhatIsWrongIsSaid) {
   EXPECT_EQ(
       told("x1:5 k3:a1 peep"),
@@ -184,7 +202,7 @@ TEST(LogCommand, WhatIsWrongIsSaid) {
       "error: nothing that a test shows: found \"bright\", expected lit, dark, bit=, only=, 50=, on=, off=, "
       "responded, nothing, unproven= or reason=");
   EXPECT_THAT(told("START_AUGER lit dark lit bit=1"),
-              testing::StartsWith("error: nothing that a test shows"));
+              testing::StartsWith("error: this says again what was said before it"));
 }
 
 }  // namespace

@@ -3,6 +3,8 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <fstream>
+
 #include "support/temp_folder.hpp"
 
 namespace ringtrue::cli::log {
@@ -205,6 +207,31 @@ TEST_F(LogSession, AResultSaysWhatItShows) {
   ASSERT_EQ(results.rows.size(), 2u);
   EXPECT_EQ(results.rows.front().by, "Ann");
   EXPECT_EQ(results.rows.front().revision, "A");
+}
+
+TEST_F(LogSession, APassOfAnEarlierRevisionIsToldApart) {
+  bench("Ann")->enter("start_auger lit dark bit=1 only=yes");
+  const auto drawn = folder_.path() / "drawn";
+  std::filesystem::copy(RINGTRUE_NETLISTS "/quickstart", drawn);
+  std::ofstream(drawn / "panel.csv") << "key,value\npanel,GD1\nrevision,B\n";
+  must(must(open_job(path_)).append_netlist(drawn));
+  const auto ben = bench("Ben");
+  EXPECT_THAT(ben->enter("state"), HasSubstr("0 of 4 channels pass, 1 other revision"));
+  ben->enter("start_auger lit dark bit=1 only=yes");
+  EXPECT_THAT(ben->enter("state"), HasSubstr("1 of 4 channels pass\n"));
+}
+
+TEST_F(LogSession, ATagOfTwoChannelsIsNotGuessed) {
+  const auto drawn = folder_.path() / "drawn";
+  std::filesystem::copy(RINGTRUE_NETLISTS "/quickstart", drawn);
+  std::ofstream(drawn / "channels.csv") << "point,type,tag\nA1:0.0,DI,TWICE\nA1:0.1,DI,TWICE\n";
+  path_ = folder_.path() / "twice.rtj";
+  must(create_job(path_, {drawn}));
+  const auto ann = bench("Ann");
+  for (const char* line : {"io twice lit dark fail", "test TWICE"})
+    EXPECT_THAT(ann->enter(line), HasSubstr("several channels are called so")) << line;
+  EXPECT_THAT(ann->enter("io TWICE lit"), HasSubstr("A1:0.0 or A1:0.1"));
+  EXPECT_THAT(ann->enter("state"), HasSubstr("0 rows added"));
 }
 
 TEST_F(LogSession, AQuestionLogsNothing) {

@@ -97,5 +97,11 @@ TEST_F(Trace, MisspeltChannelGetsTheNearestNames) {
   EXPECT_EQ(find_channels(net_, "a1:0").value(), std::vector<std::size_t>{0});
 }
 
+TEST(FindChannels, APointIsNoTagOfAnother) {
+  const Netlist net = testing::netlist("channel A1:0 DI - - - A1:1\nchannel A1:1 DI\n");
+  EXPECT_EQ(find_channels(net, "A1:1").value(), std::vector<std::size_t>{1});
+  EXPECT_EQ(find_channels(net, "A1:0").value(), std::vector<std::size_t>{0});
+}
+
 }  // namespace
 }  // namespace ringtrue

@@ -7,14 +7,17 @@
 #include "ringtrue/graph/trace.hpp"
 #include "ringtrue/live/io_test_words.hpp"
 #include "ringtrue/load/load.hpp"
+#include "ringtrue/report/io_record.hpp"
+#include "tests/support/netlist_text.hpp"
 
 namespace ringtrue {
 namespace {
 
-using testing::HasSubstr;
-using testing::StartsWith;
+using ::testing::AllOf;
+using ::testing::HasSubstr;
+using ::testing::StartsWith;
 
-class IoEntries : public testing::Test {
+class IoEntries : public ::testing::Test {
  protected:
   [[nodiscard]] IoTest test_of(std::string_view channel) const {
     const std::size_t one[] = {find_channels(netlist_, channel)->front()};
@@ -95,7 +98,7 @@ TEST_F(IoEntries, PlaceStimulusAndExpectationAreThoseOfTheTest) {
   own.at = "X3:2", own.given = "a lead", own.expected = "LED 1", own.reason = "as asked";
   const IoEntry named = entry("%IX0.1", own).value();
   EXPECT_EQ(named.at + named.given + named.expected, "X3:2a leadLED 1");
-  EXPECT_THAT(named.reason, testing::EndsWith("; as asked"));
+  EXPECT_THAT(named.reason, ::testing::EndsWith("; as asked"));
 }
 
 TEST_F(IoEntries, ARefusedJumperCannotHaveBeenFitted) {
@@ -186,6 +189,25 @@ TEST_F(IoEntries, AnOutputRespondsOrReadsItsVoltsOnAndOff) {
   EXPECT_THAT(said("FAN", input("lit", "dark")), StartsWith("error: led: FAN is a DO"));
 }
 
+TEST_F(IoEntries, AnOutputWithReversedPolarityIsNoPass) {
+  const std::string said_reversed = said("AUGER_FORWARD", output("", "-24", "0"));
+  EXPECT_THAT(said_reversed, AllOf(StartsWith("fail"), HasSubstr("reversed")));
+  EXPECT_THAT(said("AUGER_FORWARD", output("", "24", "-0.02")), StartsWith("pass"));
+}
+
+TEST(OutputOfADrawing, VoltsBesideAMinusAreThoseOfItsSupply) {
+  for (const std::string minus : {"24", "0", ""}) {
+    const Netlist net = ringtrue::testing::netlist(
+        "potential +24V dc+ G1:1 24\npotential 0V dc- G1:2 " + minus +
+        "\npart G1 supply 1 2\npart K1 coil A1 A2\n1 G1:1 A1:L\n2 G1:2 K1:A2\n3 A1:0 K1:A1\n"
+        "channel A1:0 DO K1:A1 K1:A2 A1:L\n");
+    const ConductionGraph graph(net);
+    const OutputRecord record = output_record(logic::outlet_of(graph, 0), graph);
+    EXPECT_EQ(record.volts, 24.0) << minus;
+    EXPECT_TRUE(record.is_field_plus);
+  }
+}
+
 TEST_F(IoEntries, NothingSeenIsNoResult) {
   for (const char* channel : {"NO_STOP", "MOISTURE_IN", "FAN"})
     EXPECT_THAT(said(channel, {}), HasSubstr("nothing was seen")) << channel;
@@ -216,6 +238,16 @@ TEST_F(IoEntries, WhatIsShownFollowsFromTheLastResults) {
   EXPECT_EQ(shown(analog_test), "incomplete") << "four points of five";
   add(analog_test, analog("100", "40"));
   EXPECT_EQ(shown(analog_test), "pass");
+
+  results.rows[1].revision = "A";
+  EXPECT_EQ(shown(input_test), "other revision") << "the drawing is revision B";
+  results.rows[1].revision = "";
+  EXPECT_EQ(shown(input_test), "pass") << "a result that names none";
+  results.rows.back().revision = "A";
+  EXPECT_EQ(shown(analog_test), "other revision") << "one point of five";
+  add(input_test, input("lit", "lit"));
+  results.rows.back().revision = "A";
+  EXPECT_EQ(shown(input_test), "fail") << "no failure is hidden";
 }
 
 TEST_F(IoEntries, NothingIsFittedWhereItIsRefused) {
@@ -228,7 +260,7 @@ TEST_F(IoEntries, NothingIsFittedWhereItIsRefused) {
     if (words.answer == "refused") {
       ++refused;
       EXPECT_TRUE(words.places.empty()) << words.what;
-      EXPECT_THAT(words.act, testing::Not(testing::AnyOf(HasSubstr("Fit a"), StartsWith("Connect a"))));
+      EXPECT_THAT(words.act, ::testing::Not(::testing::AnyOf(HasSubstr("Fit a"), StartsWith("Connect a"))));
       EXPECT_FALSE(words.reasons.empty());
     }
     if (words.answer == "hold") {

@@ -154,6 +154,33 @@ TEST_F(PoweringUp, BehindTheContactOfARelayThatMayPullNothingIsStated) {
   EXPECT_EQ(zeros(2), "F2:2-G1:2");
 }
 
+TEST_F(PoweringUp, ASecondIncomingSupplyIsNeverToReadZeroAndClosingItsBreakerSaysWhatItJoins) {
+  plan(
+      "potential L1 ac-line X0:1.ext 230\npotential L1B ac-line X0:2.ext 230\n"
+      "potential N ac-neutral X0:3.ext 0\npart Q1 breaker 1 2\npart Q2 breaker 1 2\n"
+      "part G1 input 3 4\npart G1 supply 1 2\npotential +24V dc+ G1:1 24\npotential 0V dc- G1:2 0\n"
+      "1 X0:1.int Q1:1\n2 X0:2.int Q2:1\n3 Q1:2 Q2:2\n4 Q1:2 G1:3\n5 X0:3.int G1:4\n");
+  ASSERT_EQ(order(), "supply-on Q1 Q2");
+  EXPECT_EQ(measured(0), "X0:1.ext-X0:3.ext 230~, X0:2.ext-X0:3.ext 230~");
+  EXPECT_EQ(measured(1), "Q1:2-X0:3.ext 230~, G1:1-G1:2 24");
+  EXPECT_EQ(zeros(1), "");
+  EXPECT_TRUE(plan_.steps[1].joins.empty());
+  EXPECT_EQ(plan_.steps[2].joins, (std::vector<std::uint32_t>{0, 1}));
+  EXPECT_EQ(measured(2), "");
+  EXPECT_TRUE(plan_.never_live.empty());
+}
+
+TEST_F(PoweringUp, ASupplyBesideABatteryIsSaidWhereItStarts) {
+  plan(
+      "potential L1 ac-line X0:1.ext 230\npotential N ac-neutral X0:2.ext 0\npart Q1 breaker 1 2\n"
+      "part G1 input 3 4\npart G1 supply 1 2\npotential +A dc+ G1:1 24\npotential 0A dc- G1:2 0\n"
+      "part G2 supply 1 2\npotential +B dc+ G2:1 24\npotential 0B dc- G2:2 0\npart F1 fuse 1 2\n"
+      "1 X0:1.int Q1:1\n2 Q1:2 G1:3\n3 X0:2.int G1:4\n4 G1:1 G2:1\n5 G1:2 G2:2\n6 G2:1 F1:1\n");
+  ASSERT_EQ(order(), "always-live supply-on Q1 F1");
+  for (const std::size_t step : {0u, 1u, 3u}) EXPECT_TRUE(plan_.steps[step].joins.empty()) << step;
+  EXPECT_EQ(plan_.steps[2].joins, (std::vector<std::uint32_t>{2, 4}));
+}
+
 TEST_F(PoweringUp, ContactsAreAtRestUntilTheirCoilIsFed) {
   plan(std::string(k_panel) +
        "part K1 coil A1 A2 350\npart K1 contact-no 13 14\npart K1 contact-nc 21 22\n"

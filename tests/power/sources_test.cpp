@@ -62,6 +62,20 @@ TEST_F(FindingSources, APlaceBehindAFuseIsNoSourceOfItsOwn) {
   EXPECT_FALSE(by_name_.contains("+24VA"));
 }
 
+TEST_F(FindingSources, ASecondIncomingSupplyIsOneThoughBreakersCouldJoinItToTheFirst) {
+  const std::string first = "part Q1 breaker 1 2\npotential L1 ac-line X0:1.ext 230\n1 X0:1.int Q1:1\n";
+  find(first +
+       "part Q2 breaker 1 2\n2 X0:2.int Q2:1\n3 Q1:2 Q2:2\npotential L1B ac-line X0:2.ext 230\n"
+       "potential N ac-neutral X0:3.ext\n");
+  ASSERT_TRUE(by_name_.contains("L1B"));
+  EXPECT_EQ(at("L1B").fed, Fed::outside);
+  EXPECT_FALSE(found_.are_alike(by_name_["L1"], by_name_["L1B"])) << "perhaps of another phase";
+  find(first + "2 Q1:2 X1:1.int\n3 X1:1.ext M1:1\npotential L1C ac-line X1:1.int 230\n");
+  EXPECT_FALSE(by_name_.contains("L1C")) << "it leads on";
+  find(first + "2 X0:1.int X1:1.int\npotential L1D ac-line X1:1.int 230\n");
+  EXPECT_FALSE(by_name_.contains("L1D")) << "the same copper, whatever is open";
+}
+
 TEST_F(FindingSources, ATransformerIsFedByItsPrimaryAndMakesASystem) {
   find(
       "part T1 transformer 1 2\npart T1 transformer 3 4\n1 X0:1.int T1:1\n"

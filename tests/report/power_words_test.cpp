@@ -9,7 +9,9 @@ namespace ringtrue {
 namespace {
 
 using namespace testing;
+using ::testing::Contains;
 using ::testing::ElementsAre;
+using ::testing::HasSubstr;
 
 TEST(PowerWords, ThreeOrMoreInARowArePutTogether) {
   EXPECT_THAT(report::in_runs({"X2:1", "X2:2", "X2:3", "X2:5", "Q1", "Q2"}),
@@ -34,6 +36,42 @@ TEST(PowerWords, BothSidesOfATerminalAreOneName) {
   EXPECT_THAT(words({"X1:1.int", "X1:1.ext", "X1:2.int", "X1:2.ext", "X1:3.int", "X1:3.ext", "K1:1"}),
               ElementsAre("X1:1.int/.ext up to X1:3.int/.ext", "K1:1"));
   EXPECT_THAT(words({"X1:1.ext", "X1:1.int", "X1:2.int"}), ElementsAre("X1:1.ext", "X1:1.int", "X1:2.int"));
+}
+
+TEST(PowerWords, OfNothingReadingsShowNothing) {
+  const Netlist net = netlist("potential +24V dc+ G1:1 24\npotential 0V dc- G1:2 0\npart G1 supply 1 2\n");
+  const ConductionGraph graph(net);
+  const PowerUp power_up = plan_power_up(graph);
+  BeforePower before;
+  before.pairs = 1;
+  std::string states;
+  for (const report::Precondition& each :
+       report::preconditions({graph, power_up, &before}, Detail::everything))
+    states += std::string(each.id) + " " + std::string(each.state) + "; ";
+  EXPECT_THAT(states, HasSubstr("potentials-apart shown"));
+  EXPECT_THAT(states, HasSubstr("insulation to-be-seen")) << "no line, so no reading of its insulation";
+  EXPECT_THAT(states, HasSubstr("wiring to-be-seen")) << "no copper becomes live";
+}
+
+TEST(PowerWords, ASupplyWithoutVoltsSaysWhyNothingIsExpected) {
+  const Netlist net =
+      netlist("potential +A dc+ G1:1\npotential 0A dc- G1:2\npart G1 supply 1 2\n1 G1:1 K1:1\n");
+  const ConductionGraph graph(net);
+  const PowerUp power_up = plan_power_up(graph);
+  ASSERT_EQ(power_up.steps.size(), 1u);
+  EXPECT_THAT(report::step_cautions({graph, power_up, nullptr}, 0, Detail::everything),
+              Contains("The drawing states no volts of +A, so none are expected where it leads."));
+}
+
+TEST(PowerWords, SourcesThatCopperJoinsAreSaidAtTheStep) {
+  const Netlist net = netlist(
+      "potential +A dc+ G1:1 24\npotential 0A dc- G1:2 0\npart G1 supply 1 2\npotential +B dc+ G2:1 24\n"
+      "potential 0B dc- G2:2 0\npart G2 supply 1 2\npart F1 fuse 1 2\n1 G1:1 F1:1\n2 G2:1 F1:2\n");
+  const ConductionGraph graph(net);
+  const PowerUp power_up = plan_power_up(graph);
+  ASSERT_EQ(power_up.steps.size(), 2u);
+  EXPECT_THAT(report::step_cautions({graph, power_up, nullptr}, 1, Detail::everything),
+              Contains(HasSubstr("copper joins +A, +B, each from a source of its own")));
 }
 
 }  // namespace

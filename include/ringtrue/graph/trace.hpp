@@ -55,7 +55,8 @@ struct ChannelTrace {
 /// All channels in the order of the channel list.
 [[nodiscard]] std::vector<ChannelTrace> trace_channels(const ConductionGraph& graph);
 
-/// Finds channels by point, address or tag as typed (case matters only where two would match).
+/// Finds channels by point, address or tag as typed (case matters only where two would match); what is
+/// one's point is no other's tag.
 /// @errors unknown_channel with the nearest names.
 [[nodiscard]] Result<std::vector<std::size_t>> find_channels(const Netlist& netlist, std::string_view typed);
 

@@ -32,7 +32,8 @@ struct IoTest {
                                                       const IoResults& results);
 
 /// What these results show of the channel: `not tested`, `pass`, `fail`, `LED only` or `incomplete`, which of
-/// an analog channel is also said of less than the five points from 0 to 100 %.
+/// an analog channel is also said of less than the five points from 0 to 100 %; `other revision` where it
+/// passed under another revision of the drawing.
 [[nodiscard]] std::string_view shown_of(const IoTest& test, const ConductionGraph& graph,
                                         const std::vector<const IoResult*>& results);
 

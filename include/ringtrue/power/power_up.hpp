@@ -37,7 +37,9 @@ struct PowerStep {
   std::string_view kind;    ///< its word in the files: `isolator`, `breaker`, `fuse`
   std::string_view sheet;
   std::vector<std::uint32_t> goes_live;  ///< potentials that this step makes live
-  bool is_fed = true;                    ///< something live stood before the device
+  /// Potentials of two or more sources that copper joins from this step on: no voltage is stated there.
+  std::vector<std::uint32_t> joins;
+  bool is_fed = true;  ///< something live stood before the device
   std::vector<ExpectedVolts> readings;
   std::vector<ExpectedVolts> pins;  ///< supply pins of unplugged electronics, for voltage and polarity
   std::vector<MustBeZero> zeros;

@@ -30,7 +30,8 @@ struct OutputRecord {
   std::string at;               ///< the terminals of its load: `K1:A1; K1:A2`
   std::optional<double> volts;  ///< between them while on; none where the drawing doesn't state it
   bool is_dc = true;
-  std::string responds;  ///< `coil K1:A1-A2, with contacts K1:13-14`; empty where nothing here does
+  bool is_field_plus = false;  ///< DC, and the first terminal of `at` is the positive one
+  std::string responds;        ///< `coil K1:A1-A2, with contacts K1:13-14`; empty where nothing here does
   [[nodiscard]] std::string expected() const;  ///< `it responds; 24 V DC while on, near 0 V while off`
 };
 [[nodiscard]] OutputRecord output_record(const logic::Outlet& outlet, const ConductionGraph& graph);

@@ -53,39 +53,42 @@ const Field* field_of(std::string_view key) {
   return found == k_fields.end() ? nullptr : &*found;
 }
 
+/// The number of `50` or `50%`; empty where it is none.
+std::string_view percent_of(std::string_view key) {
+  if (key.ends_with('%')) key.remove_suffix(1);
+  return parse_number(key) ? key : std::string_view{};
+}
+
 bool is_led(const std::string& word) { return word == "lit" || word == "dark"; }
 
 bool is_volts(const std::string& word) {
   return word.ends_with('v') && parse_number(std::string_view(word).substr(0, word.size() - 1));
 }
 
-/// A word that stands for itself; false if it is none.
-bool take_word(LogIo& io, const std::string& word) {
-  if (is_led(word)) {
-    if (!io.led.empty() && !io.back.empty()) return false;
-    (io.led.empty() ? io.led : io.back) = word;
-  } else if (word == "pass" || word == "fail") {
-    io.verdict = word;
-  } else if (word == "responded" || word == "nothing") {
-    io.responded = word == "responded" ? "yes" : "no";
-  } else if (word == "raw") {
-    io.seen_as = word;
-  } else if (is_volts(word)) {
-    io.value = word;
-  } else if (from_word<Stimulus>(word)) {
-    io.stimulus = word;
-  } else {
-    return false;
-  }
-  return true;
+/// What a word that stands for itself says; null if it is none.
+std::string LogIo::*meant_by(const LogIo& io, const std::string& word) {
+  if (is_led(word)) return io.led.empty() ? &LogIo::led : &LogIo::back;
+  if (word == "pass" || word == "fail") return &LogIo::verdict;
+  if (word == "responded" || word == "nothing") return &LogIo::responded;
+  if (word == "raw") return &LogIo::seen_as;
+  if (is_volts(word)) return &LogIo::value;
+  return from_word<Stimulus>(word) ? &LogIo::stimulus : nullptr;
 }
 
-void put(LogIo& io, const Field& field, std::string_view text) {
-  std::string& target = io.*field.text;
-  target = field.is_text || field.text == &LogIo::unproven ? std::string(text) : lower(text);
-  if (field.text != &LogIo::only_this && field.text != &LogIo::responded) return;
-  if (target == "y") target = "yes";
-  if (target == "n") target = "no";
+std::string text_of(std::string LogIo::*field, const std::string& word) {
+  if (field != &LogIo::responded) return word;
+  return word == "responded" ? "yes" : "no";
+}
+
+std::string text_of(const Field& field, std::string_view text) {
+  if (field.is_text || field.text == &LogIo::unproven) return std::string(text);
+  const std::string low = lower(text);
+  if (field.text != &LogIo::only_this && field.text != &LogIo::responded) return low;
+  return low == "y" ? "yes" : low == "n" ? "no" : low;
+}
+
+tl::unexpected<Errors> said_twice(std::string_view word) {
+  return wrong(ErrorCode::bad_call, "this says again what was said before it", word, "each once");
 }
 
 }  // namespace
@@ -94,7 +97,7 @@ bool is_seen_line(std::string_view line) {
   const Words words = words_of(line);
   for (std::size_t i = 1; i < words.size(); ++i) {
     const auto [key, text] = parts_of(words[i]);
-    if (!key.empty() && (field_of(key) != nullptr || parse_number(key))) return true;
+    if (!key.empty() && (field_of(key) != nullptr || !percent_of(key).empty())) return true;
     if (i > 1 && is_led(lower(words[i - 1])) && is_led(lower(words[i]))) return true;
   }
   return false;
@@ -111,13 +114,17 @@ Result<Command> io_command(const Rest& rest) {
   for (const std::string_view word : std::span(words).subspan(1)) {
     const auto [key, value] = parts_of(word);
     if (const Field* field = key.empty() ? nullptr : field_of(key)) {
-      put(made, *field, value);
+      if (!(made.*field->text).empty()) return said_twice(word);
+      made.*field->text = text_of(*field, value);
       text = field->is_text ? field : nullptr;
     } else if (text != nullptr) {
       (made.*text->text).append(" ").append(word);
-    } else if (!key.empty() && parse_number(key)) {
-      made.points.emplace_back(key, value);
-    } else if (!take_word(made, lower(word))) {
+    } else if (const std::string_view percent = percent_of(key); !percent.empty()) {
+      made.points.emplace_back(percent, value);
+    } else if (const auto meant = meant_by(made, lower(word))) {
+      if (!(made.*meant).empty()) return said_twice(word);
+      made.*meant = text_of(meant, lower(word));
+    } else {
       return wrong(ErrorCode::bad_call, "nothing that a test shows", word,
                    "lit, dark, bit=, only=, 50=, on=, off=, responded, nothing, unproven= or reason=");
     }

@@ -6,6 +6,7 @@
 #include "ringtrue/live/clock.hpp"
 #include "ringtrue/model/condition.hpp"
 #include "ringtrue/report/panel_words.hpp"
+#include "ringtrue/report/words.hpp"
 
 namespace ringtrue::cli::log {
 
@@ -65,11 +66,9 @@ Result<Session> Session::open(const std::filesystem::path& path, const Options& 
 
 void Session::begin() {
   print_(in_lines(k_caution, 0, 0));
-  const PanelInfo& panel = netlist().panel;
-  std::string heading = "Panel " + panel.name;
-  if (!panel.revision.empty()) heading += ", revision " + panel.revision;
-  print_(heading + ": " + counted(live_.state().readings().rows.size(), "reading") + ", by " + options_.by +
-         (options_.meter.empty() ? "" : " with " + options_.meter) + "; help lists what can be typed\n");
+  print_(panel_label(netlist().panel) + ": " + counted(live_.state().readings().rows.size(), "reading") +
+         ", by " + options_.by + (options_.meter.empty() ? "" : " with " + options_.meter) +
+         "; help lists what can be typed\n");
   if (has_later_readings(live_.state().readings()))
     print_(
         "Some readings are later than this machine's clock: set it, or repairs are taken for older than they "

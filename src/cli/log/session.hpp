@@ -86,6 +86,7 @@ class Session {
   Result<JournalReading> row_to_supersede(const std::string& id) const;
 
   [[nodiscard]] IoTest test_of(std::size_t channel) const;
+  [[nodiscard]] Result<std::size_t> one_channel(const std::string& typed) const;
   /// False if no result has the id.
   Result<bool> undo_result(const std::string& id);
 

@@ -104,6 +104,8 @@ std::string test_text(const IoTest& test, const ConductionGraph& graph) {
   return text;
 }
 
+bool is_to_be_tried(std::string_view shown) { return shown == "not tested" || shown == "other revision"; }
+
 tl::unexpected<Errors> wrong(std::string message, std::string found, std::string expected) {
   return fail({ErrorCode::bad_call, std::move(message), {}, std::move(found), std::move(expected), {}});
 }
@@ -115,10 +117,20 @@ IoTest Session::test_of(std::size_t channel) const {
   return io_tests(live_.drawing()->graph, one, &live_.state().findings()).front();
 }
 
-Result<void> Session::run(const LogIo& typed) {
-  const auto found = find_channels(netlist(), typed.channel);
+Result<std::size_t> Session::one_channel(const std::string& typed) const {
+  const auto found = find_channels(netlist(), typed);
   if (!found) return tl::unexpected(found.error());
-  const IoTest test = test_of(found->front());
+  if (found->size() == 1) return found->front();
+  std::string points;
+  for (const std::size_t channel : *found)
+    points += (points.empty() ? "" : " or ") + netlist().points.name(netlist().channels[channel].point);
+  return wrong("several channels are called so", typed, points);
+}
+
+Result<void> Session::run(const LogIo& typed) {
+  const auto channel = one_channel(typed.channel);
+  if (!channel) return tl::unexpected(channel.error());
+  const IoTest test = test_of(*channel);
   const auto entries = entries_of(test, live_.drawing()->graph, typed);
   if (!entries) return tl::unexpected(entries.error());
   for (const IoEntry& entry : *entries) {
@@ -143,18 +155,19 @@ Result<void> Session::run(const ShowTest& typed) {
   std::vector<std::size_t> channels(netlist().channels.size());
   std::iota(channels.begin(), channels.end(), std::size_t{0});
   if (!typed.channel.empty()) {
-    const auto found = find_channels(netlist(), typed.channel);
-    if (!found) return tl::unexpected(found.error());
-    print_(test_text(test_of(found->front()), live_.drawing()->graph));
+    const auto channel = one_channel(typed.channel);
+    if (!channel) return tl::unexpected(channel.error());
+    print_(test_text(test_of(*channel), live_.drawing()->graph));
     return {};
   }
   const ConductionGraph& graph = live_.drawing()->graph;
   for (const IoTest& test : io_tests(graph, channels, &live_.state().findings()))
-    if (results_of(test, graph, live_.io_results()).empty()) {
+    if (is_to_be_tried(shown_of(test, graph, results_of(test, graph, live_.io_results())))) {
       print_(test_text(test, graph));
       return {};
     }
-  print_("Every channel has a result.\n");
+  print_(channels.empty() ? "The drawing lists no channels.\n"
+                          : "Every channel has a result of this revision.\n");
   return {};
 }
 

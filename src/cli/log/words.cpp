@@ -76,7 +76,7 @@ std::string tested(const LiveJob& live) {
     ++shown[shown_of(test, graph, results_of(test, graph, live.io_results()))];
   std::string text =
       "  tests     " + std::to_string(shown["pass"]) + " of " + counted(channels.size(), "channel") + " pass";
-  for (const std::string_view what : {"fail", "LED only", "incomplete"})
+  for (const std::string_view what : {"fail", "LED only", "incomplete", "other revision"})
     if (shown[what] != 0) text += ", " + std::to_string(shown[what]) + " " + std::string(what);
   return text + "\n";
 }

@@ -71,6 +71,7 @@ const marks = {
   'LED only': ['◐', 'LED only'],
   incomplete: ['◐', 'incomplete'],
   'not tested': ['□', 'not tested'],
+  'other revision': ['↺', 'passed under another revision'],
   waiting: ['…', 'waiting to be sent'],
 };
 

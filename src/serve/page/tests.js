@@ -141,12 +141,13 @@ export class Tests extends EventTarget {
     this.#tell();
   }
 
-  /** The next channel that has a test and no result, in the order of the list and round. */
+  /** The next channel that has a test and no result of this revision, in the order of the list and round. */
   #following(point) {
     const at = this.all.findIndex((test) => test.point === point);
     const round = [...this.all.slice(at + 1), ...this.all.slice(0, at + 1)];
     const open = round.filter((test) => test.point !== point);
-    const next = open.find((test) => this.shownOf(test) === 'not tested' && !isRefused(test)) ?? open[0];
+    const isOpen = (test) => ['not tested', 'other revision'].includes(this.shownOf(test)) && !isRefused(test);
+    const next = open.find(isOpen) ?? open[0];
     return next?.point ?? point;
   }
 

@@ -2,7 +2,7 @@
 import { by, fill, make, mark, press } from './dom.js';
 import { answerMark, markOf, nameOf } from './test_steps.js';
 
-const kinds = ['all', 'not tested', 'fail', 'LED only', 'incomplete', 'pass'];
+const kinds = ['all', 'not tested', 'fail', 'LED only', 'incomplete', 'other revision', 'pass'];
 
 function sheetRow(test) {
   const answer = answerMark(test);

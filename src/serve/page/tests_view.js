@@ -171,7 +171,12 @@ export function startTests(bench, tests, whileShown) {
           'aria-label': `Withdraw the result of ${row.by} at ${clock(row.time)}`,
         }),
       ),
-      make('p', { class: 'faint' }, `${row.by}, ${clock(row.time)}${row.reason ? `: ${row.reason}` : ''}`),
+      make(
+        'p',
+        { class: 'faint' },
+        [row.by, clock(row.time), row.revision && `revision ${row.revision}`].filter(Boolean).join(', '),
+        row.reason ? `: ${row.reason}` : '',
+      ),
     );
   }
 
