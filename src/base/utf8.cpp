@@ -61,4 +61,17 @@ std::optional<std::size_t> first_bad_utf8(std::string_view text) {
   return std::nullopt;
 }
 
+std::string with_controls_shown(std::string_view text) {
+  std::string shown;
+  shown.reserve(text.size());
+  for (const char c : text) {
+    const bool is_layout = c == '\t' || c == '\n' || c == '\r';
+    if (static_cast<unsigned char>(c) < 0x20 && !is_layout)
+      shown += "\uFFFD";
+    else
+      shown += c;
+  }
+  return shown;
+}
+
 }  // namespace ringtrue

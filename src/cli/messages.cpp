@@ -7,6 +7,8 @@
 #include <memory>
 #include <string>
 
+#include "ringtrue/base/utf8.hpp"
+
 namespace ringtrue::cli {
 
 namespace {
@@ -34,7 +36,8 @@ std::string text_of(const Note& note) {
 }  // namespace
 
 void say(std::string_view message) {
-  logger().log(spdlog::level::info, spdlog::string_view_t(message.data(), message.size()));
+  const std::string shown = with_controls_shown(message);
+  logger().log(spdlog::level::info, spdlog::string_view_t(shown.data(), shown.size()));
 }
 
 ExitStatus refuse(const Errors& errors) {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <unordered_map>
 
 namespace ringtrue {
 
@@ -79,12 +80,52 @@ InputTestKind kind_of_digital(const Channel& channel, const InputTest& test, con
   return channel.sensor == Sensor::contact ? InputTestKind::jumper : InputTestKind::sensor;
 }
 
+/// Digital inputs by what moves them.
+class Companions {
+ public:
+  Companions(const ConductionGraph& graph, const JumperJudge& judge) : graph_(graph), judge_(judge) {
+    const std::vector<Channel>& channels = graph.netlist().channels;
+    for (std::size_t i = 0; i < channels.size(); ++i) {
+      if (channels[i].type != ChannelType::DI || channels[i].field == PointId::none) continue;
+      if (const std::string_view mover = mover_of(channels[i]); !mover.empty())
+        by_mover_[mover].push_back(i);
+      else
+        by_net_[graph.net_at_rest(channels[i].field)].push_back(i);
+    }
+  }
+
+  /// In the order of the channel list, without the channel itself.
+  [[nodiscard]] std::vector<std::size_t> of(std::size_t number) const {
+    const Channel& channel = graph_.netlist().channels[number];
+    if (channel.field == PointId::none) return {};
+    const std::string_view mover = mover_of(channel);
+    std::vector<std::size_t> also =
+        mover.empty() ? by_net_.at(graph_.net_at_rest(channel.field)) : by_mover_.at(mover);
+    std::erase(also, number);
+    return also;
+  }
+
+ private:
+  /// What is operated in the panel or door; empty for a field device.
+  [[nodiscard]] std::string_view mover_of(const Channel& channel) const {
+    const ElementId contact = judge_.wired_contact(channel);
+    return contact == ElementId::none ? std::string_view()
+                                      : graph_.netlist().parts[graph_.origin(contact).row].actuated_by;
+  }
+
+  const ConductionGraph& graph_;
+  const JumperJudge& judge_;
+  std::unordered_map<std::string_view, std::vector<std::size_t>> by_mover_;
+  std::unordered_map<NetId, std::vector<std::size_t>> by_net_;
+};
+
 }  // namespace
 
 std::vector<InputTest> input_tests(const ConductionGraph& graph, std::span<const std::size_t> channels,
                                    const Findings* findings, const JumperOptions& options) {
   const JumperJudge judge(graph, options);
   const Supplies supplies(graph);
+  const Companions companions(graph, judge);
   std::vector<InputTest> tests;
   for (const std::size_t number : channels) {
     const Channel& channel = graph.netlist().channels[number];
@@ -98,6 +139,7 @@ std::vector<InputTest> input_tests(const ConductionGraph& graph, std::span<const
       continue;
     }
     test.contact = judge.wired_contact(channel);
+    test.also = companions.of(number);
     test.lit_at_rest = channel.field != PointId::none && channel.return_point != PointId::none &&
                        graph.net_at_rest(channel.field) == graph.net_at_rest(channel.return_point);
     test.jumper = judge.for_channel(test.trace, findings);

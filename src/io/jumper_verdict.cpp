@@ -71,6 +71,7 @@ class JumperJudge::Impl {
   };
   void note_roles();
   void note_driven();
+  void note_contacts();
 
   // Each adds its reason where it holds.
   void refuse_between(PointId a, PointId b, Why& why) const;
@@ -88,6 +89,7 @@ class JumperJudge::Impl {
 
   const ConductionGraph& graph_;
   JumperOptions options_;
+  std::unordered_map<NetId, std::vector<ElementId>> contacts_;  ///< in panel and door, by steady net
   SwitchedCopper copper_;
   io::NewJoins new_joins_;
   LiveNets lives_;
@@ -120,6 +122,16 @@ JumperJudge::Impl::Impl(const ConductionGraph& graph, JumperOptions options)
   options_.most_volts = std::min(options_.most_volts, k_most_jumper_volts);
   note_roles();
   note_driven();
+  note_contacts();
+}
+
+void JumperJudge::Impl::note_contacts() {
+  const std::vector<Part>& parts = graph_.netlist().parts;
+  for (std::uint32_t i = 0; i < parts.size(); ++i) {
+    const ElementId e = graph_.element_of_part(i);
+    if (graph_.kind(e) != ElementKind::contact || parts[i].place == PartPlace::field) continue;
+    for (const PointId pin : {parts[i].a, parts[i].b}) contacts_[copper_.steady(pin)].push_back(e);
+  }
 }
 
 void JumperJudge::Impl::note_roles() {
@@ -259,11 +271,10 @@ void JumperJudge::Impl::across_closed_contact(PointId a, PointId b, Why& why) co
 ElementId JumperJudge::Impl::wired_contact(const Channel& channel) const {
   if (channel.field == PointId::none || channel.return_point == PointId::none) return ElementId::none;
   const NetId back = copper_.steady(channel.return_point), field = copper_.steady(channel.field);
-  const std::vector<Part>& parts = graph_.netlist().parts;
-  for (std::uint32_t i = 0; i < parts.size(); ++i) {
-    const ElementId e = graph_.element_of_part(i);
-    if (graph_.kind(e) != ElementKind::contact || parts[i].place == PartPlace::field) continue;
-    const NetId a = copper_.steady(parts[i].a), b = copper_.steady(parts[i].b);
+  const auto at = contacts_.find(field);
+  if (at == contacts_.end()) return ElementId::none;
+  for (const ElementId e : at->second) {
+    const NetId a = copper_.steady(graph_.end_a(e)), b = copper_.steady(graph_.end_b(e));
     if ((a == back && b == field) || (a == field && b == back)) return e;
   }
   return ElementId::none;

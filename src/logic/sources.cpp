@@ -75,12 +75,11 @@ class SourceFinder {
     same->options[1u - same->rest].push_back(1.0 - source.rest);
   }
 
-  /// Contacts of one device, or one terminal for the lead or sensor: what sets the one input sets the other.
+  /// One device, or one terminal for the lead or sensor: what sets the one input sets the other.
   [[nodiscard]] bool is_moved_with(const Source& one, const Source& other) const {
     const std::uint32_t first = one.variables.front(), second = other.variables.front();
     if (one.how != other.how || program_.variables[first].kind != VariableKind::input) return false;
-    if (one.how == How::operate)
-      return one.device == other.device && contact_of(first) != nullptr && contact_of(second) != nullptr;
+    if (one.how == How::operate) return one.device == other.device;
     return (one.how == How::jumper || one.how == How::simulate) &&
            graph_.net_at_rest(channel_of(first).field) == graph_.net_at_rest(channel_of(second).field);
   }

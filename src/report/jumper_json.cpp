@@ -54,7 +54,11 @@ void put_test(JsonWriter& json, const InputTest& test, const ConductionGraph& gr
   json.key("device").text(channel.device);
   json.key("module").text(channel.module).key("led").text(channel.led);
   json.key("lit_at_rest").boolean(test.lit_at_rest).key("do").text(words.act);
-  json.key("expect").text(words.expect).key("stands_for").text(words.stands_for).key("jumper");
+  json.key("expect").text(words.expect).key("stands_for").text(words.stands_for);
+  json.key("also").begin_array();
+  for (const std::size_t i : test.also)
+    json.text(graph.netlist().points.name(graph.netlist().channels[i].point));
+  json.end_array().key("jumper");
   if (test.jumper)
     put_verdict(json, *test.jumper, graph, options);
   else

@@ -58,6 +58,7 @@ class Words {
 
   void say(InputTestWords& words) const {
     say_kind(words);
+    say_also(words);
     const bool is_fitted = test_.kind == InputTestKind::jumper || test_.kind == InputTestKind::sensor ||
                            test_.kind == InputTestKind::namur;
     if (is_fitted && !test_.is_there()) {
@@ -67,6 +68,7 @@ class Words {
       words.act.front() = static_cast<char>(std::tolower(static_cast<unsigned char>(words.act.front())));
       words.act = "Once the hold is settled: " + words.act;
     }
+    if (is_fitted && as_drawn_it_stays()) words.expect = "as drawn it stays " + at_rest();
   }
 
  private:
@@ -96,6 +98,23 @@ class Words {
           words.act =
               "Not tested here: a safety function is tested as a whole, by the site's licensed procedure.";
     }
+  }
+
+  /// Fed the wrong way, so that nothing fitted there changes it.
+  [[nodiscard]] bool as_drawn_it_stays() const {
+    return test_.jumper->has(JumperReason::sense_does_not_fit) ||
+           test_.jumper->has(JumperReason::two_supplies);
+  }
+  void say_also(InputTestWords& words) const {
+    if (test_.also.empty() || words.expect.empty()) return;
+    std::vector<std::string> names;
+    for (const std::size_t i : test_.also) {
+      const Channel& other = graph_.netlist().channels[i];
+      names.push_back(name_of(other.point, graph_) + (other.tag.empty() ? "" : " ") + std::string(other.tag));
+    }
+    if (!words.stands_for.empty()) words.stands_for += ' ';
+    words.stands_for += report::joined(names, " and ") + (names.size() == 1 ? " changes" : " change") +
+                        " too, by the same device or terminal.";
   }
 
   void operate(InputTestWords& words) const;

@@ -6,6 +6,7 @@
 
 import re
 import shlex
+import shutil
 import subprocess
 import sys
 import tempfile
@@ -64,12 +65,25 @@ def check_unwritable_stdout(binary):
 
 def check_names_that_take_a_hold_upon_themselves(binary):
     call = [binary, "jumper", "netlists/quickstart", "HOPPER_FULL", "--unproven"]
-    for name in ["=1+1", "O'Brien, J.", "N" * 200, "Jörg"]:
+    for name in ["=1+1", "O'Tester, A.", "N" * 200, "Jörg"]:
         done = run([*call, name])
         expect(done.returncode == 0, f"--unproven {name!r} ends with {done.returncode}: {done.stderr}")
     for name in ["", "  ", "a\nX1:1 offered", "\x1b[31mred", "a\rb", "N" * 201, b"\xff"]:
         done = run([*call, name])
         expect(done.returncode == 2 and "expected a name" in done.stderr, f"--unproven {name!r}: {done.stderr}")
+
+
+def check_that_a_drawing_commands_no_terminal(binary):
+    with tempfile.TemporaryDirectory() as folder:
+        panel = Path(folder) / "panel"
+        shutil.copytree(ROOT / "netlists/quickstart", panel)
+        channels = panel / "channels.csv"
+        channels.write_text(channels.read_text().replace("HOPPER_FULL", "HOPPER\x1b[2J_FULL\x07"))
+        for call in [["jumper", panel, "--all"], ["trace", panel], ["jumper", panel, "HOPPER\x1b"]]:
+            done = run([binary, *map(str, call)])
+            printed = done.stdout + done.stderr
+            expect("\ufffd" in printed, f"{call[0]} shows no mark for a control character")
+            expect(not re.search(r"[\x00-\x08\x0b-\x1f]", printed), f"{call[0]} prints a control character")
 
 
 def main():
@@ -79,6 +93,7 @@ def main():
     check_examples(binary)
     check_unwritable_stdout(binary)
     check_names_that_take_a_hold_upon_themselves(binary)
+    check_that_a_drawing_commands_no_terminal(binary)
     if len(sys.argv) == 3:
         printed = run([binary, "--version"]).stdout
         expect(printed.startswith(f"ringtrue {sys.argv[2]} ("), f"--version prints {printed!r}, the project is {sys.argv[2]}")

@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include <deque>
+#include <map>
 
 #include "ringtrue/compare/compare.hpp"
 #include "ringtrue/io/input_test.hpp"
@@ -137,6 +138,48 @@ TEST(InputTest, ASensorWiredInThePanelIsActuatedWhereItIs) {
     EXPECT_EQ(words.expect,
               "changes when B9 is operated, and changes back; lit in the plant at rest (normal=1)");
   }
+}
+
+// By the drawing: S5:13-14 gives AUTOMATIC and S5:23-24 gives HAND; no other two inputs share a device or
+// terminal.
+TEST(InputTest, WhatOneDeviceMovesTooIsSaid) {
+  const Netlist dryer = load_netlist(RINGTRUE_NETLISTS "/grain-dryer").value();
+  const ConductionGraph graph(dryer);
+  std::vector<std::size_t> inputs;
+  for (std::size_t i = 0; i < dryer.channels.size(); ++i)
+    if (dryer.channels[i].type == ChannelType::DI) inputs.push_back(i);
+  std::map<std::string, std::string> also;
+  for (const InputTest& test : input_tests(graph, inputs, nullptr))
+    for (const std::size_t other : test.also)
+      also[std::string(dryer.channels[test.trace.channel].tag)] += dryer.channels[other].tag;
+  EXPECT_EQ(also, (std::map<std::string, std::string>{{"AUTOMATIC", "HAND"}, {"HAND", "AUTOMATIC"}}));
+}
+
+// Two inputs at one terminal: a jumper there lights both.
+TEST(InputTest, InputsAtOneTerminalChangeTogether) {
+  RowsOfNetlist rows;
+  rows.add<PotentialRow>({{"name", "+"}, {"kind", "dc+"}, {"volts", "24"}, {"point", "G1:+"}});
+  rows.add<ConductorRow>({{"wire", "1"}, {"from", "X1:1.int"}, {"to", "A1:0"}});
+  rows.add<ConductorRow>({{"wire", "2"}, {"from", "A1:0"}, {"to", "A1:1"}});
+  rows.add<ConductorRow>({{"wire", "3"}, {"from", "X1:3.int"}, {"to", "A1:2"}});
+  rows.add<ConductorRow>({{"wire", "4"}, {"from", "X1:2.int"}, {"to", "G1:+"}});
+  for (const char* n : {"1", "2", "3"})
+    rows.add<PartRow>({{"part", std::string("X1:") + n}, {"kind", "terminal"}, {"a", "int"}, {"b", "ext"}});
+  for (const auto& [point, field] :
+       {std::pair{"A1:0", "X1:1.ext"}, {"A1:1", "X1:1.ext"}, {"A1:2", "X1:3.ext"}})
+    rows.add<ChannelRow>({{"point", point},
+                          {"type", "DI"},
+                          {"field", field},
+                          {"return", "X1:2.ext"},
+                          {"sensor", "contact"},
+                          {"sense", "sink"}});
+  const Netlist net = rows.finish();
+  const ConductionGraph graph(net);
+  const std::size_t channels[] = {0, 1, 2};
+  const auto tests = input_tests(graph, channels, nullptr);
+  EXPECT_EQ(tests[0].also, std::vector<std::size_t>{1});
+  EXPECT_EQ(tests[1].also, std::vector<std::size_t>{0});
+  EXPECT_TRUE(tests[2].also.empty());
 }
 
 TEST(InputTest, ASensorWiredInThePanelThatHasARoleIsNot) {

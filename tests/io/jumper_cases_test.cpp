@@ -3,6 +3,7 @@
 
 #include "ringtrue/io/input_test.hpp"
 #include "ringtrue/io/jumper_verdict.hpp"
+#include "ringtrue/report/jumper_report.hpp"
 #include "tests/support/netlist_text.hpp"
 #include "tests/support/random_io_panel.hpp"
 
@@ -203,6 +204,10 @@ TEST(JumperVerdict, AFeedFromAnotherSupplyThanTheCommonHolds) {
     EXPECT_EQ(judge.for_channel(trace_channel(graph, 1), nullptr).has(JumperReason::two_supplies),
               !are_joined);
     EXPECT_FALSE(judge.for_channel(trace_channel(graph, 0), nullptr).has(JumperReason::two_supplies));
+    const std::size_t second[] = {1};
+    const InputTest test = input_tests(graph, second, nullptr).front();
+    EXPECT_EQ(input_test_words(test, graph, {}, Detail::everything).expect,
+              are_joined ? "dark; jumper fitted: lit; removed: dark" : "as drawn it stays dark");
   }
 }
 

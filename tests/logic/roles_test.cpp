@@ -213,26 +213,31 @@ TEST(LogicRoles, OtherRolesAreNotTestableThisWay) {
   EXPECT_EQ(verdict_with("", "stop"), DriveVerdict::not_testable);  // it shows the stop circuit itself
 }
 
-/// A sensor in the door is operated itself: no lead stands for it.
+/// A sensor in the door is operated itself, with all its inputs at once: no lead stands for it.
 TEST(LogicRoles, AWiredSensorIsOperated) {
   const StoredFiles files(
       {{"p/conductors.csv",
-        "wire,from,to\n1,G1:+,B9:1\n2,B9:2,A1:0\n3,A1:1,P1:x1\n4,P1:x2,G1:-\n5,B9:3,G1:-\n"},
+        "wire,from,to\n1,G1:+,B9:1\n2,B9:2,A1:0\n3,A1:1,P1:x1\n4,P1:x2,G1:-\n5,B9:3,G1:-\n6,B9:4,A1:2\n"},
        {"p/parts.csv",
-        "part,kind,a,b,place\nG1,supply,+,-,\nB9,sensor,1,2,door\nB9,sensor,1,3,door\nP1,lamp,x1,x2,\n"},
+        "part,kind,a,b,place\nG1,supply,+,-,\nB9,sensor,1,2,door\nB9,sensor,1,3,door\nB9,sensor,1,4,door\nP1,"
+        "lamp,x1,x2,\n"},
        {"p/potentials.csv", "name,kind,volts,point\n+24V,dc+,24,G1:+\n0V,dc-,0,G1:-\n"},
        {"p/channels.csv",
         "point,type,tag,field,return,sense,sensor,device,normal\nA1:0,DI,CLOSED,B9:2,B9:1,sink,pnp,B9,1\n"
-        "A1:1,DO,LAMP,P1:x1,P1:x2,,,,\n"}});
+        "A1:1,DO,LAMP,P1:x1,P1:x2,,,,\nA1:2,DI,OPEN,B9:4,B9:1,sink,pnp,B9,0\n"}});
   const Netlist netlist = load_netlist("p", {}, files).value();
   const ConductionGraph graph(netlist);
-  const Program program = program_of("LAMP := CLOSED;", netlist);
+  const Program program = program_of("LAMP := OPEN AND NOT CLOSED;", netlist);
   const Drive found =
       drive_output(program, variable_named(program, "LAMP"), graph, fittings_of(graph, nullptr));
-  const Source& sensor = found.sources.at(0);
+  ASSERT_EQ(found.sources.size(), 1u);
+  const Source& sensor = found.sources.front();
   EXPECT_EQ(sensor.how, How::operate);
   EXPECT_EQ(sensor.device, "B9");
+  EXPECT_EQ(sensor.variables.size(), 2u);
+  EXPECT_EQ(sensor.options, (std::vector<std::vector<double>>{{0, 1}, {1, 0}}));
   EXPECT_EQ(sensor.rest, 1) << "normal";
+  EXPECT_EQ(found.verdict, DriveVerdict::drivable);
 }
 
 /// A break contact of a coil that an output drives shows the output the other way round.

@@ -31,6 +31,8 @@ struct InputTest {
   /// Of `sensor`: where the device's further pin goes, as the minus of a PNP sensor; `none` if not drawn.
   PointId third = PointId::none;
   bool lit_at_rest = false;       ///< before anything is fitted or operated
+  /// Further inputs that what is done here changes as well: of the same device, or on the same terminal.
+  std::vector<std::size_t> also;
   std::optional<HookUp> hook_up;  ///< of an analog channel
   /// Of a digital input: on a plain jumper between the two terminals.
   std::optional<JumperVerdict> jumper;
