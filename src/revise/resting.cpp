@@ -21,7 +21,7 @@ bool is_same(double x, double y) {
 }  // namespace
 
 bool is_same(const Resting::Prediction& x, const Resting::Prediction& y) {
-  return x.beep == y.beep && x.open == y.open && x.own == y.own &&
+  return x.is_one_net == y.is_one_net && x.beep == y.beep && x.open == y.open && x.own == y.own &&
          is_same(x.ohms.lo.value, y.ohms.lo.value) && is_same(x.ohms.hi.value, y.ohms.hi.value);
 }
 
@@ -66,6 +66,7 @@ Resting::Prediction Resting::predicted(const View& seen, std::uint32_t reading) 
   const MeterSettings& meter = comparison_.meters.of(ReadingId{reading});
   Probing probe = probing(reading);
   Prediction made;
+  made.is_one_net = seen.net(probe.from) == seen.net(probe.to);
   made.own = judge(seen, probe, meter);
   if (probe.value.kind == ValueKind::ohms) {
     made.ohms = expected_resistance(seen, probe);

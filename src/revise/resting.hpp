@@ -25,6 +25,7 @@ class Resting {
 
   /// What a meter shows, as far as this kind of reading tells: for a buzzer what it does, else the ohms.
   struct Prediction {
+    bool is_one_net = false;  ///< copper alone makes a beep
     Verdict beep = Verdict::either, open = Verdict::either, own = Verdict::either;
     OhmInterval ohms;
   };

@@ -17,6 +17,7 @@ namespace ringtrue::testing {
 struct OracleReading {
   std::string from, to, condition;
   ValueKind kind = ValueKind::beep;
+  double ohms = 0;
 };
 
 /// One revision, asked by names alone.
@@ -31,7 +32,7 @@ class OracleRevision {
     bool is_same_without_touched = true;
 
     friend bool operator==(const Seen& x, const Seen& y) {
-      const auto near = [](double a, double b) { return a == b || std::abs(a - b) < 1e-6 * std::abs(a); };
+      const auto near = [](double a, double b) { return a == b || std::abs(a - b) < 1e-9 * std::abs(a); };
       return x.can_beep == y.can_beep && x.can_be_silent == y.can_be_silent && x.is_one_net == y.is_one_net &&
              near(x.lowest, y.lowest) && near(x.highest, y.highest) && x.proven == y.proven;
     }
@@ -71,7 +72,7 @@ class OracleRevision {
     const OracleCondition condition(reading.condition, made, net_);
     const std::uint32_t from = number(reading.from, made), to = number(reading.to, made);
 
-    Seen result = shown(wiring_, condition, from, to);
+    Seen result = shown(wiring_, condition, from, to, reading.kind);
     const OracleReadings all(wiring_, condition);
     for (std::uint32_t p = 0; p < net_.points.size(); ++p) {
       if (all.nets()[p] != all.nets()[from] && all.nets()[p] != all.nets()[to]) continue;
@@ -82,7 +83,7 @@ class OracleRevision {
     for (std::uint32_t i = 0; i < wiring_.items().size(); ++i)
       if (is_touched(wiring_.items()[i].a) || is_touched(wiring_.items()[i].b))
         without.break_element(ElementId{i});
-    result.is_same_without_touched = shown(without, condition, from, to) == result;
+    result.is_same_without_touched = shown(without, condition, from, to, reading.kind) == result;
     if (reading.kind == ValueKind::beep && result.can_beep && !result.can_be_silent)
       for (std::uint32_t i = 0; i < wiring_.items().size(); ++i) {
         OracleWiring broken = wiring_;
@@ -95,13 +96,14 @@ class OracleRevision {
   static constexpr double k_limit = 30;
 
  private:
-  [[nodiscard]] Seen shown(const OracleWiring& wiring, const OracleCondition& condition, std::uint32_t from,
-                           std::uint32_t to) const {
+  [[nodiscard]] static Seen shown(const OracleWiring& wiring, const OracleCondition& condition,
+                                  std::uint32_t from, std::uint32_t to, ValueKind kind) {
     const OracleReadings all(wiring, condition);
     Seen result;
     result.is_one_net = all.nets()[from] == all.nets()[to];
     result.can_beep = all.can_beep(from, to, k_limit);
     result.can_be_silent = all.can_be_silent(from, to, k_limit);
+    if (kind == ValueKind::ohms) result.lowest = all.lowest(from, to), result.highest = all.highest(from, to);
     return result;
   }
   [[nodiscard]] std::string ends(PointId a, PointId b) const {
