@@ -14,15 +14,16 @@ namespace {
 constexpr std::size_t k_most_ways = 16;
 
 /// The same sum taken in another order.
-bool is_same(double x, double y) {
-  return x == y || std::abs(x - y) <= 1e-9 * std::max(std::abs(x), std::abs(y));
+bool is_same(Ohms x, Ohms y) {
+  if (std::isinf(x.value) || std::isinf(y.value)) return x.value == y.value;
+  return std::abs(x.value - y.value) <= 1e-9 * std::max({x.value, y.value, 1e-3});
 }
 
 }  // namespace
 
 bool is_same(const Resting::Prediction& x, const Resting::Prediction& y) {
   return x.is_one_net == y.is_one_net && x.beep == y.beep && x.open == y.open && x.own == y.own &&
-         is_same(x.ohms.lo.value, y.ohms.lo.value) && is_same(x.ohms.hi.value, y.ohms.hi.value);
+         is_same(x.ohms.lo, y.ohms.lo) && is_same(x.ohms.hi, y.ohms.hi);
 }
 
 Resting::Resting(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison,

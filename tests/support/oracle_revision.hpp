@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <optional>
 #include <set>
 #include <string>
 #include <tuple>
@@ -29,14 +30,21 @@ class OracleRevision {
     double lowest = 0, highest = 0;
     std::set<std::string> on_nets;
     std::multiset<std::string> proven;
-    bool is_same_without_touched = true;
-
-    friend bool operator==(const Seen& x, const Seen& y) {
-      const auto near = [](double a, double b) { return a == b || std::abs(a - b) < 1e-9 * std::abs(a); };
-      return x.can_beep == y.can_beep && x.can_be_silent == y.can_be_silent && x.is_one_net == y.is_one_net &&
-             near(x.lowest, y.lowest) && near(x.highest, y.highest) && x.proven == y.proven;
-    }
+    std::optional<bool> is_same_without_touched;
   };
+
+  /// Nothing where only ohms tell, and they differ by no more than what the oracle takes for no ohms at all.
+  static std::optional<bool> is_same(const Seen& x, const Seen& y) {
+    const auto differs = [](double a, double b, double share) {
+      if (std::isinf(a) || std::isinf(b)) return a != b;
+      return std::abs(a - b) > share * std::max(std::abs(a), 0.1);
+    };
+    if (x.can_beep != y.can_beep || x.can_be_silent != y.can_be_silent || x.is_one_net != y.is_one_net ||
+        x.proven != y.proven || differs(x.lowest, y.lowest, 1e-4) || differs(x.highest, y.highest, 1e-4))
+      return false;
+    if (differs(x.lowest, y.lowest, 1e-10) || differs(x.highest, y.highest, 1e-10)) return std::nullopt;
+    return true;
+  }
 
   explicit OracleRevision(const Netlist& net) : net_(net), wiring_(net) {}
 
@@ -83,7 +91,7 @@ class OracleRevision {
     for (std::uint32_t i = 0; i < wiring_.items().size(); ++i)
       if (is_touched(wiring_.items()[i].a) || is_touched(wiring_.items()[i].b))
         without.break_element(ElementId{i});
-    result.is_same_without_touched = shown(without, condition, from, to, reading.kind) == result;
+    result.is_same_without_touched = is_same(shown(without, condition, from, to, reading.kind), result);
     if (reading.kind == ValueKind::beep && result.can_beep && !result.can_be_silent)
       for (std::uint32_t i = 0; i < wiring_.items().size(); ++i) {
         OracleWiring broken = wiring_;
