@@ -25,14 +25,15 @@ MAY_INCLUDE = {
     "compare": {"base", "model", "graph", "expect"},
     "diagnose": {"base", "model", "graph", "expect", "compare"},
     "plan": {"base", "model", "graph", "expect", "compare", "diagnose"},
+    "revise": {"base", "model", "graph", "expect", "compare"},
     "power": {"base", "model", "graph", "expect", "compare", "diagnose"},
     "io": {"base", "model", "graph", "expect", "compare", "diagnose"},
     "logic": {"base", "model", "graph", "expect", "compare", "diagnose", "io"},
-    "report": {"base", "model", "load", "job", "graph", "expect", "check", "compare", "diagnose", "plan", "power", "io", "logic"},
+    "report": {"base", "model", "load", "job", "graph", "expect", "check", "compare", "diagnose", "plan", "revise", "power", "io", "logic"},
     "picture": {"base", "model", "graph", "expect", "compare", "diagnose", "report"},
     "live": {"base", "model", "load", "job", "graph", "expect", "compare", "diagnose", "plan", "power", "io", "logic", "report"},
     "serve": {"base", "model", "load", "job", "graph", "expect", "compare", "diagnose", "plan", "power", "io", "logic", "report", "picture", "live"},
-    "cli": {"base", "model", "load", "write", "job", "graph", "expect", "check", "compare", "diagnose", "plan", "power", "io", "logic", "report", "picture", "live", "serve"},
+    "cli": {"base", "model", "load", "write", "job", "graph", "expect", "check", "compare", "diagnose", "plan", "revise", "power", "io", "logic", "report", "picture", "live", "serve"},
 }
 
 # Has no public headers: nobody may include the command itself.

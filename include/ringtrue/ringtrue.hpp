@@ -1,7 +1,7 @@
 #pragma once
 /// Everything that a program needs to load a panel, check its drawing, trace and draw its channels, plan and
-/// compare readings, name the faults, power it up in steps, test its inputs and analog channels, keep all of it
-/// in a job, and write its netlist.
+/// compare readings, name the faults, power it up in steps, test its inputs and analog channels, say what a
+/// revision leaves proven, keep all of it in a job, and write its netlist.
 #include "ringtrue/check/check.hpp"
 #include "ringtrue/compare/compare.hpp"
 #include "ringtrue/diagnose/diagnose.hpp"
@@ -16,4 +16,5 @@
 #include "ringtrue/power/before.hpp"
 #include "ringtrue/power/locate.hpp"
 #include "ringtrue/power/power_up.hpp"
+#include "ringtrue/revise/retest.hpp"
 #include "ringtrue/write/write.hpp"

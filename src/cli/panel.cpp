@@ -22,10 +22,22 @@ Result<Panel> panel_of_job(const PanelSource& source) {
   return panel;
 }
 
+/// The netlist of a file beside all else that a job holds.
+Result<Panel> panel_with_rows_of_job(const PanelSource& source) {
+  auto panel = panel_of_job({*source.readings, std::nullopt, source.meters});
+  auto netlist = load_netlist(source.netlist);
+  if (!panel) return panel;
+  if (!netlist) return tl::unexpected(std::move(netlist.error()));
+  panel->netlist = std::move(*netlist);
+  return panel;
+}
+
 }  // namespace
 
 Result<Panel> panel_of(const PanelSource& source) {
-  return is_job_name(source.netlist) ? panel_of_job(source) : load_panel(source);
+  if (is_job_name(source.netlist)) return panel_of_job(source);
+  if (source.readings && is_job_name(*source.readings)) return panel_with_rows_of_job(source);
+  return load_panel(source);
 }
 
 }  // namespace ringtrue::cli

@@ -7,7 +7,8 @@
 namespace ringtrue::cli {
 
 /// Loads what the call names. Where a job stands in place of the netlist, readings, events and meters are its
-/// own; meters of a file given with `--meter` go before them.
+/// own; meters of a file given with `--meter` go before them. A job in place of READINGS gives all but the
+/// netlist.
 /// @errors of `load_panel` or of `open_job` and `Job::panel`; bad_call for readings beside a job.
 [[nodiscard]] Result<Panel> panel_of(const PanelSource& source);
 

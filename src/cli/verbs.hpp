@@ -40,6 +40,7 @@ struct Verb {
 [[nodiscard]] Run declare_drive(CLI::App& command);
 [[nodiscard]] Run declare_locate(CLI::App& command);
 [[nodiscard]] Run declare_convert(CLI::App& command);
+[[nodiscard]] Run declare_retest(CLI::App& command);
 [[nodiscard]] Run declare_job(CLI::App& command);
 
 }  // namespace ringtrue::cli

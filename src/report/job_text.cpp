@@ -96,6 +96,10 @@ std::string revise_text(Appended appended, const JobContents& contents, const st
                          : "revision " + number + " of the netlist has these very files; nothing added\n");
   append_entry(out, 2, "SHA-256", k_label_width, contents.netlists.back().sha256);
   append_entry(out, 2, "of the files", k_label_width, report::joined(contents.netlists.back().files));
+  if (appended == Appended::added && !contents.panel.readings.rows.empty())
+    append_entry(out, 2, "what stays proven", k_label_width,
+                 "ringtrue retest " + contents.netlists.rbegin()[1].path + " " +
+                     contents.netlists.back().path + " " + job.string());
   return out;
 }
 

@@ -1,5 +1,6 @@
 #include "certificate_json.hpp"
 #include "plan_words.hpp"
+#include "planned_readings_json.hpp"
 #include "ringtrue/report/plan_report.hpp"
 
 // The keys and their meaning stand in netlists/schema/plan.schema.json; a test validates this output against
@@ -37,13 +38,13 @@ class PlanJson {
           .key("lifts")
           .number(condition.lifts)
           .end_object();
-    json_.end_array().key("readings").begin_array();
-    for (std::size_t i = 0; i < plan_.readings.size(); ++i) reading(i);
-    json_.end_array().key("not_covered").begin_array();
+    json_.end_array().key("readings");
+    report::write_planned_readings(json_, plan_, graph_);
+    json_.key("not_covered").begin_array();
     for (const NotCovered& one : plan_.not_covered) {
       json_.begin_object().key("element").text(graph_.element_name(one.element));
       json_.key("why").text(word(one.why));
-      names("witness", one.witness);
+      report::write_names(json_, "witness", one.witness, graph_);
       json_.end_object();
     }
     json_.end_array().key("group_tests").begin_array();
@@ -70,22 +71,6 @@ class PlanJson {
     json_.key("conditions").number(walk.conditions).key("effort").number(walk.effort).end_object();
   }
 
-  void reading(std::size_t number) {
-    const PlannedReading& reading = plan_.readings[number];
-    const PlanCondition& condition = plan_.conditions[reading.condition];
-    json_.begin_object().key("id").text(report::planned_id(plan_, number));
-    json_.key("from").text(point_name(reading.from, condition.made, graph_));
-    json_.key("to").text(point_name(reading.to, condition.made, graph_));
-    json_.key("conditions").text(condition.text).key("expect").text(word(reading.expected)).key("ohms");
-    if (reading.expected == Expected::ohms)
-      json_.interval(reading.ohms);
-    else
-      json_.null();
-    json_.key("polarity_matters").boolean(reading.polarity_matters);
-    names("proves", reading.proves);
-    json_.end_object();
-  }
-
   void group_tests(const GroupTests& tests) {
     const PlanCondition& condition = plan_.conditions[tests.condition];
     json_.begin_object().key("conditions").text(condition.text).key("tests").number(std::size_t{tests.tests});
@@ -98,12 +83,6 @@ class PlanJson {
       json_.end_array().end_object();
     }
     json_.end_array().end_object();
-  }
-
-  void names(std::string_view key, const std::vector<ElementId>& elements) {
-    json_.key(key).begin_array();
-    for (const ElementId element : elements) json_.text(graph_.element_name(element));
-    json_.end_array();
   }
 
   const PlanReport& report_;

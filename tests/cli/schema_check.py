@@ -99,6 +99,12 @@ CALLS = {  # by schema
         ["netlists/grain-dryer", "--elements", "all", "--bodies", "off", "--done", "netlists/grain-dryer/readings.csv"],
         ["netlists/quickstart", "--goal", "identify", "--isolation", "all", "--certificate"],
     ],
+    "retest": [
+        ["netlists/quickstart", "netlists/quickstart-b"],
+        ["netlists/quickstart", "netlists/quickstart-b", "netlists/quickstart/readings.csv"],
+        ["netlists/quickstart-b", "netlists/quickstart", "netlists/quickstart/readings-good.csv"],
+        [f"{INPUTS}/small", "netlists/grain-dryer", f"{INPUTS}/ohms.csv"],
+    ],
     "trace": [
         ["netlists/quickstart"],
         ["netlists/grain-dryer"],

@@ -1,0 +1,52 @@
+#pragma once
+#include <cstddef>
+#include <cstdint>
+#include <string_view>
+#include <vector>
+
+#include "ringtrue/graph/graph.hpp"
+
+namespace ringtrue {
+
+/// What became of a conductor, or of a row of parts, in another revision.
+enum class Change : std::uint8_t {
+  same,        ///< between the same points, by the same number
+  renumbered,  ///< between the same points, by another number; never of a part
+  moved,       ///< by the same number, with an end at another point; never of a part
+  changed,     ///< where it was, but of another kind, size, length, colour or value: it has to be exchanged
+  added,
+  gone,
+};
+[[nodiscard]] std::string_view word(Change change);  ///< `same`, ..., `new` for `added`, `gone`
+
+struct ChangedRow {
+  Change change = Change::same;
+  ElementId before = ElementId::none;  ///< `none` if new
+  ElementId after = ElementId::none;   ///< `none` if gone
+};
+
+/// Two revisions of a netlist, put side by side by what joins what; the order of rows plays no part.
+struct Difference {
+  std::vector<ChangedRow> conductors, parts;  ///< all but `same`: by `before`, then the new ones by `after`
+  std::size_t same_conductors = 0, same_parts = 0;
+
+  /// By element before: the same (or renumbered) one after; `none` where it is no longer the same.
+  std::vector<ElementId> element_after;
+  /// By point before: the point of that name after; `none` where there is none.
+  std::vector<PointId> point_after;
+  /// By point: a conductor there is new, gone, moved or changed, or the part is: its clamp has to be opened.
+  std::vector<std::uint8_t> touched_before, touched_after;
+
+  /// Nothing but numbers differs.
+  [[nodiscard]] bool is_electrically_same() const;
+};
+
+/// Compares two netlists by electrical meaning.
+///
+/// Conductors are first put together by their ends: whatever joins the same points is the same one,
+/// renumbered where its number differs. Of what is left, the same number with a common end (or the same id)
+/// is a moved one. A part that is of another kind or value is exchanged as a whole, which opens every clamp
+/// on it. Cost: n log n in the rows.
+[[nodiscard]] Difference difference(const ConductionGraph& before, const ConductionGraph& after);
+
+}  // namespace ringtrue
