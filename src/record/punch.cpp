@@ -46,7 +46,7 @@ class PunchList {
                {"drawing", "Or the drawing is wrong"},
                {"readings", "Readings"},
                {"settled_by", "Settled by"},
-               {"settled_at", "Settled on", Kind::time}},
+               below("settled_at", "Settled on", Kind::time)},
               {}};
     temporary_changes();
     findings();

@@ -21,15 +21,26 @@ std::string drawn(const RecordSource& source, ReadingId reading) {
   const Readings& readings = source.contents.panel.readings;
   const bool is_judged = readings.rows[index(reading)].value.kind < ValueKind::volts &&
                          source.comparison.standing[index(reading)] != Standing::unknown_point;
-  return is_judged ? drawn_words(source.graph, readings, source.comparison, reading) : std::string();
+  if (!is_judged) return {};
+  constexpr std::string_view k_begins = "drawn ";  // the column is headed so
+  std::string words = drawn_words(source.graph, readings, source.comparison, reading);
+  return words.starts_with(k_begins) ? words.substr(k_begins.size()) : words;
 }
 
 RecordSheet sheet_of(const RecordSource& source, RecordSheet sheet, bool (*is_on_it)(Method)) {
-  sheet.columns = {
-      {"id", "Id"},       {"from", "From (red)"}, {"to", "To (black)"},         {"conditions", "Conditions"},
-      {"value", "Read"},  {"drawn", "Drawn"},     {"state", "Judged"},          {"method", "Method"},
-      {"meter", "Meter"}, {"by", "By"},           {"time", "Time", Kind::time}, {"witness", "Witness"},
-      {"note", "Note"}};
+  sheet.columns = {{"id", "Id"},
+                   {"from", "From (red)"},
+                   below("to", "To (black)"),
+                   {"conditions", "Conditions"},
+                   {"value", "Read"},
+                   {"drawn", "Drawn"},
+                   {"state", "Judged"},
+                   {"method", "Method"},
+                   below("meter", "Meter"),
+                   {"by", "By"},
+                   below("time", "Time", Kind::time),
+                   below("witness", "Witness"),
+                   {"note", "Note"}};
   const Readings& readings = source.contents.panel.readings;
   for (std::uint32_t i = 0; i < readings.rows.size(); ++i) {
     const Reading& row = readings.rows[i];

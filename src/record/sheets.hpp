@@ -8,6 +8,11 @@ namespace ringtrue::record {
 using Row = std::vector<RecordCell>;
 using Kind = RecordColumn::Kind;
 
+/// A column that stands below the one before it on paper.
+constexpr RecordColumn below(std::string_view key, std::string_view title, Kind kind = Kind::text) {
+  return {key, title, kind, true};
+}
+
 [[nodiscard]] RecordSheet coverage_sheet(const RecordSource& source, const RecordSheet& io,
                                          const RecordSheet& certificate);
 [[nodiscard]] RecordSheet punch_sheet(const RecordSource& source, const RecordSheet& io);

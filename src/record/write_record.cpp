@@ -10,8 +10,8 @@ Result<void> write_record(const Record& record, const std::filesystem::path& fol
     std::string_view name;
     std::string (*text)(const Record&);
   };
-  static constexpr std::array<File, 2> k_files = {
-      {{"record.json", record_json}, {"punch.csv", record_punch_csv}}};
+  static constexpr std::array<File, 3> k_files = {
+      {{"record.json", record_json}, {"punch.csv", record_punch_csv}, {"record.html", record_html}}};
   const auto write_all = [&](const std::filesystem::path& made) -> Result<void> {
     for (const File& one : k_files) {
       write::OutputFile file(made / one.name);

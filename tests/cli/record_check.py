@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""Reads what `ringtrue record` writes by Python's own json and csv.
+"""Reads what `ringtrue record` writes by Python's own json, csv and html.
 
     record_check.py --ringtrue BINARY
 """
@@ -7,8 +7,10 @@
 import argparse
 import csv
 import json
+import re
 import subprocess
 import tempfile
+from html.parser import HTMLParser
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent.parent
@@ -148,6 +150,59 @@ def hostile_job(records, name="hostile"):
     return records.job(name, readings, results, events, meters)
 
 
+class Page(HTMLParser):
+    """The elements of a page with their attributes, the words of its cells, and its list of open elements, which must close."""
+
+    VOID = {"meta", "br"}
+
+    def __init__(self, text):
+        super().__init__(convert_charrefs=True)
+        self.elements, self.attributes, self.cells, self.open, self.style = set(), set(), [], [], ""
+        self.feed(text)
+        self.close()
+        expect(not self.open, f"record.html: not closed: {self.open}")
+
+    def handle_starttag(self, tag, attrs):
+        self.elements.add(tag)
+        self.attributes |= {name for name, _ in attrs}
+        if tag not in self.VOID:
+            self.open.append(tag)
+        if tag == "td":
+            self.cells.append("")
+
+    def handle_endtag(self, tag):
+        expect(self.open and self.open.pop() == tag, f"record.html: </{tag}> closes nothing that is open")
+
+    def handle_data(self, data):
+        if "td" in self.open:
+            self.cells[-1] += data
+        if "style" in self.open:
+            self.style += data
+
+
+def as_shown(text):
+    """Marks of direction are named."""
+    return re.sub("[\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069]", lambda mark: f"[U+{ord(mark.group()):04X}]", text)
+
+
+def check_page(records):
+    folder, record = records.record(hostile_job(records), 1)
+    text = (folder / "record.html").read_text(encoding="utf-8")
+    page = Page(text)
+    expect(page.elements <= set("html head meta title style body h1 h2 div p ul li table thead tbody tr th td span br".split()),
+           f"record.html has elements {sorted(page.elements)}")
+    expect(page.attributes <= {"lang", "charset", "class", "scope"}, f"record.html has attributes {sorted(page.attributes)}")
+    expect("url(" not in page.style and "@import" not in page.style, "record.html asks for something from elsewhere")
+    for hostile in HOSTILE:
+        expect(as_shown(hostile) in page.cells, f"record.html does not show {hostile[:40]}")
+    expect(as_shown(text) == text, "record.html holds marks that turn the direction of text")
+    expect("Not ready to sign" in text and "None was taken: insulation was not tested." in text, "record.html hides what was not tested")
+    wanted = sum(len(rows) for key, rows in record.items() if isinstance(rows, list) and rows and isinstance(rows[0], dict))
+    facts, signatures, headers = 8, len(record["signatures"]), 1
+    filled = sum(1 for rows in record.values() if isinstance(rows, list) and rows and isinstance(rows[0], dict))
+    expect(text.count("<tr>") == wanted + filled + facts + signatures + headers, "record.html has another number of rows than the lists")
+
+
 def check_hostile(records):
     folder, record = records.record(hostile_job(records), 1)
     for sheet, key in (("readings", "note"), ("io", "reason"), ("temporary", "text"), ("instruments", "serial"), ("people", "by")):
@@ -192,7 +247,7 @@ def main():
     parser = argparse.ArgumentParser()
     parser.add_argument("--ringtrue", type=Path, required=True)
     binary = parser.parse_args().ringtrue.resolve()
-    checks = [check_ready, check_temporary, check_repair, check_io, check_instruments, check_hostile, check_same_bytes, check_sums]
+    checks = [check_ready, check_temporary, check_repair, check_io, check_instruments, check_hostile, check_page, check_same_bytes, check_sums]
     for check in checks:
         with tempfile.TemporaryDirectory() as folder:
             check(Records(binary, Path(folder)))

@@ -36,6 +36,7 @@ struct RecordColumn {
   enum class Kind : std::uint8_t { text, number, time };  ///< times are RFC 3339, or as somebody wrote them
   std::string_view key, title;
   Kind kind = Kind::text;
+  bool is_below = false;  ///< on paper it stands below the column before it
 };
 
 /// One list of the record. Rows have a cell per column.
@@ -80,7 +81,10 @@ struct RecordSource {
 /// The punch list, with columns for whoever settles it. Source of the form: RFC 4180.
 [[nodiscard]] std::string record_punch_csv(const Record& record);
 
-/// Writes record.json and punch.csv into a new folder, all or none.
+/// One file without script or anything from elsewhere, for the screen and for A4 or Letter paper.
+[[nodiscard]] std::string record_html(const Record& record);
+
+/// Writes record.json, punch.csv and record.html into a new folder, all or none.
 /// @errors file_exists, file_unwritable.
 [[nodiscard]] Result<void> write_record(const Record& record, const std::filesystem::path& folder);
 
