@@ -41,7 +41,7 @@ SRC_ONLY = {"cli"}
 
 # A user of the library must need none of these installed. The tl::expected header is the one exception,
 # because Result<T> is part of every signature; it comes in through base alone.
-THIRD_PARTY = re.compile(r"(boost/|Eigen/|pugi|nlohmann/|spdlog/|fmt/|CLI/|toml\+\+|toml\.hpp|tl/|sqlite3|openssl/|httplib|histedit|editline/|gtest/|gmock/)")
+THIRD_PARTY = re.compile(r"(boost/|Eigen/|pugi|nlohmann/|spdlog/|fmt/|CLI/|toml\+\+|toml\.hpp|tl/|sqlite3|openssl/|httplib|xlsxwriter|histedit|editline/|gtest/|gmock/)")
 ALLOWED_THIRD_PARTY = {"base": {"tl/expected.hpp"}}
 
 SUFFIXES = {".hpp", ".cpp", ".h", ".cc", ".ipp", ".inl"}

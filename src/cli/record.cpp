@@ -20,7 +20,7 @@ struct RecordCall {
 };
 
 std::string written_text(const Record& record, const std::string& folder) {
-  std::string text = folder + ": record.html, record.json and punch.csv written\n";
+  std::string text = folder + ": record.html, record.xlsx, record.json and punch.csv written\n";
   if (record.is_ready_to_sign()) return text + "  ready to sign\n";
   text += "  not ready to sign\n";
   for (const std::string& hold : record.holds) text += "    " + hold + "\n";
@@ -57,8 +57,8 @@ Run declare_record(CLI::App& command) {
   add_explaining_options(command, call->explaining);
   add_threshold_option(command, call->meter);
   command.footer(
-      "Writes record.html, record.json and punch.csv. Status 1 says that it isn't ready to sign. The same\n"
-      "job gives the same bytes.\n\n" +
+      "Writes record.html, record.xlsx, record.json and punch.csv. Status 1 says that it isn't ready to\n"
+      "sign. The same job gives the same bytes.\n\n" +
       command.get_footer());
   return [call] { return run_record(*call); };
 }

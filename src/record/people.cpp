@@ -62,7 +62,7 @@ RecordSheet instruments_sheet(const RecordSource& source) {
                     {{"meter", "Instrument"},
                      {"kind", "Kind"},
                      {"serial", "Serial"},
-                     {"calibrated_until", "Calibrated until"},
+                     {"calibrated_until", "Calibrated until", Kind::time},
                      {"state", "Calibration"},
                      {"readings", "Readings", Kind::number},
                      {"results", "I/O results", Kind::number},

@@ -18,7 +18,7 @@ Result<void> write_record(const Record& record, const std::filesystem::path& fol
       file.put(one.text(record));
       if (auto done = file.finish(); !done) return done;
     }
-    return {};
+    return write_record_xlsx(record, made / "record.xlsx");
   };
   return write::write_whole(folder, {.is_folder = true}, Existing::refuse, write_all);
 }

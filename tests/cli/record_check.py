@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""Reads what `ringtrue record` writes by Python's own json, csv and html.
+"""Reads what `ringtrue record` writes by Python's own json, csv and html, and by openpyxl.
 
     record_check.py --ringtrue BINARY
 """
@@ -10,8 +10,11 @@ import json
 import re
 import subprocess
 import tempfile
+from datetime import datetime
 from html.parser import HTMLParser
 from pathlib import Path
+
+import openpyxl
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 QUICKSTART = ROOT / "netlists" / "quickstart"
@@ -203,6 +206,46 @@ def check_page(records):
     expect(text.count("<tr>") == wanted + filled + facts + signatures + headers, "record.html has another number of rows than the lists")
 
 
+def sheets_of(folder):
+    return openpyxl.load_workbook(folder / "record.xlsx")
+
+
+def check_workbook(records):
+    meters = [{"meter": "M1", "calibrated_until": "2026-12-31"}]
+    job = records.job("workbook", [{**row, "meter": "M1"} for row in good_readings()], meters=meters)
+    folder, record = records.record(job, 0)
+    book = sheets_of(folder)
+    lists = [rows for rows in record.values() if isinstance(rows, list) and (not rows or isinstance(rows[0], dict))]
+    wanted = ["Record", "Punch list", "Red-lines", "Buzz-out list", "IO check sheet", "Readings", "Certificate", "Instruments",
+              "Protective bonding", "Insulation", "Temporary changes"]
+    expect(set(wanted) <= set(book.sheetnames), f"the workbook has the sheets {book.sheetnames}")
+    for sheet in book.worksheets[1:]:
+        expect(sheet.freeze_panes == "A2" and sheet.auto_filter.ref and sheet.print_area and sheet.print_title_rows,
+               f"{sheet.title}: {sheet.freeze_panes}, {sheet.auto_filter.ref}, {sheet.print_area}, {sheet.print_title_rows}")
+    expect(len(book["Readings"]["A"]) == len(record["readings"]) + 1 and len(lists) >= 12, "the workbook lost readings")
+    header = [cell.value for cell in book["Readings"][1]]
+    for row, same in zip(book["Readings"].iter_rows(min_row=2), record["readings"]):
+        time = row[header.index("Time")]
+        expect(time.is_date and time.value == datetime.fromisoformat(same["time"]).replace(tzinfo=None), f"time {time.value!r}")
+    date = book["Instruments"]["D2"]
+    expect(date.is_date and date.value == datetime(2026, 12, 31), f"calibrated until {date.value!r}")
+    for row, same in zip(book["Certificate"].iter_rows(min_row=2), record["certificate"]):
+        expect(all(cell.data_type == "n" for cell in row[1:]) and [cell.value for cell in row] == list(same.values()), f"{same}")
+    last = datetime.fromisoformat(record["last_time"])
+    created = book.properties.created
+    expect((last.replace(tzinfo=None) - last.utcoffset()) == created, f"made at {created}, the last row is of {last}")
+
+
+def check_hostile_workbook(records):
+    folder, record = records.record(hostile_job(records), 1)
+    book = sheets_of(folder)
+    cells = [cell for sheet in book.worksheets for row in sheet.iter_rows() for cell in row if cell.value is not None]
+    expect(not [cell.coordinate for cell in cells if cell.data_type == "f" or cell.hyperlink], "a cell is a formula or a link")
+    texts = {cell.value for cell in cells}
+    expect(all(text in texts for text in HOSTILE), "the workbook lost a text")
+    expect(len(book["IO check sheet"]["A"]) == len(record["io"]) + 1, "the workbook lost an I/O result")
+
+
 def check_hostile(records):
     folder, record = records.record(hostile_job(records), 1)
     for sheet, key in (("readings", "note"), ("io", "reason"), ("temporary", "text"), ("instruments", "serial"), ("people", "by")):
@@ -223,7 +266,7 @@ def check_same_bytes(records):
     first, _ = records.record(job, 1, "first")
     second, _ = records.record(job, 1, "second", env={"LC_ALL": "de_DE.UTF-8", "TZ": "Asia/Tokyo"}, cwd=records.work)
     names = sorted(path.name for path in first.iterdir())
-    expect(names == sorted(path.name for path in second.iterdir()) and len(names) >= 2, f"files: {names}")
+    expect(names == sorted(path.name for path in second.iterdir()) and len(names) == 4, f"files: {names}")
     for name in names:
         expect((first / name).read_bytes() == (second / name).read_bytes(), f"{name} differs the second time")
     before = (first / "record.json").read_bytes()
@@ -247,7 +290,8 @@ def main():
     parser = argparse.ArgumentParser()
     parser.add_argument("--ringtrue", type=Path, required=True)
     binary = parser.parse_args().ringtrue.resolve()
-    checks = [check_ready, check_temporary, check_repair, check_io, check_instruments, check_hostile, check_page, check_same_bytes, check_sums]
+    checks = [check_ready, check_temporary, check_repair, check_io, check_instruments, check_hostile, check_page, check_workbook,
+              check_hostile_workbook, check_same_bytes, check_sums]
     for check in checks:
         with tempfile.TemporaryDirectory() as folder:
             check(Records(binary, Path(folder)))

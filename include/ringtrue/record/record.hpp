@@ -84,7 +84,12 @@ struct RecordSource {
 /// One file without script or anything from elsewhere, for the screen and for A4 or Letter paper.
 [[nodiscard]] std::string record_html(const Record& record);
 
-/// Writes record.json, punch.csv and record.html into a new folder, all or none.
+/// A workbook with a sheet per list: frozen headers, filters, print areas, numbers and dates as such. Times
+/// are the wall clock of the place where they were written. `path` must be free.
+/// @errors file_unwritable.
+[[nodiscard]] Result<void> write_record_xlsx(const Record& record, const std::filesystem::path& path);
+
+/// Writes record.json, punch.csv, record.html and record.xlsx into a new folder, all or none.
 /// @errors file_exists, file_unwritable.
 [[nodiscard]] Result<void> write_record(const Record& record, const std::filesystem::path& folder);
 
