@@ -47,7 +47,7 @@ std::string list_of(const auto& texts) {
 
 /// Holds a word that is too long for a column, and may be broken anywhere.
 bool has_long_word(std::string_view text) {
-  constexpr std::size_t k_long = 30;
+  constexpr std::size_t k_long = 10;
   while (text.size() > k_long) {
     const std::size_t blank = text.find_first_of(" \n\t");
     if (blank == text.npos || blank > k_long) return true;

@@ -30,7 +30,7 @@ constexpr RecordColumn below(std::string_view key, std::string_view title, Kind 
 /// The cell of a row under this key; the sheet has such a column.
 [[nodiscard]] const RecordCell& cell_of(const RecordSheet& sheet, const Row& row, std::string_view key);
 
-/// `a, b and c` without more ado: texts with `between` between them.
+/// The texts with `between` between them.
 [[nodiscard]] std::string joined(const std::vector<std::string>& texts, std::string_view between);
 /// `1 reading`, `2 readings`.
 [[nodiscard]] std::string counted(std::size_t number, std::string_view noun);
