@@ -32,8 +32,9 @@ MAY_INCLUDE = {
     "report": {"base", "model", "load", "job", "graph", "expect", "check", "compare", "diagnose", "plan", "revise", "power", "io", "logic"},
     "picture": {"base", "model", "graph", "expect", "compare", "diagnose", "report"},
     "live": {"base", "model", "load", "job", "graph", "expect", "compare", "diagnose", "plan", "power", "io", "logic", "report"},
+    "record": {"base", "model", "write", "job", "graph", "expect", "compare", "diagnose", "io", "logic", "report", "live"},
     "serve": {"base", "model", "load", "job", "graph", "expect", "compare", "diagnose", "plan", "power", "io", "logic", "report", "picture", "live"},
-    "cli": {"base", "model", "load", "write", "job", "graph", "expect", "check", "compare", "diagnose", "plan", "revise", "power", "io", "logic", "report", "picture", "live", "serve"},
+    "cli": {"base", "model", "load", "write", "job", "graph", "expect", "check", "compare", "diagnose", "plan", "revise", "power", "io", "logic", "report", "picture", "live", "record", "serve"},
 }
 
 # Has no public headers: nobody may include the command itself.
@@ -41,7 +42,7 @@ SRC_ONLY = {"cli"}
 
 # A user of the library must need none of these installed. The tl::expected header is the one exception,
 # because Result<T> is part of every signature; it comes in through base alone.
-THIRD_PARTY = re.compile(r"(boost/|Eigen/|pugi|nlohmann/|spdlog/|fmt/|CLI/|toml\+\+|toml\.hpp|tl/|sqlite3|openssl/|httplib|histedit|editline/|gtest/|gmock/)")
+THIRD_PARTY = re.compile(r"(boost/|Eigen/|pugi|nlohmann/|spdlog/|fmt/|CLI/|toml\+\+|toml\.hpp|tl/|sqlite3|openssl/|httplib|xlsxwriter|histedit|editline/|gtest/|gmock/)")
 ALLOWED_THIRD_PARTY = {"base": {"tl/expected.hpp"}}
 
 SUFFIXES = {".hpp", ".cpp", ".h", ".cc", ".ipp", ".inl"}

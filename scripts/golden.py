@@ -25,6 +25,7 @@ version the binary prints; CR LF is taken as a line end like LF. Exit status: 0 
 """
 
 import argparse
+import contextlib
 import difflib
 import re
 import shlex
@@ -39,6 +40,14 @@ FENCED = re.compile(r"^```[^\n]*\n(\$ ringtrue [^\n]*\n.*?)^```", re.MULTILINE |
 CUT = "..."  # a line of its own in a document: the output goes on, the document does not show it
 
 
+@contextlib.contextmanager
+def own_folder():
+    with tempfile.TemporaryDirectory() as folder:
+        for entry in ROOT.iterdir():
+            (Path(folder) / entry.name).symlink_to(entry)
+        yield folder
+
+
 class Command:
     def __init__(self, binary):
         self.binary = Path(binary).resolve()
@@ -46,14 +55,14 @@ class Command:
         self.version = first.split(" (")[0].removeprefix("ringtrue ").strip()
         self.build = first.strip().removeprefix("ringtrue ")
 
-    def run(self, line, stdin=""):
+    def run(self, line, stdin="", folder=None):
         words = shlex.split(line)
         if not words or words[0] != "ringtrue":
             raise ValueError(f"a command begins with 'ringtrue', found: {line}")
-        with tempfile.TemporaryDirectory() as folder:
-            for entry in ROOT.iterdir():
-                (Path(folder) / entry.name).symlink_to(entry)
-            done = subprocess.run([self.binary, *words[1:]], input=stdin.encode(), capture_output=True, cwd=folder, timeout=120)
+        if folder is None:
+            with own_folder() as folder:
+                return self.run(line, stdin, folder)
+        done = subprocess.run([self.binary, *words[1:]], input=stdin.encode(), capture_output=True, cwd=folder, timeout=120)
         return {
             "command": line,
             "stdin": stdin,
@@ -125,19 +134,20 @@ def shows(expected, got):
 
 
 def check_document(path, command):
-    """Each fenced block that begins with `$ ringtrue` shows what the command prints; several commands may follow."""
+    """Each fenced block that begins with `$ ringtrue` shows what the command prints; several commands may follow, in one folder."""
     good = True
     for block in FENCED.findall(path.read_text(encoding="utf-8")):
-        for part in re.split(r"^\$ ", block, flags=re.MULTILINE)[1:]:
-            line, _, rest = part.partition("\n")
-            result = command.run(line)
-            got = "\n".join(text for text in (result["stderr"], result["stdout"]) if text).splitlines()
-            only_stdout = result["stdout"].splitlines()
-            expected = rest.rstrip("\n").splitlines()
-            if shows(expected, only_stdout) or shows(expected, got):
-                continue
-            print(difference("\n".join(expected) + "\n", "\n".join(got) + "\n", f"{path}: $ {line}"))
-            good = False
+        with own_folder() as folder:
+            for part in re.split(r"^\$ ", block, flags=re.MULTILINE)[1:]:
+                line, _, rest = part.partition("\n")
+                result = command.run(line, folder=folder)
+                got = "\n".join(text for text in (result["stderr"], result["stdout"]) if text).splitlines()
+                only_stdout = result["stdout"].splitlines()
+                expected = rest.rstrip("\n").splitlines()
+                if shows(expected, only_stdout) or shows(expected, got):
+                    continue
+                print(difference("\n".join(expected) + "\n", "\n".join(got) + "\n", f"{path}: $ {line}"))
+                good = False
     return good
 
 

@@ -14,6 +14,7 @@ find_package(Threads REQUIRED)                    # serve
 # Debian's packages of these have pkg-config files only.
 find_package(PkgConfig REQUIRED)
 pkg_check_modules(httplib REQUIRED IMPORTED_TARGET cpp-httplib>=0.11)  # serve: HTTP; its flags belong to its ABI
+pkg_check_modules(xlsxwriter REQUIRED IMPORTED_TARGET xlsxwriter)    # record: the workbook
 pkg_check_modules(libedit REQUIRED IMPORTED_TARGET libedit>=3.1)      # cli: editing lines of the log
 
 if(NOT TARGET tomlplusplus::tomlplusplus)

@@ -31,6 +31,8 @@ std::span<const Verb> verbs() {
        "ringtrue drive netlists/grain-dryer AUGER_FORWARD", declare_drive},
       {"locate", "Find where the path of a dark input breaks, by the fewest voltages.",
        "ringtrue locate netlists/grain-dryer GAS_PRESSURE --volts G1:+=24.1", declare_locate},
+      {"record", "Write the record of a job: what was tested and what was not, the punch list, who signs.",
+       "ringtrue record quickstart.rtj quickstart-record", declare_record},
       {"convert", "Write a netlist in another form: XML, or a folder of CSV files.",
        "ringtrue convert netlists/grain-dryer grain-dryer.xml", declare_convert},
       {"retest", "Put two revisions side by side: what stays proven, and the fewest readings for the rest.",

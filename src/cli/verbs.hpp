@@ -39,6 +39,7 @@ struct Verb {
 [[nodiscard]] Run declare_analog(CLI::App& command);
 [[nodiscard]] Run declare_drive(CLI::App& command);
 [[nodiscard]] Run declare_locate(CLI::App& command);
+[[nodiscard]] Run declare_record(CLI::App& command);
 [[nodiscard]] Run declare_convert(CLI::App& command);
 [[nodiscard]] Run declare_retest(CLI::App& command);
 [[nodiscard]] Run declare_job(CLI::App& command);

@@ -14,6 +14,8 @@ namespace {
 
 namespace fs = std::filesystem;
 
+constexpr std::string_view k_superseded_by = "superseded_by";
+
 /// `further`: a query for one more column, and its name.
 template <class Row>
 Result<void> write_rows(Database& database, const fs::path& path, std::string_view further_name,
@@ -49,6 +51,20 @@ std::string netlist_folder(std::int64_t number, std::int64_t newest) {
   return number == newest ? "netlist" : "netlist-" + std::to_string(number);
 }
 
+Result<std::string> sha256_of_readings(Database& database) {
+  std::string bytes;
+  const auto put = [&](std::string_view text) { bytes += text; };
+  put_header<LoggedReading>(k_superseded_by, put);
+  const int after_fields = static_cast<int>(fields_of<LoggedReading>().size()) + 1;
+  const auto take = [&](const LoggedReading& row, std::uint32_t, const Statement& statement) {
+    const std::string_view further = statement.bytes(after_fields);
+    put_row(row, &further, put);
+  };
+  auto done = for_each_row<LoggedReading>(database, superseded_by<LoggedReading>(), "", take);
+  if (!done) return tl::unexpected(std::move(done.error()));
+  return sha256(bytes);
+}
+
 Result<void> write_netlist_file(const fs::path& path, std::string_view bytes) {
   std::error_code what_the_file_will_say;
   fs::create_directories(path.parent_path(), what_the_file_will_say);
@@ -59,12 +75,12 @@ Result<void> write_netlist_file(const fs::path& path, std::string_view bytes) {
 
 Result<void> export_files(Database& database, const fs::path& folder) {
   const auto write_all = [&](const fs::path& made) {
-    return write_rows<LoggedReading>(database, made / "readings.csv", "superseded_by",
+    return write_rows<LoggedReading>(database, made / "readings.csv", k_superseded_by,
                                      superseded_by<LoggedReading>())
         .and_then([&] { return write_rows<EventRow>(database, made / "events.csv", "", ""); })
         .and_then([&] { return write_rows<MeterRow>(database, made / "meters.csv", "", ""); })
         .and_then([&] {
-          return write_rows<IoResultRow>(database, made / "results.csv", "superseded_by",
+          return write_rows<IoResultRow>(database, made / "results.csv", k_superseded_by,
                                          superseded_by<IoResultRow>());
         })
         .and_then([&] { return write_netlists(database, made); });

@@ -11,6 +11,9 @@ namespace ringtrue::job {
 /// Writes all rows and netlist files into a new folder, as `Job::export_to` says.
 [[nodiscard]] Result<void> export_files(Database& database, const std::filesystem::path& folder);
 
+/// SHA-256 of the readings.csv that it writes.
+[[nodiscard]] Result<std::string> sha256_of_readings(Database& database);
+
 /// `netlist`, or `netlist-N` where it isn't the newest revision.
 [[nodiscard]] std::string netlist_folder(std::int64_t number, std::int64_t newest);
 /// Writes a file, and makes the folders above it.

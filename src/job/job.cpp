@@ -118,6 +118,9 @@ Result<JobContents> Job::contents() const {
         "SELECT count(DISTINCT later.supersedes) FROM reading AS later JOIN reading ON later.supersedes = "
         "reading.id WHERE later.value IS NULL AND reading.value IS NOT NULL");
     if (!withdrawn) return tl::unexpected(withdrawn.error());
+    auto readings_sha256 = sha256_of_readings(database);
+    if (!readings_sha256) return tl::unexpected(std::move(readings_sha256.error()));
+    contents.readings_sha256 = std::move(*readings_sha256);
     auto panel = read_panel(database);
     if (!panel) return tl::unexpected(std::move(panel.error()));
     contents.panel = std::move(*panel);

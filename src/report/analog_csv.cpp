@@ -1,7 +1,7 @@
 #include <array>
 
 #include "analog_words.hpp"
-#include "csv_sheet.hpp"
+#include "ringtrue/report/csv_sheet.hpp"
 #include "ringtrue/report/analog_report.hpp"
 #include "text_layout.hpp"
 

@@ -1,4 +1,4 @@
-#include "csv_sheet.hpp"
+#include "ringtrue/report/csv_sheet.hpp"
 
 #include "ringtrue/base/csv_cell.hpp"
 

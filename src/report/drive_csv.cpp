@@ -1,6 +1,6 @@
 #include <array>
 
-#include "csv_sheet.hpp"
+#include "ringtrue/report/csv_sheet.hpp"
 #include "drive_lines.hpp"
 #include "drive_words.hpp"
 #include "ringtrue/report/drive_report.hpp"

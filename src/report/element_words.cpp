@@ -112,13 +112,6 @@ std::string in_sheets(std::initializer_list<ElementId> elements, const Conductio
   return text + ")";
 }
 
-bool is_absent_field(ElementId element, const ConductionGraph& graph) {
-  // A conductor is only ever off at rest because one of its ends is on a field device.
-  if (graph.is_conductor(element)) return !graph.is_on_at_rest(element);
-  const Part* part = part_of(element, graph);
-  return part != nullptr && part->place == PartPlace::field;
-}
-
 std::optional<ElementId> changeover_partner(ElementId element, const ConductionGraph& graph) {
   const Part* own = part_of(element, graph);
   if (own == nullptr || graph.kind(element) != ElementKind::contact) return std::nullopt;
@@ -132,6 +125,13 @@ std::optional<ElementId> changeover_partner(ElementId element, const ConductionG
 }
 
 }  // namespace report
+
+bool is_absent_field(ElementId element, const ConductionGraph& graph) {
+  // A conductor is only ever off at rest because one of its ends is on a field device.
+  if (graph.is_conductor(element)) return !graph.is_on_at_rest(element);
+  const Part* part = report::part_of(element, graph);
+  return part != nullptr && part->place == PartPlace::field;
+}
 
 std::string list_of(std::span<const ElementId> elements, const ConductionGraph& graph, std::size_t limit) {
   struct Group {

@@ -7,9 +7,11 @@
 
 #include "ringtrue/graph/graph.hpp"
 #include "ringtrue/report/panel_words.hpp"
+#include "ringtrue/report/words.hpp"
 
 namespace ringtrue::report {
 
+using ringtrue::is_absent_field;
 using ringtrue::list_of;
 
 /// The row of the drawing that an element stands in; nothing for what the graph adds by itself.
@@ -23,9 +25,6 @@ using ringtrue::list_of;
 
 /// ` (sheet 1.3)`, ` (sheets 1.4, 2.4)`, or nothing where the drawing names no sheet.
 [[nodiscard]] std::string in_sheets(std::initializer_list<ElementId> elements, const ConductionGraph& graph);
-
-/// Of a field device or its cable: not there in the shop, so that no reading can prove it.
-[[nodiscard]] bool is_absent_field(ElementId element, const ConductionGraph& graph);
 
 /// The other row of a changeover contact: same part, opposite kind, a pin in common.
 [[nodiscard]] std::optional<ElementId> changeover_partner(ElementId element, const ConductionGraph& graph);

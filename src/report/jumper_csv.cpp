@@ -1,6 +1,6 @@
 #include <array>
 
-#include "csv_sheet.hpp"
+#include "ringtrue/report/csv_sheet.hpp"
 #include "ringtrue/report/jumper_report.hpp"
 #include "ringtrue/report/panel_words.hpp"
 #include "text_layout.hpp"

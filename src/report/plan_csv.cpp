@@ -1,6 +1,6 @@
 #include <array>
 
-#include "csv_sheet.hpp"
+#include "ringtrue/report/csv_sheet.hpp"
 #include "element_words.hpp"
 #include "plan_words.hpp"
 #include "ringtrue/report/plan_report.hpp"

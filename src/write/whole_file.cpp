@@ -151,6 +151,15 @@ Result<void> OutputFile::finish() {
   return {};
 }
 
+Result<void> sync_file(const fs::path& path) {
+  const int opened = ::open(path.c_str(), O_RDONLY | O_CLOEXEC);
+  if (opened < 0) return fail(unwritable(errno));
+  const int reason = ::fsync(opened) == 0 ? 0 : errno;
+  ::close(opened);
+  if (reason != 0) return fail(unwritable(reason));
+  return {};
+}
+
 Result<void> write_whole(const fs::path& out, Shape shape, Existing existing,
                          const std::function<Result<void>(const fs::path&)>& make) {
   const fs::path name =

@@ -48,6 +48,8 @@ def check_examples(binary):
         expect(words[:2] == ["ringtrue", verb], f"the help of {verb} has no example of it, found: {example}")
         with tempfile.TemporaryDirectory() as folder:  # an example may write a file
             (Path(folder) / "netlists").symlink_to(ROOT / "netlists")
+            if verb == "record":
+                run([binary, "job", "new", "quickstart.rtj", "netlists/quickstart"], cwd=folder)
             done = (run_until_it_speaks if verb == "serve" else run)([binary, *words[1:]], cwd=folder)
         expect(done.returncode in (0, 1) and done.stdout, f"'{example}' ends with {done.returncode}: {done.stderr}")
 

@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""Validates what `ringtrue ... --json` prints against the shipped JSON Schemas, with python3-jsonschema.
+"""Validates what `ringtrue ... --json` prints, and record.json, against the shipped JSON Schemas, with python3-jsonschema.
 
     schema_check.py BINARY
 
@@ -99,6 +99,10 @@ CALLS = {  # by schema
         ["netlists/grain-dryer", "--elements", "all", "--bodies", "off", "--done", "netlists/grain-dryer/readings.csv"],
         ["netlists/quickstart", "--goal", "identify", "--isolation", "all", "--certificate"],
     ],
+    "record": [  # made below
+        ["quickstart.rtj"],
+        ["open.rtj"],
+    ],
     "retest": [
         ["netlists/quickstart", "netlists/quickstart-b"],
         ["netlists/quickstart", "netlists/quickstart-b", "netlists/quickstart/readings.csv"],
@@ -121,7 +125,8 @@ def make_jobs(binary, folder):
     for name, readings in JOBS.items():
         call = [binary, "job", "new", folder / name, "netlists/quickstart", "--readings", f"{readings}/readings.csv"]
         subprocess.run(call, capture_output=True, cwd=ROOT, timeout=120, check=True)
-    CALLS["job"] = [[folder / name] for (name,) in CALLS["job"]]
+    for schema in ("job", "record"):
+        CALLS[schema] = [[folder / name] for (name,) in CALLS[schema]]
     dark = [folder / "quickstart.rtj", "HOPPER_FULL"]
     for _ in range(2):      # the second makes the first one an older reading
         subprocess.run([binary, "locate", *dark, "--volts", "G1:+=24", "--by", "tester A"], capture_output=True, cwd=ROOT,
@@ -129,7 +134,17 @@ def make_jobs(binary, folder):
     CALLS["locate"].append(dark)
 
 
+def record_of(binary, job):
+    with tempfile.TemporaryDirectory() as folder:
+        done = subprocess.run([binary, "record", job, f"{folder}/record"], capture_output=True, cwd=ROOT, timeout=120)
+        if done.returncode not in (0, 1):
+            raise SystemExit(f"ringtrue record {job}: status {done.returncode}: {done.stderr.decode()}")
+        return json.loads(Path(folder, "record/record.json").read_text(encoding="utf-8"))
+
+
 def output_of(binary, schema, arguments):
+    if schema == "record":
+        return record_of(binary, *arguments)
     verb = CALL_OF_SCHEMA.get(schema, [schema])
     done = subprocess.run([binary, *verb, *arguments, "--json"], capture_output=True, cwd=ROOT, timeout=120)
     if done.returncode not in (0, 1):

@@ -26,6 +26,8 @@ struct JobContents {
   std::vector<JobNetlist> netlists;     ///< oldest first; never empty
   std::size_t superseded_readings = 0;  ///< by a correction; those that are withdrawn besides don't count
   std::size_t withdrawn_readings = 0;
+  /// What `sha256sum` prints of the readings.csv that `Job::export_to` writes: of every row, current or not.
+  std::string readings_sha256;
   Panel panel;  ///< what is current
 };
 

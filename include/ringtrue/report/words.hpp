@@ -48,6 +48,9 @@ struct FaultParts {
 /// `wire 214`, `core W3/2`, `bridge X1:4-X1:5`, `fuse F3:1-2`, `terminal X1:5`, `contact K1:13-14`.
 [[nodiscard]] std::string element_noun(ElementId element, const ConductionGraph& graph);
 
+/// Of a field device or its cable: not there in the shop, so that no reading can prove it.
+[[nodiscard]] bool is_absent_field(ElementId element, const ConductionGraph& graph);
+
 /// `Panel GD1, revision B`, for the heading of a report.
 [[nodiscard]] std::string panel_label(const PanelInfo& panel);
 

@@ -35,6 +35,10 @@ class OutputFile {
   int reason_ = 0;  ///< `errno` of the first thing that went wrong
 };
 
+/// Brings a file that another library wrote to the disk.
+/// @errors file_unwritable, with the system's reason and no place.
+[[nodiscard]] Result<void> sync_file(const std::filesystem::path& path);
+
 /// What is made: one file, or a folder.
 struct Shape {
   bool is_folder = false;

@@ -1,0 +1,96 @@
+#pragma once
+#include <cstdint>
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "ringtrue/compare/compare.hpp"
+#include "ringtrue/diagnose/diagnose.hpp"
+#include "ringtrue/job/job.hpp"
+
+namespace ringtrue {
+
+/// How a cell is to be looked at, beside its word.
+enum class Tone : std::uint8_t {
+  plain,
+  good,  ///< shown to be as drawn
+  bad,   ///< shown not to be
+  open,  ///< not shown, or still to be done
+};
+
+struct RecordCell {
+  RecordCell() = default;
+  RecordCell(std::string words, Tone look = Tone::plain) : text(std::move(words)), tone(look) {}
+  RecordCell(std::string_view words) : text(words) {}
+  RecordCell(const char* words) : text(words) {}
+  RecordCell(std::size_t count) : number(count) {}
+
+  std::string text;  ///< empty where nothing is known, or where it is a number
+  std::optional<std::size_t> number;
+  Tone tone = Tone::plain;
+};
+
+struct RecordColumn {
+  enum class Kind : std::uint8_t { text, number, time };  ///< times are RFC 3339, or as somebody wrote them
+  std::string_view key, title;
+  Kind kind = Kind::text;
+  bool is_below = false;  ///< on paper it stands below the column before it
+};
+
+/// One list of the record. Rows have a cell per column.
+struct RecordSheet {
+  std::string_view key, title;
+  std::string_view meaning;      ///< what it says, a sentence
+  std::string_view where_empty;  ///< what it says without rows
+  std::vector<RecordColumn> columns;
+  std::vector<std::vector<RecordCell>> rows;
+};
+
+/// What a job shows of its panel, as it is filed and signed. Everything is computed; the writers only write.
+struct Record {
+  std::string panel, revision, drawing;
+  std::size_t netlist_number = 1, netlists = 1;  ///< which revision of the job's it is, and of how many
+  std::vector<std::string> files;                ///< of the netlist
+  std::string netlist_sha256, readings_sha256, tool_version;
+  std::string first_time, last_time;  ///< of the job's rows; empty where none has a time
+  std::vector<std::string> holds;     ///< why it isn't ready to sign, sentences; none: it is
+  std::vector<std::string_view> cautions;
+  std::vector<std::string_view> signatures;  ///< who signs
+  std::vector<RecordSheet> sheets;           ///< in the order of the reader's interest
+
+  [[nodiscard]] bool is_ready_to_sign() const { return holds.empty(); }
+};
+
+/// A job with its readings judged and explained. Holds references only; all must outlive the call.
+struct RecordSource {
+  const JobContents& contents;
+  const ConductionGraph& graph;  ///< of the newest revision
+  const Comparison& comparison;
+  const Findings& findings;
+  std::string_view tool_version;
+};
+
+/// Puts the record together. No clock is read: an instrument has expired if it was used after its date.
+/// Cost: that of `certify`.
+[[nodiscard]] Record make_record(const RecordSource& source);
+
+/// For programs, as netlists/schema/record.schema.json describes it.
+[[nodiscard]] std::string record_json(const Record& record);
+/// The punch list, with columns for whoever settles it. Source of the form: RFC 4180.
+[[nodiscard]] std::string record_punch_csv(const Record& record);
+
+/// One file without script or anything from elsewhere, for the screen and for A4 or Letter paper.
+[[nodiscard]] std::string record_html(const Record& record);
+
+/// A workbook with a sheet per list: frozen headers, filters, print areas, numbers and dates as such. Times
+/// are the wall clock of the place where they were written. `path` must be free.
+/// @errors file_unwritable.
+[[nodiscard]] Result<void> write_record_xlsx(const Record& record, const std::filesystem::path& path);
+
+/// Writes record.json, punch.csv, record.html and record.xlsx into a new folder, all or none.
+/// @errors file_exists, file_unwritable.
+[[nodiscard]] Result<void> write_record(const Record& record, const std::filesystem::path& folder);
+
+}  // namespace ringtrue

@@ -1,0 +1,191 @@
+#include <algorithm>
+#include <cmath>
+#include <set>
+#include <span>
+#include <tuple>
+
+#include "record/sheets.hpp"
+#include "ringtrue/report/words.hpp"
+
+namespace ringtrue::record {
+
+namespace {
+
+using PairRead = std::tuple<PointId, PointId, std::uint16_t>;
+
+/// The sentence with its files named without their folders, which say where the drawing lay and not what it
+/// is.
+std::string in_short(std::string text, std::span<const Fault> faults, const RecordSource& source) {
+  for (const Fault& fault : faults)
+    for (const FaultParts::Row& row : fault_parts(fault, source.graph, source.contents.panel.readings).rows)
+      for (std::size_t at = text.find(row.file); at != text.npos && !row.file.empty();
+           at = text.find(row.file, at)) {
+        const std::string name = std::filesystem::path(row.file).filename().string();
+        text.replace(at, row.file.size(), name);
+        at += name.size();
+      }
+  return text;
+}
+
+/// Writes the items one after another, each with its number.
+class PunchList {
+ public:
+  PunchList(const RecordSource& source, const RecordSheet& io)
+      : source_(source), readings_(source.contents.panel.readings), io_(io) {}
+
+  [[nodiscard]] RecordSheet write() {
+    sheet_ = {"punch",
+              "Punch list",
+              "What is to be settled before anybody signs, and what was repaired.",
+              "Nothing is to be settled.",
+              {{"number", "No.", Kind::number},
+               {"state", "State"},
+               {"kind", "Kind"},
+               {"what", "What"},
+               {"action", "To do"},
+               {"drawing", "Or the drawing is wrong"},
+               {"readings", "Readings"},
+               {"settled_by", "Settled by"},
+               below("settled_at", "Settled on", Kind::time)},
+              {}};
+    temporary_changes();
+    findings();
+    readings();
+    io_failures();
+    repairs();
+    return std::move(sheet_);
+  }
+
+ private:
+  void temporary_changes();
+  void findings();
+  void readings();
+  void io_failures();
+  void repairs();
+  void item(std::string_view kind, std::string what, std::string action, std::string drawing = {},
+            std::string of_readings = {}) {
+    sheet_.rows.push_back({sheet_.rows.size() + 1, RecordCell{"open", Tone::bad}, kind, std::move(what),
+                           std::move(action), std::move(drawing), std::move(of_readings), "", ""});
+  }
+  [[nodiscard]] std::string names(const std::vector<ReadingId>& readings) const {
+    std::vector<std::string> all;
+    for (const ReadingId reading : readings) all.push_back(readings_.name(reading));
+    return joined(all, ", ");
+  }
+  [[nodiscard]] std::string points_and_value(std::size_t reading) const {
+    const Reading& row = readings_.rows[reading];
+    return std::string(row.from) + (row.to.empty() ? "" : " to ") + std::string(row.to) + ", read " +
+           std::string(readings_.text.get(ReadingText::value, reading));
+  }
+  [[nodiscard]] PairRead pair(std::size_t reading) const {
+    const Probing& probing = source_.comparison.probings[reading];
+    const auto [first, second] = std::minmax(probing.from, probing.to);
+    return {first, second, readings_.rows[reading].condition};
+  }
+
+  const RecordSource& source_;
+  const Readings& readings_;
+  const RecordSheet& io_;
+  RecordSheet sheet_;
+};
+
+void PunchList::temporary_changes() {
+  for (const Event* event : open_temporary_changes(source_.contents.panel.events))
+    item("temporary change", joined(event->points, "; ") + (event->text.empty() ? "" : ": " + event->text),
+         "Undo it, log that it is undone, and take the readings again that it touched.");
+}
+
+void PunchList::findings() {
+  for (const Cluster& cluster : source_.findings.clusters) {
+    if (cluster.diagnoses.empty()) {
+      item("finding", "These readings contradict the drawing, and no few faults explain them.",
+           "Take them again.", "", names(cluster.readings));
+      continue;
+    }
+    const Diagnosis& likeliest = cluster.diagnoses.front();
+    FaultWords words = fault_words(likeliest.faults, source_.graph, readings_);
+    if (const std::size_t others = cluster.diagnoses.size() - 1; others != 0)
+      words.text += " Likeliest, " + std::to_string(std::lround(likeliest.probability * 100)) + "%; " +
+                    counted(others, "other explanation") + ".";
+    item("finding", std::move(words.text), std::move(words.action),
+         in_short(std::move(words.drawing), likeliest.faults, source_), names(cluster.readings));
+  }
+}
+
+void PunchList::readings() {
+  std::set<PairRead> current;
+  const std::vector<Standing>& standing = source_.comparison.standing;
+  for (std::size_t i = 0; i < standing.size(); ++i)
+    if (standing[i] != Standing::stale && standing[i] != Standing::unknown_point) current.insert(pair(i));
+  for (std::size_t i = 0; i < standing.size(); ++i) {
+    const std::string name = readings_.name(ReadingId{static_cast<std::uint32_t>(i)});
+    if (standing[i] == Standing::unstable)
+      item("unstable reading", points_and_value(i) + "; another reading of the same pair says otherwise.",
+           "Look for a loose clamp, take it again, and withdraw the wrong one.", "", name);
+    if (standing[i] == Standing::unknown_point)
+      item("unknown reading", points_and_value(i) + "; the drawing lacks a point, part or meter it names.",
+           "Correct or withdraw it, or complete the drawing.", "", name);
+    if (standing[i] == Standing::stale && current.insert(pair(i)).second)
+      item("stale reading", points_and_value(i) + "; a later repair or temporary change touched it.",
+           "Take it again.", "", name);
+  }
+}
+
+void PunchList::io_failures() {
+  std::set<std::string_view> told;
+  for (const Row& row : io_.rows) {
+    const auto text = [&](std::string_view key) -> const std::string& { return cell_of(io_, row, key).text; };
+    if (text("shown") != word(IoVerdict::fail) || text("verdict") != word(IoVerdict::fail)) continue;
+    if (!told.insert(text("channel")).second) continue;
+    std::string what = text("channel") + (text("tag").empty() ? "" : " " + text("tag"));
+    if (!text("expected").empty()) what += "; expected " + text("expected");
+    if (!text("reason").empty()) what += "; " + text("reason");
+    item("I/O test", std::move(what), "Find the cause, repair it, and test the channel again.");
+  }
+}
+
+void PunchList::repairs() {
+  for (const Event& event : source_.contents.panel.events.rows)
+    if (event.kind == EventKind::repair)
+      sheet_.rows.push_back({sheet_.rows.size() + 1, RecordCell{"repaired", Tone::good}, "repair",
+                             joined(event.points, "; ") + (event.text.empty() ? "" : ": " + event.text), "",
+                             "", "", event.by, event.time});
+}
+
+}  // namespace
+
+RecordSheet punch_sheet(const RecordSource& source, const RecordSheet& io) {
+  return PunchList(source, io).write();
+}
+
+RecordSheet red_lines_sheet(const RecordSource& source) {
+  RecordSheet sheet{"red_lines",
+                    "Red-lines",
+                    "The rows of the drawing to change where the panel is right and the drawing wrong.",
+                    "No finding touches a row of the drawing.",
+                    {{"finding", "Finding", Kind::number},
+                     {"element", "Wire or part"},
+                     {"from", "From, as drawn"},
+                     {"to", "To, as drawn"},
+                     {"sheet", "Sheet"},
+                     {"row", "Row"},
+                     {"change", "Change"}},
+                    {}};
+  std::size_t number = 0;
+  for (const Cluster& cluster : source.findings.clusters) {
+    ++number;
+    if (cluster.diagnoses.empty()) continue;
+    const Readings& readings = source.contents.panel.readings;
+    for (const Fault& fault : cluster.diagnoses.front().faults) {
+      const std::string change =
+          in_short(fault_words(fault, source.graph, readings).drawing, {&fault, 1}, source);
+      for (const FaultParts::Row& row : fault_parts(fault, source.graph, readings).rows)
+        sheet.rows.push_back(
+            {number, row.name, row.from, row.to, row.sheet,
+             std::filesystem::path(row.file).filename().string() + ":" + std::to_string(row.line), change});
+    }
+  }
+  return sheet;
+}
+
+}  // namespace ringtrue::record
