@@ -2,7 +2,9 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 
+#include "ringtrue/io/supplies.hpp"
 #include "ringtrue/logic/stop_circuit.hpp"
 
 namespace ringtrue::logic {
@@ -100,7 +102,42 @@ std::vector<ElementId> passed_by_signal(const TracedPath& path, PointId field, c
   return passed;
 }
 
+/// The potential that a path ends on; null where the drawing states none.
+const Potential* potential_at(const TracedPath& path, const ConductionGraph& graph) {
+  if (path.to == PointId::none) return nullptr;
+  for (const Potential& potential : graph.netlist().potentials)
+    if (potential.point != PointId::none && graph.net_at_rest(potential.point) == graph.net_at_rest(path.to))
+      return &potential;
+  return nullptr;
+}
+
+/// What the other pole must be.
+std::optional<PotentialKind> counterpart(PotentialKind kind) {
+  switch (kind) {
+    case PotentialKind::dc_plus:
+      return PotentialKind::dc_minus;
+    case PotentialKind::dc_minus:
+      return PotentialKind::dc_plus;
+    case PotentialKind::ac_line:
+      return PotentialKind::ac_neutral;
+    default:
+      return std::nullopt;
+  }
+}
+
 }  // namespace
+
+OutletVolts volts_of(const Outlet& outlet, const ConductionGraph& graph) {
+  OutletVolts made{potential_at(outlet.trace.common, graph), potential_at(outlet.trace.return_path, graph),
+                   false, std::nullopt};
+  if (made.feed == nullptr || made.back == nullptr) return made;
+  made.is_dc = made.feed->kind != PotentialKind::ac_line;
+  const double volts = made.feed->volts_to_reference() - made.back->volts_to_reference();
+  const bool are_poles = counterpart(made.feed->kind) == made.back->kind &&
+                         !are_on_two_supplies(made.feed->point, made.back->point, graph);
+  if (are_poles && std::isfinite(volts)) made.volts = volts;
+  return made;
+}
 
 Outlet outlet_of(const ConductionGraph& graph, std::size_t channel) {
   Outlet outlet;

@@ -27,11 +27,6 @@ bool is_alternating(PotentialKind kind) {
   return kind == PotentialKind::ac_line || kind == PotentialKind::ac_neutral;
 }
 
-/// A reference is 0 V; some drawings write the voltage of its supply beside it.
-double volts_of(const Potential& potential) {
-  return is_reference(potential.kind) || potential.kind == PotentialKind::pe ? 0 : potential.volts;
-}
-
 class Finder {
  public:
   Finder(const ConductionGraph& graph, const std::vector<std::uint32_t>& whole)
@@ -83,7 +78,7 @@ class Finder {
     origin.potential = i;
     origin.point = potential.point;
     origin.alternating = is_alternating(potential.kind);
-    origin.volts = volts_of(potential);
+    origin.volts = potential.volts_to_reference();
     feed(origin, potential.kind);
     found_.origins.push_back(std::move(origin));
   }

@@ -7,7 +7,6 @@
 
 #include "analog_words.hpp"
 #include "element_words.hpp"
-#include "ringtrue/io/supplies.hpp"
 #include "ringtrue/report/jumper_report.hpp"
 #include "ringtrue/report/panel_words.hpp"
 #include "ringtrue/report/words.hpp"
@@ -25,14 +24,6 @@ using logic::Source;
 
 std::string point_or_unknown(PointId point, const Netlist& netlist) {
   return point == PointId::none ? "(not on the drawing)" : netlist.points.name(point);
-}
-
-/// The potential that a path ends on; null where the drawing states none.
-const Potential* potential_at(const TracedPath& path, const ConductionGraph& graph) {
-  if (path.to == PointId::none) return nullptr;
-  for (const Potential& potential : graph.netlist().potentials)
-    if (graph.net_at_rest(potential.point) == graph.net_at_rest(path.to)) return &potential;
-  return nullptr;
 }
 
 }  // namespace
@@ -230,23 +221,13 @@ std::string DriveWords::measure() const {
   if (drawn.field == PointId::none || drawn.return_point == PointId::none)
     return "not stated: the drawing names no two terminals of the device";
   std::string text = two_terminals(output_.drive.output) + ": ";
-  const Potential* const feed = potential_at(output_.outlet.trace.common, report_.graph);
-  const Potential* const back = potential_at(output_.outlet.trace.return_path, report_.graph);
-  if (feed == nullptr || back == nullptr || !std::isfinite(feed->volts) || !std::isfinite(back->volts))
+  const logic::OutletVolts on = volts_of(output_.outlet, report_.graph);
+  if (on.feed == nullptr || on.back == nullptr)
     return text + "volts not stated, since its feed or return reaches no stated potential";
-  const auto is_dc_pole = [](const Potential& potential) {
-    return potential.kind == PotentialKind::dc_plus || potential.kind == PotentialKind::dc_minus;
-  };
-  const bool is_dc = is_dc_pole(*feed);
-  const PotentialKind wanted =
-      is_dc ? (feed->kind == PotentialKind::dc_plus ? PotentialKind::dc_minus : PotentialKind::dc_plus)
-            : PotentialKind::ac_neutral;
-  const bool is_line = feed->kind == PotentialKind::ac_line;
-  if ((!is_dc && !is_line) || back->kind != wanted ||
-      are_on_two_supplies(feed->point, back->point, report_.graph))
-    return text + "volts not stated: the drawing doesn't say what lies between " + std::string(feed->name) +
-           " and " + std::string(back->name);
-  text += shortest_text(std::abs(feed->volts - back->volts)) + (is_dc ? " V DC" : " V AC");
+  if (!on.volts)
+    return text + "volts not stated: the drawing doesn't say what lies between " +
+           std::string(on.feed->name) + " and " + std::string(on.back->name);
+  text += shortest_text(std::abs(*on.volts)) + (on.is_dc ? " V DC" : " V AC");
   return text + " while on, near 0 V while off";
 }
 

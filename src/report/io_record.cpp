@@ -37,22 +37,6 @@ InputRecord operated(const InputTest& test, const ConductionGraph& graph) {
   return record;
 }
 
-/// The potential that a path ends on; null where the drawing states none.
-const Potential* potential_at(const TracedPath& path, const ConductionGraph& graph) {
-  if (path.to == PointId::none) return nullptr;
-  for (const Potential& potential : graph.netlist().potentials)
-    if (potential.point != PointId::none && graph.net_at_rest(potential.point) == graph.net_at_rest(path.to))
-      return &potential;
-  return nullptr;
-}
-
-/// A reference is 0 V; some drawings write the voltage of its supply beside it.
-double volts_of(const Potential& potential) {
-  const bool is_reference =
-      potential.kind == PotentialKind::dc_minus || potential.kind == PotentialKind::ac_neutral;
-  return is_reference ? 0 : potential.volts;
-}
-
 }  // namespace
 
 InputRecord input_record(const InputTest& test, const ConductionGraph& graph) {
@@ -104,14 +88,11 @@ OutputRecord output_record(const logic::Outlet& outlet, const ConductionGraph& g
   record.at = terminals(channel, graph.netlist().points, false);
   record.responds = list_of(outlet.loads, graph, k_few);
   if (!outlet.contacts.empty()) record.responds += ", with " + list_of(outlet.contacts, graph, k_few);
-  const Potential* const feed = potential_at(outlet.trace.common, graph);
-  const Potential* const back = potential_at(outlet.trace.return_path, graph);
-  if (feed == nullptr || back == nullptr) return record;
-  const double volts = volts_of(*feed) - volts_of(*back);
-  if (!std::isfinite(volts)) return record;
-  record.is_dc = feed->kind == PotentialKind::dc_plus || feed->kind == PotentialKind::dc_minus;
-  record.is_field_plus = record.is_dc && volts > 0;
-  record.volts = std::abs(volts);
+  const logic::OutletVolts on = volts_of(outlet, graph);
+  if (!on.volts) return record;
+  record.is_dc = on.is_dc;
+  record.is_field_plus = on.is_dc && *on.volts > 0;
+  record.volts = std::abs(*on.volts);
   return record;
 }
 

@@ -8,7 +8,6 @@
 #include "ringtrue/live/io_test_words.hpp"
 #include "ringtrue/load/load.hpp"
 #include "ringtrue/report/io_record.hpp"
-#include "tests/support/netlist_text.hpp"
 
 namespace ringtrue {
 namespace {
@@ -193,19 +192,6 @@ TEST_F(IoEntries, AnOutputWithReversedPolarityIsNoPass) {
   const std::string said_reversed = said("AUGER_FORWARD", output("", "-24", "0"));
   EXPECT_THAT(said_reversed, AllOf(StartsWith("fail"), HasSubstr("reversed")));
   EXPECT_THAT(said("AUGER_FORWARD", output("", "24", "-0.02")), StartsWith("pass"));
-}
-
-TEST(OutputOfADrawing, VoltsBesideAMinusAreThoseOfItsSupply) {
-  for (const std::string minus : {"24", "0", ""}) {
-    const Netlist net = ringtrue::testing::netlist(
-        "potential +24V dc+ G1:1 24\npotential 0V dc- G1:2 " + minus +
-        "\npart G1 supply 1 2\npart K1 coil A1 A2\n1 G1:1 A1:L\n2 G1:2 K1:A2\n3 A1:0 K1:A1\n"
-        "channel A1:0 DO K1:A1 K1:A2 A1:L\n");
-    const ConductionGraph graph(net);
-    const OutputRecord record = output_record(logic::outlet_of(graph, 0), graph);
-    EXPECT_EQ(record.volts, 24.0) << minus;
-    EXPECT_TRUE(record.is_field_plus);
-  }
 }
 
 TEST_F(IoEntries, NothingSeenIsNoResult) {

@@ -1,4 +1,5 @@
 #pragma once
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -18,6 +19,16 @@ struct Outlet {
   Role role = Role::none;  ///< its own, or the first of `guarded`
 };
 [[nodiscard]] Outlet outlet_of(const ConductionGraph& graph, std::size_t channel);
+
+/// The voltage of an output while it is on, from its field terminal to its return.
+struct OutletVolts {
+  const Potential* feed = nullptr;  ///< that its common ends on; null where the drawing states none
+  const Potential* back = nullptr;  ///< that its return ends on
+  bool is_dc = false;
+  /// Stated only between the two poles of one supply, or a line and the neutral.
+  std::optional<double> volts;
+};
+[[nodiscard]] OutletVolts volts_of(const Outlet& outlet, const ConductionGraph& graph);
 
 /// The verdict once the output's own role and that of its feed count as well.
 [[nodiscard]] DriveVerdict verdict_of(const Drive& drive, const Outlet& outlet);

@@ -100,6 +100,11 @@ struct Potential {
   double volts = k_not_given;
   PointId point = PointId::none;  ///< where it originates
   RowSource source;
+  /// Against its own reference. A minus, neutral or PE is that, whatever is written beside it: some drawings
+  /// put the voltage of its supply there.
+  [[nodiscard]] double volts_to_reference() const {
+    return kind == PotentialKind::dc_plus || kind == PotentialKind::ac_line ? volts : 0;
+  }
 };
 
 struct PanelInfo {
