@@ -30,16 +30,16 @@ std::string drawn(const RecordSource& source, ReadingId reading) {
 RecordSheet sheet_of(const RecordSource& source, RecordSheet sheet, bool (*is_on_it)(Method)) {
   sheet.columns = {{"id", "Id"},
                    {"from", "From (red)"},
-                   below("to", "To (black)"),
-                   {"conditions", "Conditions"},
+                   {"to", "To (black)"},
+                   above("conditions", "Conditions"),
                    {"value", "Read"},
                    {"drawn", "Drawn"},
                    {"state", "Judged"},
-                   {"method", "Method"},
-                   below("meter", "Meter"),
-                   {"by", "By"},
-                   below("time", "Time", Kind::time),
-                   below("witness", "Witness"),
+                   above("method", "Method"),
+                   above("meter", "Meter"),
+                   above("by", "By"),
+                   {"time", "Time", Kind::time},
+                   above("witness", "Witness"),
                    {"note", "Note"}};
   const Readings& readings = source.contents.panel.readings;
   for (std::uint32_t i = 0; i < readings.rows.size(); ++i) {

@@ -1,3 +1,6 @@
+#include <algorithm>
+#include <span>
+
 #include "record/html_text.hpp"
 #include "ringtrue/record/record.hpp"
 
@@ -6,6 +9,7 @@ namespace ringtrue {
 namespace {
 
 using record::html_text;
+using Place = RecordColumn::Place;
 
 // Shapes and words say what the greys and frames say, so that it reads in grey print too.
 constexpr std::string_view k_style = R"(
@@ -14,23 +18,28 @@ body { font: 10pt/1.35 "Liberation Sans", Arial, sans-serif; color: #000; backgr
 h1 { font-size: 16pt; margin: 0 0 .5rem; }
 h2 { font-size: 12pt; margin: 1.4rem 0 .2rem; break-after: avoid; }
 p { margin: .2rem 0 .4rem; }
-table { border-collapse: collapse; width: 100%; margin: .3rem 0; }
-h1, .facts td, .long { overflow-wrap: anywhere; }
+h2 + p { break-after: avoid; }
+table { border-collapse: collapse; width: calc(100% - 1px); margin: .3rem 0; }
+h1, .facts td, .shared th, .long { overflow-wrap: anywhere; }
 th, td { border: 1px solid #777; padding: .15rem .3rem; text-align: left; vertical-align: top;
   white-space: pre-line; }
 th { background: #eee; font-weight: bold; }
 thead { display: table-header-group; }
 tr { break-inside: avoid; }
 td.number { text-align: right; white-space: nowrap; }
+td.time { white-space: nowrap; }
+.shared { break-after: avoid; }
+.shared th { font-weight: normal; }
 table.facts { width: auto; }
-table.signatures td { height: 1.3cm; }
+table.signatures { break-inside: avoid; }
+table.signatures td { height: 1.1cm; }
 .tone { white-space: nowrap; }
 .bad { font-weight: bold; }
 .small { font-size: 8pt; color: #333; }
 .ready { border: 3px solid #000; padding: .4rem .6rem; margin: .5rem 0; break-inside: avoid; }
 .ready p { font-size: 13pt; font-weight: bold; }
 ul { margin: .2rem 0; padding-left: 1.2rem; }
-@page { size: landscape; margin: 12mm; }
+.cautions { columns: 2; break-inside: avoid; }
 @media print { body { margin: 0; font-size: 8.5pt; } .small { font-size: 7pt; } }
 )";
 
@@ -45,9 +54,25 @@ std::string list_of(const auto& texts) {
   return out + "</ul>\n";
 }
 
+/// What stands in the margin of every sheet of paper, so that one that is taken out says whose it is.
+std::string page_style(const Record& record) {
+  constexpr std::size_t k_longest = 60;
+  const std::string what = "Panel " + record.panel + ", revision " + record.revision +
+                           (record.is_ready_to_sign() ? "" : ", not ready to sign");
+  return "@page { size: landscape; margin: 12mm 12mm 14mm; font: 7pt \"Liberation Sans\", Arial, "
+         "sans-serif;\n"
+         "  @bottom-left { content: " +
+         record::css_text(what, k_longest) +
+         "; }\n"
+         "  @bottom-center { content: " +
+         record::css_text("Readings " + record.readings_sha256, k_longest + 20) +
+         "; }\n"
+         "  @bottom-right { content: \"Page \" counter(page) \" of \" counter(pages); } }\n";
+}
+
 /// Holds a word that is too long for a column, and may be broken anywhere.
 bool has_long_word(std::string_view text) {
-  constexpr std::size_t k_long = 10;
+  constexpr std::size_t k_long = 16;
   while (text.size() > k_long) {
     const std::size_t blank = text.find_first_of(" \n\t");
     if (blank == text.npos || blank > k_long) return true;
@@ -79,13 +104,16 @@ class Html {
   [[nodiscard]] std::string write() {
     const std::string title = "Record of panel " + record_.panel + ", revision " + record_.revision;
     out_ = "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n" +
-           element("title", title) + "\n<style>" + std::string(k_style) + "</style>\n</head>\n<body>\n" +
-           element("h1", title) + "\n";
+           element("title", title) + "\n<style>" + std::string(k_style) + page_style(record_) +
+           "</style>\n</head>\n<body>\n" + element("h1", title) + "\n";
     readiness();
     facts();
-    for (const RecordSheet& sheet : record_.sheets) list(sheet);
+    list(record_.sheets.front());  // the numbers: what is signed for stands on the sheet that is signed
+    out_ +=
+        element("h2", "Cautions") + "\n<div class=\"cautions\">\n" + list_of(record_.cautions) + "</div>\n";
     signatures();
-    out_ += element("h2", "Cautions") + "\n" + list_of(record_.cautions) + "</body>\n</html>\n";
+    for (const RecordSheet& sheet : std::span(record_.sheets).subspan(1)) list(sheet);
+    out_ += "</body>\n</html>\n";
     return std::move(out_);
   }
 
@@ -95,6 +123,7 @@ class Html {
   void fact(std::string_view name, const std::string& text);
   void list(const RecordSheet& sheet);
   void header(const RecordSheet& sheet);
+  void shared(const RecordSheet& sheet, const std::vector<RecordCell>& cells);
   void row(const RecordSheet& sheet, const std::vector<RecordCell>& cells);
   void signatures();
 
@@ -132,29 +161,52 @@ void Html::facts() {
 
 void Html::header(const RecordSheet& sheet) {
   out_ += "<thead>\n<tr>";
-  for (std::size_t i = 0; i < sheet.columns.size(); ++i) {
-    const RecordColumn& column = sheet.columns[i];
-    if (!column.is_below) out_ += i == 0 ? "<th scope=\"col\">" : "</th><th scope=\"col\">";
-    if (column.is_below) out_ += "<br>";
+  std::string_view before;
+  for (const RecordColumn& column : sheet.columns) {
+    if (column.place == Place::above) continue;
+    if (column.place == Place::own) out_ += std::string(before) + "<th scope=\"col\">";
+    if (column.place == Place::below) out_ += "<br>";
     out_ += html_text(column.title);
+    before = "</th>";
   }
   out_ += "</th></tr>\n</thead>\n";
 }
 
+/// What the rows share that follow.
+void Html::shared(const RecordSheet& sheet, const std::vector<RecordCell>& cells) {
+  std::string words;
+  std::size_t wide = 0;
+  for (std::size_t i = 0; i < cells.size(); ++i) {
+    if (sheet.columns[i].place == Place::own) ++wide;
+    if (sheet.columns[i].place != Place::above || cells[i].text.empty()) continue;
+    words += (words.empty() ? "" : " &#183; ") + html_text(sheet.columns[i].title) + " <b>" +
+             html_text(cells[i].text) + "</b>";
+  }
+  out_ += "<tr class=\"shared\"><th scope=\"rowgroup\" colspan=\"" + std::to_string(wide) + "\">" +
+          (words.empty() ? "nothing stated" : words) + "</th></tr>\n";
+}
+
 void Html::row(const RecordSheet& sheet, const std::vector<RecordCell>& cells) {
+  const auto begin = [](const RecordColumn& column, const RecordCell& cell) {
+    if (column.kind == RecordColumn::Kind::number) return "<td class=\"number\">";
+    const bool is_time = column.kind == RecordColumn::Kind::time && seconds_of_time(cell.text);
+    return is_time ? "<td class=\"time\">" : "<td>";
+  };
   out_ += "<tr>";
   bool is_empty = true;
+  std::string_view before;
   for (std::size_t i = 0; i < cells.size(); ++i) {
     const RecordColumn& column = sheet.columns[i];
+    if (column.place == Place::above) continue;
     const std::string words = words_of(cells[i]);
-    if (!column.is_below) {
-      if (i != 0) out_ += "</td>";
-      out_ += column.kind == RecordColumn::Kind::number ? "<td class=\"number\">" : "<td>";
+    if (column.place == Place::own) {
+      out_ += std::string(before) + begin(column, cells[i]);
+      before = "</td>";
       is_empty = true;
     }
     if (words.empty()) continue;
     if (!is_empty) out_ += "<br>";
-    if (column.is_below) out_ += "<span class=\"small\">" + html_text(column.title) + "</span> ";
+    if (column.place == Place::below) out_ += "<span class=\"small\">" + html_text(column.title) + "</span> ";
     out_ += words;
     is_empty = false;
   }
@@ -169,8 +221,22 @@ void Html::list(const RecordSheet& sheet) {
   }
   out_ += element("p", sheet.meaning) + "\n<table>\n";
   header(sheet);
+  const auto is_shared = [&](std::size_t a, std::size_t b) {
+    for (std::size_t i = 0; i < sheet.columns.size(); ++i)
+      if (sheet.columns[i].place == Place::above && sheet.rows[a][i].text != sheet.rows[b][i].text)
+        return false;
+    return true;
+  };
+  const bool has_groups =
+      std::any_of(sheet.columns.begin(), sheet.columns.end(),
+                  [](const RecordColumn& column) { return column.place == Place::above; });
   out_ += "<tbody>\n";
-  for (const std::vector<RecordCell>& cells : sheet.rows) row(sheet, cells);
+  for (std::size_t i = 0; i < sheet.rows.size(); ++i) {
+    const bool is_first = i == 0 || !is_shared(i - 1, i);
+    if (has_groups && is_first && i != 0) out_ += "</tbody>\n<tbody>\n";
+    if (has_groups && is_first) shared(sheet, sheet.rows[i]);
+    row(sheet, sheet.rows[i]);
+  }
   out_ += "</tbody>\n</table>\n";
 }
 

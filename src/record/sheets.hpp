@@ -10,7 +10,11 @@ using Kind = RecordColumn::Kind;
 
 /// A column that stands below the one before it on paper.
 constexpr RecordColumn below(std::string_view key, std::string_view title, Kind kind = Kind::text) {
-  return {key, title, kind, true};
+  return {key, title, kind, RecordColumn::Place::below};
+}
+/// A column that stands above the rows that share it.
+constexpr RecordColumn above(std::string_view key, std::string_view title) {
+  return {key, title, Kind::text, RecordColumn::Place::above};
 }
 
 [[nodiscard]] RecordSheet coverage_sheet(const RecordSource& source, const RecordSheet& io,

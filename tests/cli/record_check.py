@@ -211,9 +211,9 @@ def check_page(records):
     folder, record = records.record(hostile_job(records), 1)
     text = (folder / "record.html").read_text(encoding="utf-8")
     page = Page(text)
-    expect(page.elements <= set("html head meta title style body h1 h2 div p ul li table thead tbody tr th td span br".split()),
+    expect(page.elements <= set("html head meta title style body h1 h2 div p ul li table thead tbody tr th td span br b".split()),
            f"record.html has elements {sorted(page.elements)}")
-    expect(page.attributes <= {"lang", "charset", "class", "scope"}, f"record.html has attributes {sorted(page.attributes)}")
+    expect(page.attributes <= {"lang", "charset", "class", "scope", "colspan"}, f"record.html has attributes {sorted(page.attributes)}")
     expect("url(" not in page.style and "@import" not in page.style, "record.html asks for something from elsewhere")
     for hostile in HOSTILE:
         expect(as_shown(hostile) in page.cells, f"record.html does not show {hostile[:40]}")

@@ -34,9 +34,12 @@ struct RecordCell {
 
 struct RecordColumn {
   enum class Kind : std::uint8_t { text, number, time };  ///< times are RFC 3339, or as somebody wrote them
+  /// Where it stands on paper: in a column of its own, below the one before it, or once above all rows one
+  /// after another that share it.
+  enum class Place : std::uint8_t { own, below, above };
   std::string_view key, title;
   Kind kind = Kind::text;
-  bool is_below = false;  ///< on paper it stands below the column before it
+  Place place = Place::own;
 };
 
 /// One list of the record. Rows have a cell per column.
