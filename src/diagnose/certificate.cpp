@@ -92,6 +92,9 @@ class Certifying {
     } else if (by != ReadingId::none) {
       one.fate = Fate::left_out;
       one.proposed = proposal_of_[index(by) - taken_];
+    } else if (options_.revealed_only) {
+      one.fate = Fate::left_out;
+      one.proposed = k_own_points;
     } else {
       look_for_change(one);
     }

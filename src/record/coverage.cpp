@@ -88,7 +88,7 @@ Certificate certificate_of(const RecordSource& source) {
   CertifyOptions options;
   if (has_very_many_faults(source.graph)) {
     options.comes_first = [&](const Fault& fault) { return is_near(fault, source.graph); };
-    options.first_only = true;
+    options.first_only = options.revealed_only = true;
   }
   return certify(source.graph, source.contents.panel.readings, source.comparison, options);
 }
@@ -113,6 +113,13 @@ RecordSheet certificate_sheet(const RecordSource& source) {
                      {"hidden", "Hidden", Kind::number}},
                     {}};
   const Certificate certificate = certificate_of(source);
+  if (has_very_many_faults(source.graph))
+    sheet.meaning =
+        "On a panel of this size the single faults that are one part off at most, against the agreeing "
+        "readings. "
+        "What none reveals counts as left out, though nothing may show it. Two faults that mask each other "
+        "can "
+        "defeat it.";
   for (std::size_t kind = 0; kind < k_fault_kinds; ++kind) {
     if (static_cast<FaultKind>(kind) == FaultKind::bad_reading) continue;
     const auto& counts = certificate.counts[kind];
@@ -122,8 +129,8 @@ RecordSheet certificate_sheet(const RecordSource& source) {
                           of(certificate, kind, Fate::uncertain), of(certificate, kind, Fate::hidden)});
   }
   if (certificate.not_asked != 0)
-    sheet.rows.push_back({"not asked, for a panel of this size", certificate.not_asked, std::size_t{0},
-                          certificate.not_asked, std::size_t{0}, std::size_t{0}});
+    sheet.rows.push_back({"others, not asked", certificate.not_asked, std::size_t{0}, certificate.not_asked,
+                          std::size_t{0}, std::size_t{0}});
   return sheet;
 }
 

@@ -70,6 +70,8 @@ struct CertifyOptions {
   /// Faults of these kinds are asked first, so that the readings proposed for them come first.
   std::function<bool(const Fault&)> comes_first;
   bool first_only = false;  ///< ask no others
+  /// Asks only whether a reading reveals it. What none does counts as left out, without a reading proposed.
+  bool revealed_only = false;
   /// Called for every fault, in no order, if given.
   std::function<void(const CertifiedFault&)> each;
 };
