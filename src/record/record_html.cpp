@@ -1,4 +1,5 @@
 #include "record/html_text.hpp"
+#include "record/pictures.hpp"
 #include "ringtrue/record/record.hpp"
 
 namespace ringtrue {
@@ -29,6 +30,9 @@ table.signatures td { height: 1.3cm; }
 .small { font-size: 8pt; color: #333; }
 .ready { border: 3px solid #000; padding: .4rem .6rem; margin: .5rem 0; break-inside: avoid; }
 .ready p { font-size: 13pt; font-weight: bold; }
+figure { margin: 1.4rem 0 0; break-inside: avoid; }
+figcaption { font-size: 12pt; font-weight: bold; overflow-wrap: anywhere; }
+figure svg { display: block; max-width: 100%; height: auto; max-height: 174mm; }
 ul { margin: .2rem 0; padding-left: 1.2rem; }
 @page { size: landscape; margin: 12mm; }
 @media print { body { margin: 0; font-size: 8.5pt; } .small { font-size: 7pt; } }
@@ -85,7 +89,8 @@ class Html {
     facts();
     for (const RecordSheet& sheet : record_.sheets) list(sheet);
     signatures();
-    out_ += element("h2", "Cautions") + "\n" + list_of(record_.cautions) + "</body>\n</html>\n";
+    out_ += element("h2", "Cautions") + "\n" + list_of(record_.cautions) +
+            record::figures_html(record_.pictures) + "</body>\n</html>\n";
     return std::move(out_);
   }
 
