@@ -9,7 +9,7 @@ namespace ringtrue::picture {
 namespace {
 
 constexpr int k_lead = 52;         ///< from the texts to the terminal, without lanes
-constexpr int k_least_text = 110;  ///< width of a side's texts
+constexpr int k_least_text = 130;  ///< width of a side's texts
 constexpr int k_wide_text = 290;   ///< from here on they stand side by side
 constexpr int k_gap = 10;
 constexpr std::size_t k_most_lines = 4;

@@ -8,7 +8,7 @@
 
 namespace ringtrue {
 
-inline constexpr int k_least_strip_width = 600;
+inline constexpr int k_least_strip_width = 640;
 
 /// What `strip_picture` draws.
 struct StripPicture {
