@@ -116,7 +116,8 @@ ExitStatus run_trace(const TraceOptions& options) {
   const ConductionGraph& graph = (*made)->graph;
   const auto traced = what_to_trace(graph, options);
   if (!traced) return refuse(traced.error());
-  if (graph.netlist().channels.empty()) say("the netlist lists no channels, so there is nothing to trace");
+  if (graph.netlist().channels.empty() && options.svg.empty())
+    say("the netlist lists no channels, so there is nothing to trace");
   if (!options.svg.empty())
     if (const auto written = write_picture(options, **made, *traced); !written)
       return refuse(written.error());

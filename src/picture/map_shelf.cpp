@@ -18,7 +18,7 @@ constexpr int k_cell_sign = 16;   ///< room of a cell's sign
 constexpr int k_side_label = 28;  ///< `int`, `ext`
 constexpr int k_most_name = 220;
 constexpr int k_most_pin = 110;
-constexpr int k_count_width = 208;
+constexpr int k_count_width = 148;
 constexpr int k_band_gap = 6;
 constexpr std::size_t k_device_columns = 6;
 
@@ -81,22 +81,45 @@ void draw_cells(Svg& svg, const MapBlock& block, const BlockSize& size, int x, i
   }
 }
 
-void draw_counts(Svg& svg, const MapBlock& block, int x, int y) {
-  int at = x + k_pad;
+/// How many points have a mark, and where that stands in the block.
+struct Count {
+  Mark mark;
+  std::string text;
+  int x, line;
+};
+
+/// In as many lines as `most_width` asks for.
+std::vector<Count> counts_of(const MapBlock& block, int most_width) {
+  std::vector<Count> counts;
+  int x = k_pad, line = 0;
   for (const Mark mark : k_worst_first) {
     const std::size_t count = block.counts[static_cast<std::size_t>(mark)];
     if (count == 0 || mark == Mark::none) continue;
-    const std::string text = std::to_string(count);
-    draw_sign(svg, at + 6, y + k_head + 9, mark);
-    draw_text(svg, at + k_cell_sign, y + k_head + 14, {text}, k_cell_font, "start");
-    at += k_cell_sign + greatest_width(text, k_cell_font, Weight::regular) + 6;
+    std::string text = std::to_string(count);
+    const int width = k_cell_sign + greatest_width(text, k_cell_font, Weight::regular) + k_pad;
+    if (x != k_pad && x + width > most_width) x = k_pad, ++line;
+    counts.push_back({mark, std::move(text), x, line});
+    x += width;
+  }
+  return counts;
+}
+
+void draw_counts(Svg& svg, const MapBlock& block, int width, int x, int y) {
+  for (const Count& count : counts_of(block, width)) {
+    const int base = y + k_head + 14 + count.line * k_line;
+    draw_sign(svg, x + count.x + 6, base - 5, count.mark);
+    draw_text(svg, x + count.x + k_cell_sign, base, {count.text}, k_cell_font, "start");
   }
 }
 
 }  // namespace
 
 BlockSize size_of(const MapBlock& block, Detail detail, int most_width) {
-  if (detail == Detail::counts) return {std::min(k_count_width, most_width), k_head + 22, 0, 0};
+  if (detail == Detail::counts) {
+    const int width = std::min(k_count_width, most_width);
+    const auto counts = counts_of(block, width);
+    return {width, k_head + 22 + (counts.empty() ? 0 : counts.back().line) * k_line, 0, 0};
+  }
   const bool has_sides = block.has_sides();
   int pin = 0;
   for (const auto& column : block.columns)
@@ -131,7 +154,7 @@ void draw_block(Svg& svg, const MapBlock& block, const BlockSize& size, int x, i
       {one_line(readable(block.name), size.width - 2 * k_pad - name_at, k_font, Weight::bold), Weight::bold},
       k_font, "start");
   if (size.cell == 0)
-    draw_counts(svg, block, x, y);
+    draw_counts(svg, block, size.width, x, y);
   else
     draw_cells(svg, block, size, x, y);
   svg.close();

@@ -163,15 +163,17 @@ def check_large(command):
     folder = command.work / "large"
     folder.mkdir()
     write(folder / "conductors.csv", ["wire", "from", "to", "kind"],
-          [[str(i), f"K{i // 8}:{i % 8}", f"X{i // 50}:{i % 50}.int", "wire"] for i in range(2000)])
+          [[str(i), f"K{i // 8}:{i % 8}", f"X{i // 50}:{i % 50}.int", "wire"] for i in range(2000)]
+          + [[f"F{i}", f"X99:{i}.ext", f"M{i // 2000}:{i}", "wire"] for i in range(3000)])
+    write(folder / "parts.csv", ["part", "kind", "a", "b", "place"], [[f"M{i}", "motor", "1", "2", "field"] for i in range(2)])
     readings = command.work / "one.csv"
-    readings.write_text("from,to,value\nK0:0,X0:0.int,beep\nK1:0,X0:8.int,open\n")
+    readings.write_text("from,to,value\nK0:0,X0:0.int,beep\nK1:0,X0:8.int,open\nX99:0.int,X99:0.ext,beep\nX99:1.int,X99:1.ext,open\n")
     svg, _ = command.picture(command.job(folder, readings))
     where = "large"
     check_kind(svg, where)
     check_room(svg, where)
     drawn = Map(svg, where)
-    expect(len(drawn.blocks) == 250 + 40 and not drawn.all_cells(), f"{where}: {len(drawn.blocks)} blocks")
+    expect(len(drawn.blocks) == 250 + 40 + 3 and not drawn.all_cells(), f"{where}: {len(drawn.blocks)} blocks")
     check_blocks_apart(drawn)
     sums = Counter()
     for block in drawn.blocks:
@@ -179,7 +181,7 @@ def check_large(command):
         shown = [int(text.text) for text in texts(block)[1:]]
         expect(shown == [counts[mark] for mark in WORST_FIRST if counts.get(mark)], f"{where}: {said(block)} shows {shown}")
         sums.update(counts)
-    expect(sums["faulty"] >= 2 and sums["proven"] >= 1 and sum(sums.values()) == 6000, f"{where}: {sums}")
+    expect(sums["faulty"] >= 2 and sums["proven"] >= 1 and sum(sums.values()) == 2000 * 3 + 3000 * 3 + 2, f"{where}: {sums}")
     check_legend(drawn, sums)
 
 
