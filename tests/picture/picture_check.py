@@ -168,12 +168,17 @@ def check_calls(command):
 
 def check_readme(command):
     """The pictures of README.md are those that the command draws."""
-    job = command.job(GRAIN_DRYER, GRAIN_DRYER / "readings.csv")
-    for name in ("X3", "HATCH_CLOSED"):
-        kept = next((ROOT / "tests" / "golden" / "pictures").glob(f"*_{name.lower()}.svg"))
-        command.picture(job, name)
-        expect((command.work / "picture.svg").read_bytes() == kept.read_bytes(), f"{kept} is not what trace {name} --svg draws")
-        expect(f"({kept.relative_to(ROOT)})" in (ROOT / "README.md").read_text(encoding="utf-8"), f"README.md does not show {kept}")
+    shown = (ROOT / "README.md").read_text(encoding="utf-8")
+    for panel, names, kept in (
+        (GRAIN_DRYER, ["X3"], "strip_x3"),
+        (GRAIN_DRYER, ["HATCH_CLOSED"], "path_hatch_closed"),
+        (QUICKSTART, [], "map_quickstart"),
+    ):
+        kept = f"tests/golden/pictures/{kept}.svg"
+        command.picture(command.job(panel, panel / "readings.csv"), *names)
+        drawn = (command.work / "picture.svg").read_bytes()
+        expect(drawn == (ROOT / kept).read_bytes(), f"{kept} is not what trace {names} --svg draws")
+        expect(f"({kept})" in shown, f"README.md does not show {kept}")
 
 
 def main():
