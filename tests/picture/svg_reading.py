@@ -43,6 +43,7 @@ HOSTILE = [
     "e\u0301a\u0330 combining",
     "T" * 4000,
     "</svg><svg onload='x()'>",
+    "bell \x07 escape \x1b[31m delete \x7f",
 ]
 
 
@@ -91,7 +92,8 @@ def said(group):
 
 
 def as_shown(text):
-    """Marks of direction are named."""
+    """Marks of direction are named; what XML lacks is replaced."""
+    text = re.sub("[\x00-\x08\x0b\x0c\x0e-\x1f]", "\ufffd", text)
     return re.sub("[\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069]", lambda mark: f"[U+{ord(mark.group()):04X}]", text)
 
 
