@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <memory>
+#include <optional>
 
 #include "channel_names.hpp"
 #include "diagnosing.hpp"
@@ -7,9 +8,13 @@
 #include "options.hpp"
 #include "output.hpp"
 #include "panel.hpp"
+#include "ringtrue/base/nearest_names.hpp"
+#include "ringtrue/graph/rows.hpp"
 #include "ringtrue/graph/trace.hpp"
 #include "ringtrue/job/job.hpp"
 #include "ringtrue/picture/path_picture.hpp"
+#include "ringtrue/picture/readings_map.hpp"
+#include "ringtrue/picture/strip_picture.hpp"
 #include "ringtrue/report/trace_report.hpp"
 #include "ringtrue/write/whole_file.hpp"
 #include "verbs.hpp"
@@ -19,14 +24,14 @@ namespace ringtrue::cli {
 namespace {
 
 struct TraceOptions : CommonOptions {
-  std::vector<std::string> channels;
-  std::string picture;
+  std::vector<std::string> names;
+  std::string svg;
   bool force = false;
 };
 
 /// The panel; with what its readings say if a picture is to show it and a job holds them.
 Result<std::unique_ptr<Diagnosed>> panel_to_trace(const TraceOptions& options) {
-  if (!options.picture.empty() && is_job_name(options.netlist)) {
+  if (!options.svg.empty() && is_job_name(options.netlist)) {
     DiagnosingOptions diagnosing;
     static_cast<CommonOptions&>(diagnosing) = options;
     return diagnose_readings(diagnosing);
@@ -37,21 +42,70 @@ Result<std::unique_ptr<Diagnosed>> panel_to_trace(const TraceOptions& options) {
   return std::make_unique<Diagnosed>(std::move(*panel), Settings{});
 }
 
-Result<void> write_picture(const TraceOptions& options, const Diagnosed& panel,
-                           const std::vector<ChannelTrace>& traces) {
-  if (traces.size() != 1)
-    return fail({ErrorCode::bad_call,
-                 "a picture shows one channel",
-                 {options.picture, 0, "", ""},
-                 std::to_string(traces.size()) + " channels",
-                 "the point, address or tag of one",
-                 {}});
+/// What the names stand for: channels, or the strip that a picture is to show with the channels over it.
+struct Traced {
+  std::vector<ChannelTrace> traces;
+  std::optional<TerminalStrip> strip;
+};
+
+Result<Traced> strip_to_trace(const ConductionGraph& graph, const std::string& name,
+                              const Error& no_channel) {
+  auto strip = find_strip(name, graph.netlist());
+  if (!strip) {
+    NearestNames nearest(name);
+    for (const Error& error : {no_channel, strip.error().front()})
+      for (const std::string& near : error.nearest) nearest.offer(near);
+    return fail({ErrorCode::unknown_object,
+                 "the drawing has no such channel or terminal strip",
+                 {},
+                 name,
+                 "a channel's point, address or tag, or the name of a strip",
+                 nearest.take()});
+  }
+  Traced made{trace_channels(graph), std::move(*strip)};
+  const PointTable& points = graph.netlist().points;
+  const auto leads_over = [&](const TracedPath& path) {
+    return std::any_of(path.points.begin(), path.points.end(), [&](PointId point) {
+      return points.has_sides(points.place(point)) && part_name(graph, point) == made.strip->name;
+    });
+  };
+  std::erase_if(made.traces, [&](const ChannelTrace& trace) {
+    return !leads_over(trace.signal) && !leads_over(trace.return_path) && !leads_over(trace.common);
+  });
+  return made;
+}
+
+Result<Traced> what_to_trace(const ConductionGraph& graph, const TraceOptions& options) {
+  if (options.names.empty()) return Traced{trace_channels(graph), std::nullopt};
+  const auto channels = chosen_channels(graph.netlist(), options.names);
+  if (!channels && !options.svg.empty() && options.names.size() == 1)
+    return strip_to_trace(graph, options.names.front(), channels.error().front());
+  if (!channels) return tl::unexpected(channels.error());
+  Traced made;
+  for (const std::size_t channel : *channels) made.traces.push_back(trace_channel(graph, channel));
+  return made;
+}
+
+Result<std::string> picture_of(const TraceOptions& options, const Diagnosed& panel, const Traced& traced) {
   const Findings* findings = is_job_name(options.netlist) ? &panel.findings : nullptr;
-  const std::string picture = path_picture({panel.graph, traces.front(), findings});
-  return write::write_whole(options.picture, {}, options.force ? Existing::replace : Existing::refuse,
+  if (options.names.empty()) return readings_maps({panel.graph, findings}).front();
+  if (traced.strip) return strip_pictures({panel.graph, *traced.strip, findings}).front();
+  if (traced.traces.size() == 1) return path_picture({panel.graph, traced.traces.front(), findings});
+  return fail({ErrorCode::bad_call,
+               "a picture shows one channel, one strip or the whole panel",
+               {options.svg, 0, "", ""},
+               std::to_string(traced.traces.size()) + " channels",
+               "the name of one, or none",
+               {}});
+}
+
+Result<void> write_picture(const TraceOptions& options, const Diagnosed& panel, const Traced& traced) {
+  const auto picture = picture_of(options, panel, traced);
+  if (!picture) return tl::unexpected(picture.error());
+  return write::write_whole(options.svg, {}, options.force ? Existing::replace : Existing::refuse,
                             [&](const std::filesystem::path& made) {
                               write::OutputFile file(made);
-                              file.put(picture);
+                              file.put(*picture);
                               return file.finish();
                             });
 }
@@ -60,18 +114,16 @@ ExitStatus run_trace(const TraceOptions& options) {
   const auto made = panel_to_trace(options);
   if (!made) return refuse(made.error());
   const ConductionGraph& graph = (*made)->graph;
-  const auto channels = chosen_channels(graph.netlist(), options.channels);
-  if (!channels) return refuse(channels.error());
-  if (graph.netlist().channels.empty()) say("the netlist lists no channels, so there is nothing to trace");
-
-  std::vector<ChannelTrace> traces;
-  for (const std::size_t channel : *channels) traces.push_back(trace_channel(graph, channel));
-  if (options.channels.empty()) traces = trace_channels(graph);
-  if (!options.picture.empty())
-    if (const auto written = write_picture(options, **made, traces); !written) return refuse(written.error());
-  const bool is_good =
-      std::all_of(traces.begin(), traces.end(), [](const ChannelTrace& t) { return t.is_complete(); });
-  return write_result(options.json ? trace_json(graph, traces) : trace_text(graph, traces),
+  const auto traced = what_to_trace(graph, options);
+  if (!traced) return refuse(traced.error());
+  if (graph.netlist().channels.empty() && options.svg.empty())
+    say("the netlist lists no channels, so there is nothing to trace");
+  if (!options.svg.empty())
+    if (const auto written = write_picture(options, **made, *traced); !written)
+      return refuse(written.error());
+  const bool is_good = std::all_of(traced->traces.begin(), traced->traces.end(),
+                                   [](const ChannelTrace& t) { return t.is_complete(); });
+  return write_result(options.json ? trace_json(graph, traced->traces) : trace_text(graph, traced->traces),
                       is_good ? ExitStatus::good : ExitStatus::findings);
 }
 
@@ -81,18 +133,20 @@ Run declare_trace(CLI::App& command) {
   const auto options = std::make_shared<TraceOptions>();
   add_common_options(command, *options);
   command
-      .add_option("CHANNEL", options->channels,
-                  "Point, address or tag of a channel; all channels if none is named")
+      .add_option("CHANNEL", options->names,
+                  "Point, address or tag of a channel; all channels if none is named. With --svg\n"
+                  "also a terminal strip, as X3, or a point on one: then the channels over it")
       ->type_name("");
-  CLI::Option* const picture =
+  CLI::Option* const svg =
       command
-          .add_option("--picture", options->picture,
-                      "Draw the path of one channel as an SVG file; with a job, also what its\n"
+          .add_option("--svg", options->svg,
+                      "Draw a picture as an SVG file: the path of the channel, the landings of the\n"
+                      "strip, or without a name the map of the panel; with a job, also what its\n"
                       "readings prove and find")
           ->option_text("FILE");
   command.add_flag("--force", options->force, "Replace what stands at FILE")
-      ->needs(picture)
-      ->option_text("(with --picture)");
+      ->needs(svg)
+      ->option_text("(with --svg)");
   return [options] { return run_trace(*options); };
 }
 

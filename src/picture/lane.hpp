@@ -2,18 +2,10 @@
 #include <vector>
 
 #include "marks.hpp"
+#include "page.hpp"
 #include "ringtrue/report/path_words.hpp"
-#include "svg.hpp"
-#include "text_fit.hpp"
 
 namespace ringtrue::picture {
-
-/// A line of text above or below the strip, centred.
-struct Line {
-  std::string text;
-  Weight weight = Weight::regular;
-};
-using Lines = std::vector<Line>;
 
 /// What stands at a point, an element or the gap.
 struct Label {
@@ -40,10 +32,7 @@ struct Lane {
   std::vector<std::string> notes;  ///< below the strip: where it stops, what lies beyond
 };
 
-/// Fonts and spaces of the strip, in px.
-inline constexpr int k_font = 13;
-inline constexpr int k_line = 17;      ///< from one line of text to the next
-inline constexpr int k_text_gap = 12;  ///< between texts side by side, at least
+inline constexpr int k_text_gap = 12;  ///< px between texts side by side, at least
 
 /// The lane of a path, its labels wrapped to `cell` px. The path must be stated.
 [[nodiscard]] Lane lane_of(PathRole role, const TracedPath& path, const ConductionGraph& graph,

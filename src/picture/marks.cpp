@@ -21,6 +21,8 @@ std::string_view word(Mark mark) {
   switch (mark) {
     case Mark::none:
       return "";
+    case Mark::absent:
+      return "absent";
     case Mark::unproven:
       return "unproven";
     case Mark::proven:
@@ -31,6 +33,11 @@ std::string_view word(Mark mark) {
       return "faulty";
   }
   return {};
+}
+
+std::size_t severity(Mark mark) {
+  return static_cast<std::size_t>(std::find(k_worst_first.begin(), k_worst_first.end(), mark) -
+                                  k_worst_first.begin());
 }
 
 std::string Marked::text() const {
@@ -83,7 +90,7 @@ void Marks::blame_points(std::size_t cluster, const Fault& fault) {
     add(fault.p, spaced(ringtrue::word(fault.kind)) + " to " + points.name(fault.q));
     add(fault.q, spaced(ringtrue::word(fault.kind)) + " to " + points.name(fault.p));
   }
-  if (fault.kind == FaultKind::miswire || fault.kind == FaultKind::shift)
+  if (fault.kind == FaultKind::miswire || fault.kind == FaultKind::swap || fault.kind == FaultKind::shift)
     for (const LandedEnd& moved : landed_ends(fault, graph_))
       add(moved.at, element_noun(moved.conductor, graph_) + " lands here");
 }
@@ -94,6 +101,12 @@ Marked Marks::of(ElementId element) const {
   if (findings_->proven[index(element)] != 0) return {Mark::proven, "", ""};
   if (const auto at = suspect_.find(element); at != suspect_.end()) return at->second.marked(Mark::suspect);
   return {Mark::unproven, "", ""};
+}
+
+Marked Marks::in_the_shop(ElementId element) const {
+  const Marked marked = of(element);
+  const bool is_absent = marked.mark == Mark::unproven && is_absent_field(element, graph_);
+  return is_absent ? Marked{Mark::absent, "", ""} : marked;
 }
 
 Marked Marks::of(PointId point) const {

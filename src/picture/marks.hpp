@@ -1,4 +1,5 @@
 #pragma once
+#include <array>
 #include <map>
 #include <set>
 #include <string>
@@ -9,9 +10,16 @@
 
 namespace ringtrue::picture {
 
-/// What is known of an element, from least to most telling.
-enum class Mark : std::uint8_t { none, unproven, proven, suspect, faulty };
+/// What is known of an element or point. `absent`: it is of a field device that isn't there in the shop.
+enum class Mark : std::uint8_t { none, absent, unproven, proven, suspect, faulty };
 [[nodiscard]] std::string_view word(Mark mark);  ///< empty for `none`
+
+using MarkCounts = std::array<std::size_t, static_cast<std::size_t>(Mark::faulty) + 1>;
+/// All marks, worst first.
+inline constexpr std::array k_worst_first{Mark::faulty, Mark::suspect, Mark::unproven,
+                                          Mark::proven, Mark::absent,  Mark::none};
+/// 0 for the worst.
+[[nodiscard]] std::size_t severity(Mark mark);
 
 /// A mark and the reasons behind it.
 struct Marked {
@@ -28,6 +36,8 @@ class Marks {
   Marks(const ConductionGraph& graph, const Findings* findings);
 
   [[nodiscard]] Marked of(ElementId element) const;
+  /// The same, but `absent` where it is unproven and of a field device or its cable.
+  [[nodiscard]] Marked in_the_shop(ElementId element) const;
   /// Faulty where a likeliest diagnosis lands a conductor or joins two points, else nothing.
   [[nodiscard]] Marked of(PointId point) const;
 

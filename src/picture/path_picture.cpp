@@ -1,10 +1,9 @@
-// The height is known only at the end: the body is drawn first, then the frame around it.
 #include "ringtrue/picture/path_picture.hpp"
 
 #include <algorithm>
 
+#include "lane_rows.hpp"
 #include "ringtrue/report/words.hpp"
-#include "strip.hpp"
 
 namespace ringtrue {
 
@@ -12,10 +11,8 @@ namespace picture {
 
 namespace {
 
-constexpr int k_margin = 14;
 constexpr int k_least_cell = 128;
 constexpr int k_most_cell = 160;
-constexpr int k_heading_font = 19;
 
 /// As many columns as the longest path needs and the width holds. Labels of the first and last point reach
 /// half a cell out.
@@ -31,9 +28,9 @@ class Picture {
  public:
   explicit Picture(const PathPicture& what)
       : what_(what),
-        width_(std::max(what.width, k_least_picture_width)),
+        page_(std::max(what.width, k_least_picture_width)),
         marks_(what.graph, what.findings),
-        columns_(columns_for(longest(), width_)) {}
+        columns_(columns_for(longest(), page_.width())) {}
 
   [[nodiscard]] std::string draw();
 
@@ -42,16 +39,12 @@ class Picture {
   [[nodiscard]] std::string title() const;
   [[nodiscard]] std::string state() const;
   void heading();
-  void draw_lane(const Lane& lane);
-  void paragraph(std::string_view words, int font, Weight weight);
-  [[nodiscard]] std::string framed(std::string_view description);
+  void add_lane(const Lane& lane);
 
   const PathPicture& what_;
-  int width_;
+  Page page_;
   Marks marks_;
   Columns columns_;
-  Svg body_;
-  int y_ = k_margin;  ///< down to where it is drawn
 };
 
 std::vector<std::pair<PathRole, const TracedPath*>> stated_paths(const ChannelTrace& trace) {
@@ -93,50 +86,21 @@ std::string Picture::state() const {
   return text;
 }
 
-void Picture::paragraph(std::string_view words, int font, Weight weight) {
-  for (std::string& line : wrapped(words, width_ - 2 * k_margin, font, weight)) {
-    y_ += font + 4;
-    draw_text(body_, k_margin, y_, {std::move(line), weight}, font, "start");
-  }
-}
-
 void Picture::heading() {
   const Netlist& netlist = what_.graph.netlist();
-  paragraph(title(), k_heading_font, Weight::bold);
-  paragraph(readable(netlist.channels[what_.trace.channel].text), k_font + 2, Weight::regular);
-  paragraph(readable(panel_label(netlist.panel)) + ". " + state() + ".", k_font, Weight::regular);
+  page_.paragraph(title(), k_heading_font, Weight::bold);
+  page_.paragraph(readable(netlist.channels[what_.trace.channel].text), k_font + 2, Weight::regular);
+  page_.paragraph(readable(panel_label(netlist.panel)) + ". " + state() + ".", k_font, Weight::regular);
   for (const std::string& shared : shared_net_words(what_.trace, what_.graph))
-    paragraph(readable(shared) + ".", k_font, Weight::bold);
+    page_.paragraph(readable(shared) + ".", k_font, Weight::bold);
 }
 
-void Picture::draw_lane(const Lane& lane) {
-  y_ += k_margin;
-  body_.leaf("line", {{"x1", k_margin},
-                      {"y1", y_},
-                      {"x2", width_ - k_margin},
-                      {"y2", y_},
-                      {"stroke", "currentColor"},
-                      {"stroke-width", 1}});
-  y_ += 4;
-  paragraph(std::string(word(lane.role)), k_font + 3, Weight::bold);
-  paragraph(lane.verdict, k_font, Weight::regular);
-  y_ = draw_strip(body_, lane, columns_, what_.graph, y_);
-  for (const std::string& note : lane.notes) paragraph(note, k_font, Weight::regular);
-}
-
-std::string Picture::framed(std::string_view description) {
-  Svg frame;
-  const int height = y_ + k_margin;
-  frame.open("svg", {{"xmlns", "http://www.w3.org/2000/svg"},
-                     {"version", "1.1"},
-                     {"width", width_},
-                     {"height", height},
-                     {"viewBox", "0 0 " + std::to_string(width_) + ' ' + std::to_string(height)},
-                     {"role", "img"},
-                     {"font-family", "sans-serif"},
-                     {"fill", "currentColor"}});
-  frame.text_leaf("title", title()).text_leaf("desc", description).put(body_.take()).close();
-  return frame.take() + '\n';
+void Picture::add_lane(const Lane& lane) {
+  page_.rule();
+  page_.paragraph(std::string(word(lane.role)), k_font + 3, Weight::bold);
+  page_.paragraph(lane.verdict, k_font, Weight::regular);
+  page_.y = draw_lane(page_.body(), lane, columns_, what_.graph, page_.y);
+  for (const std::string& note : lane.notes) page_.paragraph(note, k_font, Weight::regular);
 }
 
 std::string Picture::draw() {
@@ -145,9 +109,9 @@ std::string Picture::draw() {
   for (const auto& [role, path] : stated_paths(what_.trace)) {
     const Lane lane = lane_of(role, *path, what_.graph, marks_, columns_.cell);
     description += ' ' + spoken(lane);
-    draw_lane(lane);
+    add_lane(lane);
   }
-  return framed(description);
+  return page_.framed(title(), description);
 }
 
 }  // namespace

@@ -16,6 +16,26 @@ std::string zigzag(int from, int to, int y) {
   return text + ' ' + path_data("L", to, y);
 }
 
+std::string upright_zigzag(int from, int to, int x) {
+  constexpr int step = 5;
+  std::string text = path_data("M", x, from);
+  int y = from, side = 1;
+  for (; to - y >= 2 * step; y += step, side = -side) text += ' ' + path_data("L", x + 4 * side, y + step);
+  return text + ' ' + path_data("L", x, to);
+}
+
+/// As thick and as broken as the mark has it.
+void draw_in_manner(Svg& svg, std::string_view path, Mark mark) {
+  if (mark == Mark::proven)
+    svg.path(path, {{"stroke-width", 4}});
+  else if (mark == Mark::unproven)
+    svg.path(path, {{"stroke-dasharray", "7 5"}});
+  else if (mark == Mark::suspect)
+    svg.path(path, {{"stroke-dasharray", "2 4"}});
+  else
+    svg.path(path);
+}
+
 class Symbol {
  public:
   Symbol(Svg& svg, Stretch along, Mark mark)
@@ -119,17 +139,7 @@ class Symbol {
   void line(int from, int to) {
     in_manner(mark_ == Mark::faulty ? zigzag(from, to, y_) : path_data("M", from, y_, "H", to));
   }
-  /// As thick and as broken as the mark has it.
-  void in_manner(std::string_view path) {
-    if (mark_ == Mark::proven)
-      svg_.path(path, {{"stroke-width", 4}});
-    else if (mark_ == Mark::unproven)
-      svg_.path(path, {{"stroke-dasharray", "7 5"}});
-    else if (mark_ == Mark::suspect)
-      svg_.path(path, {{"stroke-dasharray", "2 4"}});
-    else
-      svg_.path(path);
-  }
+  void in_manner(std::string_view path) { draw_in_manner(svg_, path, mark_); }
 
   Svg& svg_;
   Stretch along_;
@@ -137,9 +147,9 @@ class Symbol {
   Mark mark_;
 };
 
-void draw_conductor(Symbol symbol, ConductorKind kind, bool is_on) {
-  if (!is_on) return symbol.broken_line();
-  switch (kind) {
+void draw_conductor(Symbol symbol, const Conductor& conductor) {
+  if (conductor.is_spare()) return symbol.broken_line();
+  switch (conductor.kind) {
     case ConductorKind::wire:
       return symbol.through();
     case ConductorKind::core:
@@ -186,7 +196,7 @@ void draw_element(Svg& svg, Stretch along, ElementId element, const ConductionGr
   Symbol symbol(svg, along, mark);
   switch (origin.from) {
     case ElementOrigin::From::conductor:
-      draw_conductor(symbol, netlist.conductors[origin.row].kind, is_on);
+      draw_conductor(symbol, netlist.conductors[origin.row]);
       break;
     case ElementOrigin::From::part:
       draw_part(symbol, netlist.parts[origin.row].kind, is_on);
@@ -211,10 +221,29 @@ void draw_gap(Svg& svg, Stretch along) {
   svg.close();
 }
 
+void draw_run(Svg& svg, Stretch along, Mark mark) {
+  svg.open("g", {{"fill", "none"}, {"stroke", "currentColor"}, {"stroke-width", 2}});
+  draw_in_manner(svg,
+                 mark == Mark::faulty ? zigzag(along.from, along.to, along.y)
+                                      : path_data("M", along.from, along.y, "H", along.to),
+                 mark);
+  svg.close();
+}
+
+void draw_upright(Svg& svg, int x, int from, int to, Mark mark) {
+  svg.open("g", {{"fill", "none"}, {"stroke", "currentColor"}, {"stroke-width", 2}});
+  draw_in_manner(svg, mark == Mark::faulty ? upright_zigzag(from, to, x) : path_data("M", x, from, "V", to),
+                 mark);
+  svg.close();
+}
+
 void draw_sign(Svg& svg, int x, int y, Mark mark) {
   const Attributes stroke{{"fill", "none"}, {"stroke", "currentColor"}, {"stroke-width", 2}};
   switch (mark) {
     case Mark::none:
+      break;
+    case Mark::absent:
+      svg.path(path_data("M", x - 5, y, "h", 10), stroke);
       break;
     case Mark::unproven:
       svg.leaf("circle", {{"cx", x},

@@ -20,6 +20,10 @@ void draw_element(Svg& svg, Stretch along, ElementId element, const ConductionGr
 /// Where nothing leads on: two torn ends, with nothing between them.
 void draw_gap(Svg& svg, Stretch along);
 
+/// A line in the mark's manner, with no symbol in it; the second one from above downwards.
+void draw_run(Svg& svg, Stretch along, Mark mark);
+void draw_upright(Svg& svg, int x, int from, int to, Mark mark);
+
 /// A small sign that stands before the mark's word: a tick, a ring, a question mark, a cross.
 void draw_sign(Svg& svg, int x, int y, Mark mark);
 

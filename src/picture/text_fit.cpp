@@ -36,6 +36,19 @@ Character character_at(std::string_view text, std::size_t at) {
 
 bool is_in_xml(char32_t c) { return c >= 0x20 && c != k_no_character && c != 0xFFFE && c != 0xFFFF; }
 
+/// Turns the direction of the text behind it.
+bool is_of_direction(char32_t c) {
+  return c == 0x061C || c == 0x200E || c == 0x200F || (c >= 0x202A && c <= 0x202E) ||
+         (c >= 0x2066 && c <= 0x2069);
+}
+
+std::string named(char32_t c) {
+  constexpr std::string_view k_digits = "0123456789ABCDEF";
+  std::string text = "[U+";
+  for (const unsigned shift : {12u, 8u, 4u, 0u}) text += k_digits[(c >> shift) & 15u];
+  return text + "]";
+}
+
 bool is_any_of(char32_t c, std::string_view set) {
   return c < 0x80 && set.find(static_cast<char>(c)) != std::string_view::npos;
 }
@@ -67,6 +80,8 @@ std::string readable(std::string_view text) {
     const Character c = character_at(text, at);
     if (c.value == '\t' || c.value == '\n' || c.value == '\r')
       clean += ' ';
+    else if (is_of_direction(c.value))
+      clean += named(c.value);
     else
       clean += is_in_xml(c.value) ? text.substr(at, c.bytes) : k_replacement;
     at += c.bytes;
@@ -106,6 +121,23 @@ std::vector<std::string> wrapped(std::string_view text, int width, int font_px, 
     while (!line.empty() && line.back() == ' ') line.remove_suffix(1);
     if (!line.empty()) lines.emplace_back(line);
   }
+  return lines;
+}
+
+std::vector<std::string> fitted(std::string_view text, int width, int font_px, Weight weight,
+                                std::size_t most) {
+  constexpr std::string_view k_ellipsis = "\xE2\x80\xA6";
+  // No character is narrower than a third of the font's size: of a long text no more is looked at.
+  const std::size_t enough = 4 * most * static_cast<std::size_t>(3 * width / font_px + 2);
+  std::vector<std::string> lines = wrapped(text.substr(0, enough), width, font_px, weight);
+  if (lines.size() <= most && text.size() <= enough) return lines;
+  lines.resize(most);
+  std::string& last = lines.back();
+  while (!last.empty() && greatest_width(last + std::string(k_ellipsis), font_px, weight) > width) {
+    while (last.size() > 1 && (static_cast<unsigned char>(last.back()) & 0xC0) == 0x80) last.pop_back();
+    last.pop_back();
+  }
+  last += k_ellipsis;
   return lines;
 }
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 
+#include "record/pictures.hpp"
 #include "record/sheets.hpp"
 
 namespace ringtrue {
@@ -111,6 +112,7 @@ Record make_record(const RecordSource& source) {
   made.sheets.push_back(record::instruments_sheet(source));
   made.sheets.push_back(record::people_sheet(source));
   made.sheets.push_back(std::move(certificate));
+  made.pictures = record::pictures_of(source);
   return made;
 }
 

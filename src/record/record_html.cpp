@@ -2,6 +2,7 @@
 #include <span>
 
 #include "record/html_text.hpp"
+#include "record/pictures.hpp"
 #include "ringtrue/record/record.hpp"
 
 namespace ringtrue {
@@ -38,6 +39,9 @@ table.signatures td { height: 1.1cm; }
 .small { font-size: 8pt; color: #333; }
 .ready { border: 3px solid #000; padding: .4rem .6rem; margin: .5rem 0; break-inside: avoid; }
 .ready p { font-size: 13pt; font-weight: bold; }
+figure { margin: 1.4rem 0 0; break-inside: avoid; }
+figcaption { font-size: 12pt; font-weight: bold; overflow-wrap: anywhere; }
+figure svg { display: block; max-width: 100%; height: auto; max-height: 174mm; }
 ul { margin: .2rem 0; padding-left: 1.2rem; }
 .cautions { columns: 2; break-inside: avoid; }
 @media print { body { margin: 0; font-size: 8.5pt; } .small { font-size: 7pt; } }
@@ -113,7 +117,7 @@ class Html {
         element("h2", "Cautions") + "\n<div class=\"cautions\">\n" + list_of(record_.cautions) + "</div>\n";
     signatures();
     for (const RecordSheet& sheet : std::span(record_.sheets).subspan(1)) list(sheet);
-    out_ += "</body>\n</html>\n";
+    out_ += record::figures_html(record_.pictures) + "</body>\n</html>\n";
     return std::move(out_);
   }
 

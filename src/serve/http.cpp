@@ -1,5 +1,6 @@
 #include "serve/http.hpp"
 
+#include <algorithm>
 #include <array>
 #include <cstdio>
 
@@ -65,6 +66,15 @@ std::string as_pattern(std::string_view text) {
     pattern += c;
   }
   return pattern;
+}
+
+std::size_t number_in(const std::string& text, std::size_t usual, std::size_t most) {
+  std::size_t number = 0;
+  for (const char c : text) {
+    if (c < '0' || c > '9' || number > most) return usual;
+    number = number * 10 + static_cast<std::size_t>(c - '0');
+  }
+  return text.empty() ? usual : std::min(number, most);
 }
 
 }  // namespace ringtrue::serve

@@ -21,6 +21,9 @@ void ignore_ranges(const httplib::Request& request);
 /// `Sun, 06 Nov 1994 08:49:37 GMT`; source: RFC 9110, 5.6.7.
 [[nodiscard]] std::string http_date(std::time_t time);
 
+/// A number in a query; `usual` where it is empty or none, `most` where it is more.
+[[nodiscard]] std::size_t number_in(const std::string& text, std::size_t usual, std::size_t most);
+
 /// A pattern that matches `text` alone.
 [[nodiscard]] std::string as_pattern(std::string_view text);
 

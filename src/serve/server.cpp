@@ -9,9 +9,7 @@
 #include <optional>
 #include <utility>
 
-#include "ringtrue/graph/trace.hpp"
 #include "ringtrue/live/search.hpp"
-#include "ringtrue/picture/path_picture.hpp"
 #include "ringtrue/serve/serve.hpp"
 #include "serve/addresses.hpp"
 #include "serve/assets.hpp"
@@ -19,6 +17,7 @@
 #include "serve/guard.hpp"
 #include "serve/http.hpp"
 #include "serve/json.hpp"
+#include "serve/pictures.hpp"
 #include "serve/state.hpp"
 #include "serve/tests.hpp"
 #include "serve/workers.hpp"
@@ -31,6 +30,7 @@ using namespace std::chrono_literals;
 using httplib::Request;
 using httplib::Response;
 using serve::Answer;
+using serve::number_in;
 using serve::refusal;
 using serve::send;
 
@@ -44,21 +44,11 @@ constexpr int k_idle_seconds = 2;
 constexpr auto k_keep_alive = 5s;
 /// A tablet that comes back sends in a row what waited there.
 constexpr double k_requests_per_second = 200, k_requests_at_once = 600;
-constexpr std::size_t k_usual_width = 960, k_most_width = 4000;  // px of a picture
 constexpr std::size_t k_most_matches = 20, k_usual_journal = 50, k_most_journal = 1000;
 
 constexpr const char* k_security_policy =
     "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; "
     "base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
-
-std::size_t number_in(const std::string& text, std::size_t usual, std::size_t most) {
-  std::size_t number = 0;
-  for (const char c : text) {
-    if (c < '0' || c > '9' || number > most) return usual;
-    number = number * 10 + static_cast<std::size_t>(c - '0');
-  }
-  return text.empty() ? usual : std::min(number, most);
-}
 
 Answer found(const std::vector<Match>& matches) {
   serve::Json all = serve::Json::array();
@@ -71,9 +61,9 @@ Answer found(const std::vector<Match>& matches) {
   return {200, serve::text_of({{"matches", std::move(all)}})};
 }
 
-Answer answer_of(const Result<std::string>& body, std::string_view type = "application/json") {
+Answer answer_of(const Result<std::string>& body) {
   if (!body) return refusal(body.error());
-  return {200, *body, type};
+  return {200, *body};
 }
 
 }  // namespace
@@ -198,7 +188,10 @@ class BenchServer::Impl {
       return answer_of(
           watch_.with_live([this](LiveJob& live) -> Result<std::string> { return tests_.text(live); }));
     });
-    get("/path", [this](const Request& request) { return path(request); });
+    picture("/path", serve::path_svg);
+    picture("/strip", serve::strip_svg);
+    picture("/map", serve::map_svg);
+    picture("/strips", [](const LiveJob& live, const Request&) { return serve::strips_text(live); });
     get(
         "/readings", [this](const Request& request) { return journal(request); },
         [this](const Request& request) { return entries_.reading(request.body); });
@@ -214,18 +207,13 @@ class BenchServer::Impl {
                   [this](const Request&, Response& response) { response.set_redirect(prefix() + "/", 308); });
   }
 
-  Answer path(const Request& request) {
-    const std::string channel = request.get_param_value("channel");
-    const std::size_t width = number_in(request.get_param_value("width"), k_usual_width, k_most_width);
-    return answer_of(watch_.with_live([&](const LiveJob& live) -> Result<std::string> {
-      const ConductionGraph& graph = live.drawing()->graph;
-      const auto channels = find_channels(graph.netlist(), channel);
-      if (!channels) return tl::unexpected(channels.error());
-      const ChannelTrace trace = trace_channel(graph, channels->front());
-      return path_picture(
-          {graph, trace, &live.state().findings(), std::max(k_least_picture_width, static_cast<int>(width))});
-    }),
-                     "image/svg+xml");
+  /// `draw` makes an answer of the live job and the request.
+  void picture(const std::string& path, std::function<Answer(const LiveJob&, const Request&)> draw) {
+    get(path, [this, draw = std::move(draw)](const Request& request) {
+      const auto answer =
+          watch_.with_live([&](const LiveJob& live) -> Result<Answer> { return draw(live, request); });
+      return answer ? *answer : refusal(answer.error());
+    });
   }
 
   Answer journal(const Request& request) {

@@ -78,11 +78,32 @@ function faults() {
   return found;
 }
 
+/** Texts of pictures that reach into each other or out of their picture, as the browser sets them. */
+function coveredTexts() {
+  const found = [];
+  for (const picture of [...document.querySelectorAll('.picture svg')].filter((each) => each.checkVisibility())) {
+    const frame = picture.getBoundingClientRect();
+    const boxes = [...picture.querySelectorAll('text')].map((text) => [text.getBoundingClientRect(), text.textContent]);
+    boxes.sort(([a], [b]) => a.left - b.left);
+    for (const [index, [a, words]] of boxes.entries()) {
+      if (a.left < frame.left || a.right > frame.right || a.top < frame.top || a.bottom > frame.bottom)
+        found.push(`${words} leaves the picture`);
+      for (const [b, others] of boxes.slice(index + 1)) {
+        if (b.left >= a.right) break;
+        // Boxes of neighbouring lines share their line gap.
+        if (b.top + 3 < a.bottom && a.top + 3 < b.bottom) found.push(`${words} and ${others}`);
+      }
+    }
+  }
+  return found;
+}
+
 async function check(page, view) {
   await page.waitForTimeout(150);
   if (process.env.SCREENSHOTS)
     await page.screenshot({ path: join(process.env.SCREENSHOTS, `${page.label}-${view}.png`) });
   assert.deepEqual(await page.evaluate(faults), [], view);
+  assert.deepEqual(await page.evaluate(coveredTexts), [], view);
   await page.evaluate(axe);
   const { violations } = await page.evaluate((wanted) => window.axe.run(document, { runOnly: wanted }), tags);
   assert.deepEqual(
@@ -105,6 +126,12 @@ async function walk(page, see) {
   await page.getByRole('button', { name: 'Path of A1:0.7' }).click();
   await page.locator('#path svg').waitFor();
   await see('path');
+  await page.getByRole('button', { name: 'Map of the panel' }).click();
+  await page.locator('#map > .picture svg').waitFor();
+  await see('map');
+  await page.getByRole('button', { name: 'Strip X5' }).click();
+  await page.locator('#strip svg').waitFor();
+  await see('strip');
   await page.locator('nav [data-view=journal]').click();
   await page.locator('#journal del').waitFor();
   await see('journal');
@@ -220,6 +247,47 @@ test('a hostile tag stays text', async () => {
   await page.locator('#search li').filter({ hasText: hostile }).waitFor();
   assert.equal(await page.locator('img').count(), 0);
   assert.equal(await page.evaluate(() => window.hit), undefined);
+  assert.deepEqual(page.wrong, []);
+  await page.context().close();
+});
+
+/** The mark of the cell, and of the landing, that the pictures have for it. */
+const markOf = (page, picture, title) =>
+  page.evaluate(
+    ([box, wanted]) =>
+      [...document.querySelectorAll(`${box} title`)]
+        .filter((each) => each.textContent.startsWith(wanted))
+        .map((each) => each.parentElement.getAttribute('class')),
+    [picture, title],
+  );
+
+test('the map and a strip show what is read, as it is read', async () => {
+  const page = await openPage(browser, server.url, { size: 'tablet' });
+  await page.locator('nav [data-view=channels]').click();
+  await page.getByRole('button', { name: 'Map of the panel' }).press('Enter');
+  await page.locator('#map > .picture svg').waitFor();
+  assert.equal(await page.locator('#map > .picture svg > title').textContent(), 'Panel GD1, revision B: what the readings show');
+  assert.deepEqual(await markOf(page, '#map > .picture', 'X3:8.int,'), ['faulty']);
+  assert.deepEqual(await markOf(page, '#map > .picture', 'B8:1,'), ['absent']);
+  assert.deepEqual(await markOf(page, '#map > .picture', 'A1:0.5,'), ['unproven']);
+  await page.getByRole('button', { name: 'Strip X3' }).press('Enter');
+  await page.locator('#strip svg').waitFor();
+  assert.deepEqual(await markOf(page, '#strip', 'X3:8.int: wire 1010 '), ['faulty']);
+  assert.deepEqual(await markOf(page, '#strip', 'X3:6.int: wire 1008 '), ['unproven']);
+  const other = await openPage(browser, server.url);
+  await readOwn(other, 'A1:0.5', 'X3:6.int', 'beep');
+  await other.context().close();
+  await page.locator('#strip title', { hasText: 'X3:6.int: wire 1008 to A1:0.5, sheet 10.5, proven' }).waitFor({ state: 'attached' });
+  await page.locator('#map > .picture title', { hasText: 'A1:0.5, proven' }).waitFor({ state: 'attached' });
+  await page.keyboard.press('Tab');
+  assert.equal(await page.evaluate(() => document.activeElement.getAttribute('aria-label')), 'Picture of strip X3');
+  await page.getByRole('button', { name: 'Close the strip' }).press('Enter');
+  assert.equal(await page.locator('#strip').isVisible(), false);
+  assert.equal(await page.evaluate(() => document.activeElement.getAttribute('aria-label')), 'Strip X3');
+  await page.locator('#to-search').click();
+  await page.locator('#search-words').fill('X5:13');
+  await page.getByRole('button', { name: 'Strip X5' }).first().press('Enter');
+  await page.locator('#strip svg > title', { hasText: 'Terminal strip X5' }).waitFor({ state: 'attached' });
   assert.deepEqual(page.wrong, []);
   await page.context().close();
 });

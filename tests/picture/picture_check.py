@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""Reads the pictures that `ringtrue trace --picture` draws with Python's XML parser, and holds them against --json.
+"""Reads the pictures that `ringtrue trace --svg` draws with Python's XML parser, and holds them against --json.
 
 For each channel of the demo panels and a small one, with their readings in a job and without:
 - it is XML of SVG's own elements and presentation attributes: no style, script, link or other namespace;
@@ -11,23 +11,14 @@ The same for a made-up panel whose names are long, foreign and full of markup.
 Run: picture_check.py RINGTRUE
 """
 
-import json
-import subprocess
 import sys
 import tempfile
-from itertools import combinations
 from pathlib import Path
-from xml.etree import ElementTree
 
-ROOT = Path(__file__).resolve().parent.parent.parent
+from svg_reading import GRAIN_DRYER, QUICKSTART, ROOT, SVG, Command, check_kind, check_room, expect, texts, visible, without_blanks
+
 SMALL = ROOT / "tests" / "golden" / "inputs" / "small"
-PANELS = [ROOT / "netlists" / name for name in ("quickstart", "grain-dryer")]
-SVG = "{http://www.w3.org/2000/svg}"
-ELEMENTS = {"svg", "g", "title", "desc", "text", "path", "circle", "ellipse", "rect", "line"}
-ATTRIBUTES = set(
-    "version width height viewBox role font-family font-size font-weight text-anchor fill stroke stroke-width"
-    " stroke-dasharray class d x y x1 y1 x2 y2 cx cy r rx ry".split()
-)
+PANELS = [QUICKSTART, GRAIN_DRYER]
 MARKS = {"proven", "unproven", "suspect", "faulty"}
 NOUNS = {
     "contact-no": "contact",
@@ -35,88 +26,12 @@ NOUNS = {
     "disconnect": "disconnect terminal",
     "plug": "plug contact",
 }
-# Advance widths of U+0020 to U+007E in thousandths of the font's size, from the tables of DejaVu Sans 2.37.
-REGULAR = (
-    "318 401 460 838 636 950 780 275 390 390 500 838 318 361 318 337 636 636 636 636 636 636 636 636 636 636 337 337 838"
-    " 838 838 531 1000 684 686 698 770 632 575 775 752 295 295 656 557 863 748 787 603 787 695 635 611 732 684 989 685 611"
-    " 685 390 337 390 838 500 500 613 635 550 635 615 352 635 634 278 278 579 278 974 634 612 635 635 411 521 392 634 592"
-    " 818 592 592 525 636 337 636 838"
-)
-BOLD = (
-    "348 456 521 838 696 1002 872 306 457 457 523 838 380 415 380 365 696 696 696 696 696 696 696 696 696 696 400 400 838"
-    " 838 838 580 1000 774 762 734 830 683 683 821 837 372 372 775 637 995 837 850 733 850 770 720 682 812 774 1103 771 724"
-    " 725 457 365 457 838 500 500 675 716 593 716 678 435 716 712 343 343 665 343 1042 712 687 716 716 493 595 478 712 652"
-    " 924 645 652 582 712 365 712 838"
-)
-WIDTHS = {"normal": [int(w) for w in REGULAR.split()], "bold": [int(w) for w in BOLD.split()]}
-FOREIGN_WIDTH = 1100  # letters of Latin scripts and U+FFFD, which are all that the tests use
 
 
-def expect(condition, text):
-    if not condition:
-        raise SystemExit(f"picture_check.py: {text}")
-
-
-class Command:
-    def __init__(self, binary, work):
-        self.binary, self.work = Path(binary).resolve(), work
-
-    def run(self, *words):
-        return subprocess.run([self.binary, *words], capture_output=True, timeout=120)
-
-    def json(self, *words):
-        done = self.run(*words, "--json")
-        expect(done.returncode in (0, 1), f"{words} ends with {done.returncode}: {done.stderr.decode()}")
-        return json.loads(done.stdout)
-
-    def picture(self, netlist, channel):
-        """The picture of a channel, and what trace --json says of it in the same call."""
-        file = self.work / "picture.svg"
-        file.unlink(missing_ok=True)
-        trace = self.json("trace", netlist, channel, "--picture", file)["channels"]
-        expect(len(trace) == 1, f"{channel} is {len(trace)} channels")
-        return ElementTree.parse(file).getroot(), trace[0]
-
-
-def local(node):
-    return node.tag.removeprefix(SVG)
-
-
-def texts(node):
-    return list(node.iter(SVG + "text"))
-
-
-def check_kind(svg, where):
-    for node in svg.iter():
-        expect(node.tag.startswith(SVG) and local(node) in ELEMENTS, f"{where}: element {node.tag}")
-        strange = set(node.attrib) - ATTRIBUTES
-        expect(not strange, f"{where}: attributes {strange} on {local(node)}")
-        expect("class" not in node.attrib or node.get("class") in MARKS, f"{where}: class {node.get('class')}")
-        for paint in (node.get("fill"), node.get("stroke")):
-            expect(paint in (None, "none", "currentColor"), f"{where}: painted {paint}")
-    size = f"0 0 {svg.get('width')} {svg.get('height')}"
-    expect(svg.get("viewBox") == size and svg.get("role") == "img", f"{where}: frame {svg.attrib}")
-    expect(svg.findtext(SVG + "title") and svg.findtext(SVG + "desc"), f"{where}: no title or description")
-
-
-def box(text):
-    size, words = int(text.get("font-size")), text.text or ""
-    table = WIDTHS[text.get("font-weight")]
-    width = sum(table[ord(c) - 32] if " " <= c <= "~" else FOREIGN_WIDTH for c in words) * size / 1000
-    left = int(text.get("x")) - (width / 2 if text.get("text-anchor") == "middle" else 0)
-    base = int(text.get("y"))
-    return left, base - 0.76 * size, left + width, base + 0.24 * size
-
-
-def check_room(svg, where):
-    boxes = [(box(text), text.text) for text in texts(svg)]
-    width, height = int(svg.get("width")), int(svg.get("height"))
-    for (left, top, right, bottom), words in boxes:
-        inside = left >= 0 and top >= 0 and right <= width and bottom <= height
-        expect(inside, f"{where}: \"{words}\" is cut off: {left, top, right, bottom} of {width, height}")
-    for (a, one), (b, other) in combinations(boxes, 2):
-        apart = a[2] <= b[0] or b[2] <= a[0] or a[3] <= b[1] or b[3] <= a[1]
-        expect(apart, f"{where}: \"{one}\" and \"{other}\" overlap: {a}, {b}")
+def path_of(command, netlist, channel):
+    svg, trace = command.picture(netlist, channel)
+    expect(len(trace) == 1, f"{channel} is {len(trace)} channels")
+    return svg, trace[0]
 
 
 def walk_of(svg):
@@ -127,14 +42,6 @@ def walk_of(svg):
         if not walk or group.findtext(SVG + "title") != walk[-1].findtext(SVG + "title"):
             walk.append(group)
     return walk
-
-
-def without_blanks(text):
-    return "".join(text.split())
-
-
-def visible(group, weight=None):
-    return without_blanks("".join(t.text for t in texts(group) if weight in (None, t.get("font-weight"))))
 
 
 def check_walk(svg, trace, where):
@@ -188,13 +95,11 @@ class Verdicts:
 
 
 def check_panel(command, netlist, readings):
-    job = command.work / f"{netlist.name}.rtj"
-    made = command.run("job", "new", job, netlist, "--readings", readings)
-    expect(made.returncode == 0, made.stderr.decode())
+    job = command.job(netlist, readings)
     verdicts, seen = Verdicts(command.json("compare", job)), set()
     for channel in command.json("trace", netlist)["channels"]:
         where = f"{netlist.name}, {channel['point']}"
-        svg, trace = command.picture(job, channel["point"])
+        svg, trace = path_of(command, job, channel["point"])
         check_kind(svg, where)
         check_room(svg, where)
         for element, group in check_walk(svg, trace, where):
@@ -202,7 +107,7 @@ def check_panel(command, netlist, readings):
             seen.add(mark)
             expect(group.get("class") == mark, f"{where}: {element['name']} is {group.get('class')}, compare says {mark}")
             expect(mark in [t.text for t in texts(group)], f"{where}: {element['name']} lacks the word {mark}")
-        plain, trace = command.picture(netlist, channel["point"])
+        plain, trace = path_of(command, netlist, channel["point"])
         check_kind(plain, where)
         check_room(plain, where)
         check_walk(plain, trace, where)
@@ -237,7 +142,7 @@ def check_awkward(command):
     (folder / "channels.csv").write_text(
         f'point,type,tag,text,field\nA1:0.0,DI,"{quoted}","{AWKWARD["text"]}",{AWKWARD["strip"]}:1.ext\n', encoding="utf-8"
     )
-    svg, trace = command.picture(folder, "A1:0.0")
+    svg, trace = path_of(command, folder, "A1:0.0")
     check_kind(svg, "awkward")
     check_room(svg, "awkward")
     check_walk(svg, trace, "awkward")
@@ -249,16 +154,31 @@ def check_awkward(command):
 
 def check_calls(command):
     quickstart, file = PANELS[0], command.work / "kept.svg"
-    for words in ([], ["HOPPER_FULL", "START_AUGER"]):
-        done = command.run("trace", quickstart, *words, "--picture", file)
-        expect(done.returncode == 2 and b"a picture shows one channel" in done.stderr, f"{words}: {done.stderr}")
+    for words in (["HOPPER_FULL", "START_AUGER"],):
+        done = command.run("trace", quickstart, *words, "--svg", file)
+        expect(done.returncode == 2 and b"a picture shows one channel, one strip or the whole panel" in done.stderr, f"{words}: {done.stderr}")
         expect(not done.stdout and not file.exists(), f"{words}: something was written")
     file.write_text("mine")
-    done = command.run("trace", quickstart, "HOPPER_FULL", "--picture", file)
+    done = command.run("trace", quickstart, "HOPPER_FULL", "--svg", file)
     expect(done.returncode == 2 and file.read_text() == "mine", "what stood there is gone")
-    done = command.run("trace", quickstart, "HOPPER_FULL", "--picture", file, "--force")
+    done = command.run("trace", quickstart, "HOPPER_FULL", "--svg", file, "--force")
     expect(done.returncode in (0, 1) and file.read_text().startswith("<svg "), "--force does not replace")
     expect(not list(command.work.glob(".ringtrue-*")), "a temporary folder is left")
+
+
+def check_readme(command):
+    """The pictures of README.md are those that the command draws."""
+    shown = (ROOT / "README.md").read_text(encoding="utf-8")
+    for panel, names, kept in (
+        (GRAIN_DRYER, ["X3"], "strip_x3"),
+        (GRAIN_DRYER, ["HATCH_CLOSED"], "path_hatch_closed"),
+        (QUICKSTART, [], "map_quickstart"),
+    ):
+        kept = f"tests/golden/pictures/{kept}.svg"
+        command.picture(command.job(panel, panel / "readings.csv"), *names)
+        drawn = (command.work / "picture.svg").read_bytes()
+        expect(drawn == (ROOT / kept).read_bytes(), f"{kept} is not what trace {names} --svg draws")
+        expect(f"({kept})" in shown, f"README.md does not show {kept}")
 
 
 def main():
@@ -268,6 +188,7 @@ def main():
         expect(set().union(*seen) == MARKS, f"the panels show only {seen}")
         check_awkward(command)
         check_calls(command)
+        check_readme(command)
     print("picture_check.py: pictures are as trace and compare have it")
 
 

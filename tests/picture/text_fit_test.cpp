@@ -23,6 +23,7 @@ TEST(ReadableText, WhatXmlLacksIsReplacedOnce) {
   EXPECT_EQ(readable(std::string_view("a\0b\x1B[0m", 7)), "a\uFFFDb\uFFFD[0m");
   EXPECT_EQ(readable("\xEF\xBF\xBE"), "\uFFFD") << "U+FFFE";
   EXPECT_EQ(readable("one\ttwo\r\nthree"), "one two  three");
+  EXPECT_EQ(readable("\u202Eback\u2069"), "[U+202E]back[U+2069]") << "nothing turns the text around";
 }
 
 TEST(WrappedText, BreaksAtBlanksBeforeSigns) {
@@ -44,6 +45,27 @@ TEST(WrappedText, LosesNothingAndFits) {
         if (line.size() > 4) {
           EXPECT_LE(greatest_width(line, 13, weight), width) << line;
         }
+    }
+}
+
+TEST(FittedText, EndsInAnEllipsisWithinItsWidthAndLines) {
+  const auto fit = [](std::string_view text, std::size_t most) {
+    return fitted(text, 116, 13, Weight::regular, most);
+  };
+  EXPECT_EQ(fit("X1:4", 1), (std::vector<std::string>{"X1:4"}));
+  for (const std::string& text :
+       {std::string(4000, 'W'), std::string(4000, 'i'), "X" + std::string(500, ' ') + "Y",
+        readable("\u202E" + std::string(300, 'a')), std::string(60, 'e') + "\u0301\u0301"})
+    for (const std::size_t most : {1u, 3u}) {
+      const auto lines = fit(text, most);
+      ASSERT_LE(lines.size(), most);
+      for (const std::string& line : lines) {
+        EXPECT_LE(greatest_width(line, 13, Weight::regular), 116) << line;
+        EXPECT_EQ(readable(line), line) << "no character is cut in two";
+      }
+      if (wrapped(text, 116, 13, Weight::regular).size() > most) {
+        EXPECT_TRUE(lines.back().ends_with("\u2026")) << lines.back();
+      }
     }
 }
 

@@ -7,7 +7,7 @@ from email.utils import parsedate_to_datetime
 from bench import GRAIN_DRYER, ROOT, equal, expect, reading, row_counts
 
 PAGES = sorted(path.name for path in (ROOT / "src" / "serve" / "page").iterdir() if path.name != "page.html")
-READ = ("", *PAGES, "state", "search?q=X3", "channels", "path?channel=A1:0.0", "readings?newest=3")
+READ = ("", *PAGES, "state", "search?q=X3", "channels", "path?channel=A1:0.0", "strip?name=X3", "map", "strips", "readings?newest=3")
 TAKE = ("readings", "withdrawals", "repairs", "changes")
 SECURITY = {
     "Content-Security-Policy": "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; "
@@ -23,7 +23,7 @@ TYPES = {"html": "text/html; charset=utf-8", "css": "text/css; charset=utf-8", "
 def type_of(path):
     """RFC 8259, 11: JSON has no charset. RFC 9239: text/javascript."""
     name = path.partition("?")[0]
-    if name in ("", "path"):
+    if name in ("", "path", "strip", "map"):
         return TYPES["svg" if name else "html"]
     return TYPES.get(name.rpartition(".")[2], "application/json")
 
@@ -148,6 +148,8 @@ def check_gets_change_nothing(bench):
                 answer.json()
     equal(row_counts(bench.job), before, "rows after hitting every address with GET")
     check_error(bench.get("path?channel=A1:0.1X"), 404, "path of an unknown channel")
+    check_error(bench.get("strip?name=Y1"), 404, "an unknown strip")
+    equal(bench.get("strip?name=X33").error()["nearest"], ["X13", "X3"], "nearest names of a strip")
     expect(bench.get("path?channel=A1:0.99").error()["nearest"], "no nearest names of a channel")
 
 

@@ -51,6 +51,12 @@ struct RecordSheet {
   std::vector<std::vector<RecordCell>> rows;
 };
 
+/// A picture of the panel as the readings have it.
+struct RecordPicture {
+  std::string caption;
+  std::string svg;  ///< as the stage `picture` draws it, no wider than a landscape page
+};
+
 /// What a job shows of its panel, as it is filed and signed. Everything is computed; the writers only write.
 struct Record {
   std::string panel, revision, drawing;
@@ -62,6 +68,7 @@ struct Record {
   std::vector<std::string_view> cautions;
   std::vector<std::string_view> signatures;  ///< who signs
   std::vector<RecordSheet> sheets;           ///< in the order of the reader's interest
+  std::vector<RecordPicture> pictures;       ///< the map, the strips, the channels' paths
 
   [[nodiscard]] bool is_ready_to_sign() const { return holds.empty(); }
 };

@@ -1,10 +1,11 @@
 // How far each channel is proven, and its path as a picture.
 import { by, fill, make, mark, press } from './dom.js';
 import { ask } from './link.js';
+import { pictureBox } from './picture_box.js';
 
 const states = { proven: ['■', 'proven'], unproven: ['□', 'not proven'], faulty: ['✗', 'faulty'] };
 
-export function startChannels(bench, whileShown) {
+export function startChannels(go, whileShown) {
   let channels = [];
   let words = '';
   let only = 'all';
@@ -75,34 +76,16 @@ export function startChannels(bench, whileShown) {
     fill(list, shown.map(row));
   }
 
-  async function showPath(point) {
+  function showPath(point) {
     path.hidden = false;
     const close = press('Close the path', () => {
       path.hidden = true;
       list.querySelector(`[data-focus="${CSS.escape(`path ${point}`)}"]`)?.focus();
     });
-    const box = make('div', {
-      class: 'picture',
-      tabindex: '0',
-      role: 'region',
-      'aria-label': `Picture of the path of ${point}`,
-    });
-    fill(path, make('h2', { tabindex: '-1' }, `Path of ${point}`), box, close);
+    const picture = pictureBox(`Picture of the path of ${point}`);
+    fill(path, make('h2', { tabindex: '-1' }, `Path of ${point}`), picture.box, close);
     path.querySelector('h2').focus();
-    try {
-      const width = Math.max(0, box.clientWidth - 24);
-      const answer = await fetch(`path?channel=${encodeURIComponent(point)}&width=${width}`, {
-        cache: 'no-store',
-      });
-      const picture = new DOMParser().parseFromString(await answer.text(), 'image/svg+xml').documentElement;
-      if (!answer.ok || picture.localName !== 'svg') throw new Error('no picture');
-      picture.querySelectorAll('script, foreignObject').forEach((element) => element.remove());
-      box.replaceChildren(document.importNode(picture, true));
-    } catch {
-      box.replaceChildren(
-        make('p', {}, 'The job gave no picture of this path. Try again when it is reached.'),
-      );
-    }
+    return picture.draw(`path?channel=${encodeURIComponent(point)}`);
   }
 
   async function load() {
@@ -119,6 +102,7 @@ export function startChannels(bench, whileShown) {
   by('channels').append(
     make('h1', { tabindex: '-1' }, 'Channels'),
     path,
+    make('div', { class: 'acts' }, press('Map of the panel', () => go('map'))),
     make('label', { for: 'channel-words' }, 'Part of a point, address or tag'),
     field,
     choices,

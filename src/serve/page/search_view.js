@@ -52,6 +52,9 @@ export function startSearch(bench, go, showPath) {
       [...new Set(points.map(partOf))].map((part) =>
         press(`Go on at ${part}`, () => goOn(part), { 'data-focus': `on ${match.name} ${part}` }),
       ),
+      [...new Set(points.filter((point) => /\.(int|ext)$/.test(point)).map(partOf))].map((strip) =>
+        press(`Strip ${strip}`, () => go('map', strip), { 'data-focus': `strip ${match.name} ${strip}` }),
+      ),
       match.kind === 'channel'
         ? press(
             'Path',

@@ -10,11 +10,8 @@ struct Columns {
   [[nodiscard]] int x(std::size_t column) const { return left + static_cast<int>(column) * cell; }
 };
 
-/// A line of text at a base.
-void draw_text(Svg& svg, int x, int y, const Line& line, int font_px, std::string_view anchor);
-
 /// Draws a lane's points and elements below `y`, in as many rows as they need; gives where the last row ends.
-[[nodiscard]] int draw_strip(Svg& svg, const Lane& lane, const Columns& columns, const ConductionGraph& graph,
-                             int y);
+[[nodiscard]] int draw_lane(Svg& svg, const Lane& lane, const Columns& columns, const ConductionGraph& graph,
+                            int y);
 
 }  // namespace ringtrue::picture

@@ -1,6 +1,6 @@
 // A lane is cut into rows of equal cells. A row is as high as its longest labels ask for: those of points
 // stand above the line, those of elements below it.
-#include "strip.hpp"
+#include "lane_rows.hpp"
 
 #include <algorithm>
 
@@ -8,8 +8,7 @@ namespace ringtrue::picture {
 
 namespace {
 
-constexpr int k_sign_room = 18;  ///< of a sign before a word
-constexpr int k_mark_gap = 5;    ///< between names and the frame of a mark
+constexpr int k_mark_gap = 5;  ///< between names and the frame of a mark
 
 int height(const Lines& lines) { return static_cast<int>(lines.size()) * k_line; }
 
@@ -17,9 +16,9 @@ int height(const Label& label) {
   return height(label.lines) + (label.mark == Mark::none ? 0 : height(label.mark_lines) + 2 * k_mark_gap);
 }
 
-class Strip {
+class LaneRows {
  public:
-  Strip(Svg& svg, const Columns& columns, const ConductionGraph& graph)
+  LaneRows(Svg& svg, const Columns& columns, const ConductionGraph& graph)
       : svg_(svg), columns_(columns), graph_(graph) {}
 
   [[nodiscard]] int draw_row(const Lane& lane, std::size_t first, std::size_t last, int y);
@@ -29,7 +28,6 @@ class Strip {
   void draw_stop(const Lane::Stop& stop, int x, int y);
   void draw_mark(const Label& label, int x, int y);
   void draw_arrow(int x, int y, int side);
-  void begin_group(const Label& label);
   void centred(const Lines& lines, int x, int y);
 
   Svg& svg_;
@@ -38,7 +36,7 @@ class Strip {
 };
 
 /// `y` is the base of the first line.
-void Strip::centred(const Lines& lines, int x, int y) {
+void LaneRows::centred(const Lines& lines, int x, int y) {
   for (const Line& line : lines) {
     draw_text(svg_, x, y, line, k_font, "middle");
     y += k_line;
@@ -46,7 +44,7 @@ void Strip::centred(const Lines& lines, int x, int y) {
 }
 
 /// The word of the mark behind its sign, and the reasons below; in a frame if there are any.
-void Strip::draw_mark(const Label& label, int x, int y) {
+void LaneRows::draw_mark(const Label& label, int x, int y) {
   if (label.mark == Mark::none) return;
   const auto half = [](const Line& line) { return greatest_width(line.text, k_font, line.weight) / 2; };
   draw_sign(svg_, x - half(label.mark_lines.front()), y - 5, label.mark);
@@ -64,16 +62,8 @@ void Strip::draw_mark(const Label& label, int x, int y) {
                      {"stroke-width", label.mark == Mark::faulty ? 2 : 1}});
 }
 
-void Strip::begin_group(const Label& label) {
-  if (label.mark == Mark::none)
-    svg_.open("g");
-  else
-    svg_.open("g", {{"class", word(label.mark)}});
-  svg_.text_leaf("title", label.said);
-}
-
-void Strip::draw_stop(const Lane::Stop& stop, int x, int y) {
-  begin_group(stop.label);
+void LaneRows::draw_stop(const Lane::Stop& stop, int x, int y) {
+  begin_group(svg_, stop.label.mark, stop.label.said);
   if (stop.point == PointId::none)
     svg_.leaf("circle", {{"cx", x}, {"cy", y}, {"r", 4}, {"fill", "none"}, {"stroke", "currentColor"}});
   else
@@ -88,8 +78,8 @@ void Strip::draw_stop(const Lane::Stop& stop, int x, int y) {
   svg_.close();
 }
 
-void Strip::draw_step(const Lane::Step& step, Stretch along) {
-  begin_group(step.label);
+void LaneRows::draw_step(const Lane::Step& step, Stretch along) {
+  begin_group(svg_, step.label.mark, step.label.said);
   if (step.element == ElementId::none)
     draw_gap(svg_, along);
   else
@@ -101,7 +91,7 @@ void Strip::draw_step(const Lane::Step& step, Stretch along) {
 }
 
 /// Beyond the last point of a row (`side` 1), or before the first of the next, which is the same point (-1).
-void Strip::draw_arrow(int x, int y, int side) {
+void LaneRows::draw_arrow(int x, int y, int side) {
   const int reach = columns_.cell / 2 - 4;
   const int tail = side == 1 ? x + 5 : x - reach, head = side == 1 ? x + reach : x - 8;
   svg_.path(path_data("M", tail, y, "H", head, "m", -7, -6, "l", 7, 6, "l", -7, 6),
@@ -111,7 +101,7 @@ void Strip::draw_arrow(int x, int y, int side) {
 }
 
 /// The steps from `first` to before `last`, with the points around them.
-int Strip::draw_row(const Lane& lane, std::size_t first, std::size_t last, int y) {
+int LaneRows::draw_row(const Lane& lane, std::size_t first, std::size_t last, int y) {
   int above = k_line, below = 2 * k_line;
   for (std::size_t i = first; i <= last; ++i) above = std::max(above, height(lane.stops[i].label));
   for (std::size_t i = first; i < last; ++i) below = std::max(below, height(lane.steps[i].label));
@@ -128,22 +118,13 @@ int Strip::draw_row(const Lane& lane, std::size_t first, std::size_t last, int y
 
 }  // namespace
 
-void draw_text(Svg& svg, int x, int y, const Line& line, int font_px, std::string_view anchor) {
-  svg.text_leaf("text", line.text,
-                {{"x", x},
-                 {"y", y},
-                 {"font-size", font_px},
-                 {"font-weight", line.weight == Weight::bold ? "bold" : "normal"},
-                 {"text-anchor", anchor}});
-}
-
-int draw_strip(Svg& svg, const Lane& lane, const Columns& columns, const ConductionGraph& graph, int y) {
-  Strip strip(svg, columns, graph);
+int draw_lane(Svg& svg, const Lane& lane, const Columns& columns, const ConductionGraph& graph, int y) {
+  LaneRows rows(svg, columns, graph);
   const auto per_row = static_cast<std::size_t>(columns.count);
   std::size_t first = 0;
   do {
     const std::size_t last = std::min(first + per_row, lane.steps.size());
-    y = strip.draw_row(lane, first, last, y);
+    y = rows.draw_row(lane, first, last, y);
     first = last;
   } while (first < lane.steps.size());
   return y;
