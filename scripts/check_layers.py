@@ -25,7 +25,7 @@ MAY_INCLUDE = {
     "compare": {"base", "model", "graph", "expect"},
     "diagnose": {"base", "model", "graph", "expect", "compare"},
     "plan": {"base", "model", "graph", "expect", "compare", "diagnose"},
-    "revise": {"base", "model", "graph", "expect", "compare"},
+    "revise": {"base", "model", "write", "graph", "expect", "compare", "diagnose"},
     "power": {"base", "model", "graph", "expect", "compare", "diagnose"},
     "io": {"base", "model", "graph", "expect", "compare", "diagnose"},
     "logic": {"base", "model", "graph", "expect", "compare", "diagnose", "io"},
