@@ -99,7 +99,7 @@ TEST_F(JobTest, ANewerJobIsRefusedAndLeftAlone) {
   sql(at("a.rtj"), "PRAGMA user_version = 99");
   EXPECT_EQ(
       errors_of(open_job(at("a.rtj")), folder_),
-      "a.rtj: a newer ringtrue made this job: found \"version 99\", expected at most version 4; use the "
+      "a.rtj: a newer ringtrue made this job: found \"version 99\", expected at most version 5; use the "
       "newer program");
   EXPECT_EQ(sql(at("a.rtj"), "PRAGMA user_version"), "99 ");
 }

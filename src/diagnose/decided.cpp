@@ -1,0 +1,110 @@
+#include "ringtrue/diagnose/decided.hpp"
+
+#include <algorithm>
+#include <map>
+#include <set>
+#include <unordered_map>
+#include <utility>
+
+namespace ringtrue {
+
+namespace {
+
+class Names {
+ public:
+  Names(const ConductionGraph& graph, const Readings& readings) : graph_(graph), readings_(readings) {}
+
+  [[nodiscard]] std::string fault(const Fault& fault) const {
+    const std::string kind = std::string(word(fault.kind)) + " ";
+    switch (fault.kind) {
+      case FaultKind::miswire:
+        return kind + end(fault.element, fault.end) + " to " + point(fault.p);
+      case FaultKind::swap:
+        return kind + both(end(fault.element, fault.end), end(fault.element2, fault.end2));
+      case FaultKind::shift: {
+        const std::string places = fault.places == 0 ? "" : " by " + std::to_string(fault.places);
+        return kind + both(point(fault.p), point(fault.q)) + places;
+      }
+      case FaultKind::short_circuit:
+      case FaultKind::extra_bridge:
+        return kind + both(point(fault.p), point(fault.q));
+      case FaultKind::bad_reading:
+        return kind + readings_.name(fault.reading);
+      case FaultKind::wrong_contact:
+        if (fault.element2 != ElementId::none) return kind + both(element(fault.element), element(fault.element2));
+        return kind + element(fault.element);
+      case FaultKind::wrong_value:
+        return kind + element(fault.element) + (fault.above ? " no beep" : "");
+      default:
+        return kind + element(fault.element);
+    }
+  }
+
+ private:
+  static std::string both(std::string one, std::string other) {
+    if (other < one) std::swap(one, other);
+    return one + " and " + other;
+  }
+  [[nodiscard]] std::string point(PointId p) const { return graph_.netlist().points.name(p); }
+  [[nodiscard]] std::string called(ElementId e) const {
+    return std::string(graph_.element_kind_word(e)) + " " + graph_.element_name(e);
+  }
+  [[nodiscard]] std::string element(ElementId e) const {
+    const std::string one = point(graph_.end_a(e)), other = point(graph_.end_b(e));
+    return called(e) + " (" + std::min(one, other) + ", " + std::max(one, other) + ")";
+  }
+  [[nodiscard]] std::string end(ElementId e, End end) const {
+    return called(e) + " " + point(end == End::a ? graph_.end_a(e) : graph_.end_b(e));
+  }
+
+  const ConductionGraph& graph_;
+  const Readings& readings_;
+};
+
+}  // namespace
+
+std::string finding_name(std::span<const Fault> faults, const ConductionGraph& graph,
+                         const Readings& readings) {
+  const Names names(graph, readings);
+  std::set<std::string> all;
+  for (const Fault& fault : faults) all.insert(names.fault(fault));
+  std::string text;
+  for (const std::string& one : all) text += (text.empty() ? "" : "; ") + one;
+  return text;
+}
+
+DecidedFindings decided_findings(const Decisions& decisions, const Findings& findings,
+                                 const ConductionGraph& graph, const Readings& readings) {
+  DecidedFindings made;
+  const std::vector<std::size_t> standing = standing_decisions(decisions);
+  if (standing.empty()) return made;
+  std::unordered_map<std::string, DecidedFinding> today;
+  const auto offer = [&](std::size_t cluster, const std::vector<Fault>& faults) {
+    today.emplace(finding_name(faults, graph, readings), DecidedFinding{0, cluster, faults});
+  };
+  for (std::size_t c = 0; c < findings.clusters.size(); ++c)
+    for (const Diagnosis& diagnosis : findings.clusters[c].diagnoses) {
+      offer(c, diagnosis.faults);
+      for (const std::vector<Fault>& other : diagnosis.equivalent) offer(c, other);
+    }
+  std::map<std::size_t, DecidedFinding> last;
+  for (const std::size_t i : standing) {
+    const auto found = today.find(decisions.rows[i].finding);
+    if (found == today.end()) {
+      made.gone.push_back(i);
+      continue;
+    }
+    found->second.decision = i;
+    last[found->second.cluster] = found->second;
+  }
+  for (auto& [cluster, decided] : last) made.open.push_back(std::move(decided));
+  return made;
+}
+
+const DecidedFinding* decided_of(const DecidedFindings& decided, std::size_t cluster) {
+  const auto found = std::find_if(decided.open.begin(), decided.open.end(),
+                                  [&](const DecidedFinding& one) { return one.cluster == cluster; });
+  return found == decided.open.end() ? nullptr : &*found;
+}
+
+}  // namespace ringtrue
