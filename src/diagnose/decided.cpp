@@ -31,7 +31,8 @@ class Names {
       case FaultKind::bad_reading:
         return kind + readings_.name(fault.reading);
       case FaultKind::wrong_contact:
-        if (fault.element2 != ElementId::none) return kind + both(element(fault.element), element(fault.element2));
+        if (fault.element2 != ElementId::none)
+          return kind + both(element(fault.element), element(fault.element2));
         return kind + element(fault.element);
       case FaultKind::wrong_value:
         return kind + element(fault.element) + (fault.above ? " no beep" : "");
@@ -73,6 +74,55 @@ std::string finding_name(std::span<const Fault> faults, const ConductionGraph& g
   return text;
 }
 
+namespace {
+
+/// What has a role in the drawing, by element and by point.
+class Roles {
+ public:
+  explicit Roles(const ConductionGraph& graph) : graph_(graph) {
+    for (const Channel& channel : graph.netlist().channels)
+      if (channel.role != Role::none)
+        channel_points_.insert({channel.point, channel.field, channel.return_point, channel.common});
+    channel_points_.erase(PointId::none);
+  }
+  [[nodiscard]] bool has(ElementId e) const {
+    if (e == ElementId::none) return false;
+    const auto [from, row] = graph_.origin(e);
+    const Netlist& net = graph_.netlist();
+    if (from == ElementOrigin::From::conductor) return net.conductors[row].role != Role::none;
+    if (from == ElementOrigin::From::channel) return net.channels[row].role != Role::none;
+    if (from == ElementOrigin::From::implied_terminal) return false;
+    return net.parts[row].role != Role::none;
+  }
+  [[nodiscard]] bool has(PointId p) const {
+    if (p == PointId::none) return false;
+    const auto at = graph_.elements_at(p);
+    return channel_points_.count(p) != 0 ||
+           std::any_of(at.begin(), at.end(), [this](ElementId e) { return has(e); });
+  }
+  /// The element, or anything at its ends.
+  [[nodiscard]] bool touches(ElementId e) const {
+    return e != ElementId::none && (has(e) || has(graph_.end_a(e)) || has(graph_.end_b(e)));
+  }
+
+ private:
+  const ConductionGraph& graph_;
+  std::set<PointId> channel_points_;
+};
+
+}  // namespace
+
+bool touches_role(std::span<const Fault> faults, const ConductionGraph& graph) {
+  const Roles roles(graph);
+  return std::any_of(faults.begin(), faults.end(), [&](const Fault& fault) {
+    const std::vector<LandedEnd> landed = landed_ends(fault, graph);
+    return roles.touches(fault.element) || roles.touches(fault.element2) || roles.has(fault.p) ||
+           roles.has(fault.q) || std::any_of(landed.begin(), landed.end(), [&](const LandedEnd& end) {
+             return roles.touches(end.conductor) || roles.has(end.at);
+           });
+  });
+}
+
 DecidedFindings decided_findings(const Decisions& decisions, const Findings& findings,
                                  const ConductionGraph& graph, const Readings& readings) {
   DecidedFindings made;
@@ -101,10 +151,10 @@ DecidedFindings decided_findings(const Decisions& decisions, const Findings& fin
   return made;
 }
 
-const DecidedFinding* decided_of(const DecidedFindings& decided, std::size_t cluster) {
-  const auto found = std::find_if(decided.open.begin(), decided.open.end(),
+const DecidedFinding* decided_of(std::span<const DecidedFinding> decided, std::size_t cluster) {
+  const auto found = std::find_if(decided.begin(), decided.end(),
                                   [&](const DecidedFinding& one) { return one.cluster == cluster; });
-  return found == decided.open.end() ? nullptr : &*found;
+  return found == decided.end() ? nullptr : &*found;
 }
 
 }  // namespace ringtrue

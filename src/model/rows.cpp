@@ -154,10 +154,11 @@ std::span<const FieldOf<IoResultRow>> fields_of<IoResultRow>() {
 template <>
 std::span<const FieldOf<DecisionRow>> fields_of<DecisionRow>() {
   using R = DecisionRow;
-  static constexpr FieldOf<R> fields[] = {
-      {"finding", &R::finding, true}, {"readings", &R::readings, false}, {"points", &R::points, false},
-      {"decision", &R::decision, true}, {"text", &R::text, false}, {"time", &R::time, true},
-      {"by", &R::by, true}, {"revision", &R::revision, false}, {"id", &R::id, false}};
+  static constexpr FieldOf<R> fields[] = {{"finding", &R::finding, true}, {"readings", &R::readings, false},
+                                          {"points", &R::points, false},  {"decision", &R::decision, true},
+                                          {"text", &R::text, false},      {"time", &R::time, true},
+                                          {"by", &R::by, true},           {"revision", &R::revision, false},
+                                          {"id", &R::id, false}};
   return fields;
 }
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 
+#include "record/decisions.hpp"
 #include "record/sheets.hpp"
 
 namespace ringtrue {
@@ -56,13 +57,14 @@ void put_times(Record& record, const Panel& panel) {
     take(panel.readings.text.get(ReadingText::time, i));
   for (const Event& event : panel.events.rows) take(event.time);
   for (const IoResult& result : panel.io_results.rows) take(result.time);
+  for (const Decision& decision : panel.decisions.rows) take(decision.time);
 }
 
 /// Whatever is open on the punch list, by kind in its order.
 std::vector<std::string> holds_of(const RecordSheet& punch, const Panel& panel) {
   std::vector<std::pair<std::string, std::size_t>> open;
   for (const Row& row : punch.rows) {
-    if (cell_of(punch, row, "state").text != "open") continue;
+    if (!is_to_be_settled(cell_of(punch, row, "state").text)) continue;
     const std::string& kind = cell_of(punch, row, "kind").text;
     const auto there =
         std::find_if(open.begin(), open.end(), [&](const auto& one) { return one.first == kind; });
@@ -74,6 +76,9 @@ std::vector<std::string> holds_of(const RecordSheet& punch, const Panel& panel) 
   std::vector<std::string> holds;
   if (panel.readings.rows.empty() && panel.io_results.rows.empty()) holds.push_back("Nothing was tested.");
   for (const auto& [kind, number] : open) holds.push_back("To be settled: " + counted(number, kind) + ".");
+  if (std::any_of(punch.rows.begin(), punch.rows.end(),
+                  [&](const Row& row) { return cell_of(punch, row, "state").text == k_accepted_with_role; }))
+    holds.push_back("What touches a circuit with a safety role is repaired or drawn, not accepted.");
   return holds;
 }
 

@@ -32,7 +32,7 @@ TEST_F(JobTest, RowsAreNeitherChangedNorTakenAway) {
 TEST_F(JobTest, TheFileIsWalAndSaysWhatItIs) {
   small_job();
   EXPECT_EQ(sql(at("a.rtj"), "PRAGMA journal_mode; PRAGMA application_id; PRAGMA user_version"),
-            "wal 1381255729 4 ");
+            "wal 1381255729 5 ");
 }
 
 TEST_F(JobTest, TwoProcessesAppendAtOnce) {
@@ -83,7 +83,7 @@ TEST_F(JobTest, AJobOfAnEarlierVersionIsBroughtToTodays) {
     EXPECT_EQ(sql(old,
                   "PRAGMA user_version; PRAGMA application_id; PRAGMA integrity_check; PRAGMA "
                   "foreign_key_check"),
-              "4 1381255729 ok ");
+              "5 1381255729 ok ");
     EXPECT_EQ(sql(old,
                   "PRAGMA foreign_keys = ON; INSERT INTO reading (\"from\", value, id, supersedes) VALUES "
                   "('A', 'beep', 'R10', 'none')"),

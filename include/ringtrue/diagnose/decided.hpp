@@ -14,10 +14,13 @@ namespace ringtrue {
 [[nodiscard]] std::string finding_name(std::span<const Fault> faults, const ConductionGraph& graph,
                                        const Readings& readings);
 
+/// The faults are of, or land on or beside, what has a role: a stop, a guard, a protective circuit.
+[[nodiscard]] bool touches_role(std::span<const Fault> faults, const ConductionGraph& graph);
+
 /// A decision about one of today's findings.
 struct DecidedFinding {
-  std::size_t decision = 0;  ///< index into the rows of the decisions
-  std::size_t cluster = 0;   ///< of the findings
+  std::size_t decision = 0;   ///< index into the rows of the decisions
+  std::size_t cluster = 0;    ///< of the findings
   std::vector<Fault> faults;  ///< one of its diagnoses, or an equivalent of one
 };
 
@@ -31,6 +34,6 @@ struct DecidedFindings {
                                                const ConductionGraph& graph, const Readings& readings);
 
 /// The decision about a cluster; null if there is none.
-[[nodiscard]] const DecidedFinding* decided_of(const DecidedFindings& decided, std::size_t cluster);
+[[nodiscard]] const DecidedFinding* decided_of(std::span<const DecidedFinding> decided, std::size_t cluster);
 
 }  // namespace ringtrue
