@@ -169,7 +169,8 @@ ExitStatus run_as_built(const DecidingCall& call) {
   const auto written = write::write_whole(call.folder, {.is_folder = true}, Existing::refuse, write_all);
   if (!written) return refuse(written.error());
   return write_result(call.folder + ": netlist and red-lines.csv written, for " + count_of(faults.size()) +
-                          "\n" + red_lines_text(*built) + again_text(**made, *built, call),
+                          "\n" + red_lines_text(*built) + again_text(**made, *built, call) +
+                          "  before it is released: ringtrue check " + call.folder + "/netlist\n",
                       ExitStatus::good);
 }
 
