@@ -42,6 +42,10 @@ constexpr std::array<std::string_view, 9> k_cautions = {
     "Local codes, the site's isolation procedure and licensed persons decide.",
     "A signature is a person's: whoever signs has read what was not tested."};
 
+/// Beside the others where it is so.
+constexpr std::string_view k_some_accepted =
+    "Findings were accepted as they are; by whom and why stands in the punch list.";
+
 constexpr std::array<std::string_view, 4> k_signatures = {"Wired by", "Checked by", "Witnessed by",
                                                           "Accepted by"};
 
@@ -60,6 +64,11 @@ void put_times(Record& record, const Panel& panel) {
   for (const Decision& decision : panel.decisions.rows) take(decision.time);
 }
 
+bool has_state(const RecordSheet& punch, std::string_view state) {
+  return std::any_of(punch.rows.begin(), punch.rows.end(),
+                     [&](const Row& row) { return cell_of(punch, row, "state").text == state; });
+}
+
 /// Whatever is open on the punch list, by kind in its order.
 std::vector<std::string> holds_of(const RecordSheet& punch, const Panel& panel) {
   std::vector<std::pair<std::string, std::size_t>> open;
@@ -76,8 +85,7 @@ std::vector<std::string> holds_of(const RecordSheet& punch, const Panel& panel) 
   std::vector<std::string> holds;
   if (panel.readings.rows.empty() && panel.io_results.rows.empty()) holds.push_back("Nothing was tested.");
   for (const auto& [kind, number] : open) holds.push_back("To be settled: " + counted(number, kind) + ".");
-  if (std::any_of(punch.rows.begin(), punch.rows.end(),
-                  [&](const Row& row) { return cell_of(punch, row, "state").text == k_accepted_with_role; }))
+  if (has_state(punch, k_accepted_with_role))
     holds.push_back("What touches a circuit with a safety role is repaired or drawn, not accepted.");
   return holds;
 }
@@ -104,6 +112,7 @@ Record make_record(const RecordSource& source) {
   RecordSheet punch = record::punch_sheet(source, io);
   RecordSheet certificate = record::certificate_sheet(source);
   made.holds = record::holds_of(punch, contents.panel);
+  if (record::has_state(punch, "accepted")) made.cautions.push_back(record::k_some_accepted);
   made.sheets.push_back(record::coverage_sheet(source, io, certificate));
   made.sheets.push_back(std::move(punch));
   made.sheets.push_back(record::temporary_sheet(source));

@@ -23,6 +23,7 @@ HOSTILE = ["<script>alert(1)</script>", "</td><img src=x onerror=alert(2)>", "\"
 READINGS = "from,to,value,time,by,conditions,meter,method,witness,note,id".split(",")
 RESULTS = "channel,stimulus,at,given,expected,led,bit,value,only_this,verdict,reason,time,by,witness,meter,revision,id".split(",")
 EVENTS = "time,by,kind,points,text,id".split(",")
+DECISIONS = "finding,readings,points,decision,text,time,by,revision,id".split(",")
 METERS = "meter,kind,serial,calibrated_until,threshold".split(",")
 
 
@@ -150,6 +151,7 @@ def check_decisions(records):
     expect(states(record) == ["accepted", "drawing to be changed"], f"states: {states(record)}")
     expect(record["holds"] == ["To be settled: 1 finding."], f"an accepted finding holds: {record['holds']}")
     expect("tester A: wired on site" in record["punch"][0]["action"], f"{record['punch'][0]}")
+    expect(any("accepted as they are" in caution for caution in record["cautions"]), f"no caution: {record['cautions']}")
 
     # The drawing is changed: the same readings, nothing but what was accepted.
     changed = records.work / "as-built"
@@ -257,7 +259,13 @@ def hostile_job(records, name="hostile"):
                         "verdict": "fail", "reason": text, "revision": text, "id": f"T{i}"})
         events.append({"time": at(7, i), "by": text, "kind": "temporary-made", "points": text, "text": text, "id": f"E{i}"})
         meters.append({"meter": text, "kind": text, "serial": text, "calibrated_until": text})
-    return records.job(name, readings, results, events, meters, hostile_netlist(records, name))
+    job = records.job(name, readings, results, events, meters, hostile_netlist(records, name))
+    decisions = records.work / f"{name}-decisions.csv"
+    write_csv(decisions, DECISIONS, [{"finding": text, "readings": text, "points": text, "decision": "accepted", "text": text,
+                                      "time": at(9, i), "by": text, "id": f"D{i}"} for i, text in enumerate(HOSTILE)])
+    done = records.run("job", "import", job, "--decisions", decisions)
+    expect(done.returncode == 0, done.stderr)
+    return job
 
 
 class Page(HTMLParser):
@@ -359,6 +367,9 @@ def check_hostile(records):
     for sheet, key in (("readings", "note"), ("buzz_out", "sheet"), ("io", "reason"), ("temporary", "text"), ("instruments", "serial"), ("people", "by")):
         values = [row[key] for row in record[sheet]]
         expect(all(text in values for text in HOSTILE), f"{sheet} lost a text")
+    gone = [row for row in record["punch"] if row["state"] == "no longer found"]
+    for key in ("what", "action", "settled_by"):
+        expect([row[key] for row in gone] == HOSTILE, f"punch list: {key} of decisions lost a text")
     with (folder / "punch.csv").open(newline="", encoding="utf-8") as file:
         rows = list(csv.DictReader(file))
     expect(len(rows) == len(record["punch"]), "punch.csv has another number of rows")
