@@ -101,11 +101,13 @@ ExitStatus run_decide(const DecidingCall& call) {
   decision.readings = joined_names((*made)->findings.clusters[*cluster].readings, panel.readings);
   for (const std::string& point : clamps_to_open(*diagnosis, (*made)->graph))
     decision.points += (decision.points.empty() ? "" : "; ") + point;
-  decision.text = call.text, decision.by = call.by, decision.time = time_now();
+  const std::string now = time_now();
+  decision.text = call.text, decision.by = call.by;
+  decision.time = now.substr(0, now.find('.')) + "Z";  // people read it; the id tells two apart
   const auto contents = job->contents();
   if (!contents) return refuse(contents.error());
   decision.revision = std::to_string(contents->netlists.size());
-  decision.id = decision.time + " " + decision.by;
+  decision.id = now + " " + decision.by;
   const DecisionRow row{decision.finding, decision.readings, decision.points,   call.decision, decision.text,
                         decision.time,    decision.by,       decision.revision, decision.id};
   if (const auto appended = job->append(row); !appended) return refuse(appended.error());
