@@ -28,6 +28,7 @@ RecordSheet red_lines_sheet(const RecordSource& source) {
        {"table", "Table"},
        {"row", "Row"},
        {"element", "Wire or part"},
+       {"sheet", "Sheet"},
        {"change", "Change"}},
       {}};
   const Panel& panel = source.contents.panel;
@@ -45,11 +46,11 @@ RecordSheet red_lines_sheet(const RecordSource& source) {
     const auto built = as_built(source.graph, faults, panel.readings, source.comparison);
     if (!built) {
       sheet.rows.push_back(
-          {c + 1, RecordCell{"repair only", Tone::open}, "", "", "", built.error().front().message});
+          {c + 1, RecordCell{"repair only", Tone::open}, "", "", "", "", built.error().front().message});
       continue;
     }
     for (const AsBuiltRow& row : built->rows)
-      sheet.rows.push_back({c + 1, state, row.table, place_of(row), row.name, change_words(row)});
+      sheet.rows.push_back({c + 1, state, row.table, place_of(row), row.name, row.sheet, change_words(row)});
   }
   return sheet;
 }

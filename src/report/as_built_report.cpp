@@ -27,19 +27,20 @@ std::string change_words(const AsBuiltRow& row) {
   if (row.change == Change::gone) return "the row goes";
   std::string text;
   for (const ChangedField& field : row.fields) {
-    text += (text.empty() ? "" : ", ") + std::string(field.field) + " ";
+    text += (text.empty() ? "" : ", ") + std::string(field.field);
     if (row.change == Change::added)
-      text += field.is;
+      text += " " + field.is;
     else
-      text += (field.was.empty() ? "empty" : field.was) + " to be " + (field.is.empty() ? "empty" : field.is);
+      text += ": " + (field.was.empty() ? "empty" : field.was) + " becomes " +
+              (field.is.empty() ? "empty" : field.is);
   }
   return (row.change == Change::added ? "new row: " : "") + text;
 }
 
 std::string red_lines_csv(const AsBuilt& built, std::span<const Decision> decisions) {
   std::string out;
-  constexpr std::string_view k_columns[] = {"table", "row",     "name",       "change",     "field", "was",
-                                            "is",    "finding", "decided_by", "decided_at", "reason"};
+  constexpr std::string_view k_columns[] = {"table", "row", "name",    "sheet",      "change",     "field",
+                                            "was",   "is",  "finding", "decided_by", "decided_at", "reason"};
   report::put_sheet_header(out, k_columns);
   for (const AsBuiltRow& row : built.rows) {
     const Decision& decision = decisions[row.decision];
@@ -47,6 +48,7 @@ std::string red_lines_csv(const AsBuilt& built, std::span<const Decision> decisi
       const std::string cells[] = {std::string(row.table),
                                    place_words(row),
                                    row.name,
+                                   row.sheet,
                                    std::string(word(row.change)),
                                    std::string(field),
                                    was,
@@ -67,7 +69,11 @@ std::string red_lines_csv(const AsBuilt& built, std::span<const Decision> decisi
 std::string red_lines_text(const AsBuilt& built) {
   std::string out;
   for (const AsBuiltRow& row : built.rows)
-    report::append_wrapped(out, place_words(row) + " " + row.name + ": " + change_words(row), 2, 6);
+    report::append_wrapped(out,
+                           place_words(row) + " " + row.name +
+                               (row.sheet.empty() ? "" : " (sheet " + row.sheet + ")") + ": " +
+                               change_words(row),
+                           2, 6);
   return out;
 }
 

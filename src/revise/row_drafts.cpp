@@ -241,7 +241,10 @@ void RowDrafts::describe(std::string_view table, const std::vector<Drafted>& dra
     const Drafted& built = drafted[i];
     if (built.decision == k_undecided) continue;
     const Row drawn = as_drawn_.row<Row>(i);
-    AsBuiltRow row{table, as_drawn_.source<Row>(i), name_of(drawn), Change::changed, {}, built.decision};
+    AsBuiltRow row{table,           as_drawn_.source<Row>(i),
+                   name_of(drawn),  std::string(drawn.sheet),
+                   Change::changed, {},
+                   built.decision};
     if (built.is_gone) row.change = Change::gone;
     for (const FieldOf<Row>& field : fields_of<Row>()) {
       const std::string_view is = built.is_gone ? std::string_view{} : built.row.*field.member;
@@ -258,7 +261,8 @@ std::vector<AsBuiltRow> RowDrafts::changed_rows() {
   describe<PartRow>("parts", parts_, rows);
   for (std::size_t i = net_.conductors.size(); i < conductors_.size(); ++i) {
     const DraftedConductor& added = conductors_[i];
-    AsBuiltRow row{"conductors", {}, name_of(added.row), Change::added, {}, added.decision};
+    AsBuiltRow row{"conductors",  {}, name_of(added.row), std::string(added.row.sheet),
+                   Change::added, {}, added.decision};
     for (const FieldOf<ConductorRow>& field : fields_of<ConductorRow>())
       if (field.name != k_note && !(added.row.*field.member).empty())
         row.fields.push_back({field.name, "", std::string(added.row.*field.member)});

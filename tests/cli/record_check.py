@@ -138,8 +138,8 @@ def check_decisions(records):
     expect(states(record) == ["repair decided", "drawing to be changed"], f"states: {states(record)}")
     expect(record["holds"] == ["To be settled: 2 findings."], f"holds: {record['holds']}")
     red = [(row["state"], row["row"], row["change"]) for row in record["red_lines"]]
-    expect(red == [("decided", "conductors.csv:7", "from X1:4.int to be X1:5.int"),
-                   ("decided", "conductors.csv:16", "to X1:5.int to be X1:4.int")], f"red-lines: {red}")
+    expect(red == [("decided", "conductors.csv:7", "from: X1:4.int becomes X1:5.int"),
+                   ("decided", "conductors.csv:16", "to: X1:5.int becomes X1:4.int")], f"red-lines: {red}")
     compared = json.loads(records.run("compare", job, "--json").stdout)
     decided = {row["cluster"]: row["decision"] for row in compared["findings"] if row["decision"]}
     expect([decided[1]["kind"], decided[1]["text"], decided[2]["kind"]] == ["repair", "loose clamp", "drawing"], f"compare: {decided}")

@@ -11,7 +11,7 @@ namespace ringtrue {
 /// `Repair decided by AK, 2026-03-02T10:00:00Z: the text`; accepted and to be drawn likewise.
 [[nodiscard]] std::string decision_words(const Decision& decision);
 
-/// What becomes of a row: `from X1:4.int to be X1:5.int`, `the row goes`, `new row: from X1:4.int, ...`.
+/// What becomes of a row: `from: X1:4.int becomes X1:5.int`, `the row goes`, `new row: from X1:4.int, ...`.
 [[nodiscard]] std::string change_words(const AsBuiltRow& row);
 
 /// Changed rows with whoever decided them, for the drafter: a row per changed cell, one for a row that goes.

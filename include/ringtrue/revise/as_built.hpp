@@ -24,6 +24,7 @@ struct AsBuiltRow {
   std::string_view table;            ///< `conductors` or `parts`
   Place place;                       ///< as drawn; no line for a new row
   std::string name;                  ///< wire or part
+  std::string sheet;                 ///< may be empty
   Change change = Change::changed;   ///< `changed`, `added` or `gone`
   std::vector<ChangedField> fields;  ///< but for notes; those of a row that is gone as they were
   std::size_t decision = 0;          ///< which of the sets of faults asks for it first
