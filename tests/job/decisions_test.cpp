@@ -114,7 +114,7 @@ TEST_F(JobDecisions, ANewOneIsNews) {
 }
 
 TEST_F(JobDecisions, AnOlderJobHasNone) {
-  sql(at("a.rtj"), bytes_of(fs::path(RINGTRUE_JOBS) / "version_3.sql"));
+  sql(at("a.rtj"), bytes_of(fs::path(RINGTRUE_JOBS) / "version_4.sql"));
   Job job = must(open_job(at("a.rtj")));
   EXPECT_EQ(standing(job), "");
   must(job.append(decision("D1", "open wire 1", "repair")));
