@@ -3,6 +3,7 @@
 #include "diagnosing.hpp"
 #include "messages.hpp"
 #include "output.hpp"
+#include "ringtrue/diagnose/decided.hpp"
 #include "ringtrue/diagnose/next.hpp"
 #include "ringtrue/report/compare_report.hpp"
 #include "ringtrue/report/faults_report.hpp"
@@ -38,7 +39,9 @@ ExitStatus run_compare(const CompareOptions& options) {
   const ReadingNotes notes = note_readings(graph, panel.readings, comparison, findings.proven,
                                            options.all ? k_most_notes : k_few_notes);
   const std::vector<NextReading> next = next_readings(graph, panel.readings, comparison, findings);
-  const CompareReport report{graph, panel.readings, comparison, findings, notes, settings.diagnose, next};
+  const DecidedFindings decided = decided_findings(panel.decisions, findings, graph, panel.readings);
+  const CompareReport report{graph, panel.readings, comparison,      findings, notes, settings.diagnose,
+                             next,  decided.open,   &panel.decisions};
   return write_result(options.json ? compare_json(report) : compare_text(report, options.detail()),
                       (*made)->status());
 }

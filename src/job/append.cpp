@@ -96,6 +96,17 @@ Result<std::size_t> append_io_results(Database& database, const IoResults& resul
                                   });
 }
 
+Result<std::size_t> append_decisions(Database& database, const Decisions& decisions) {
+  Ids<DecisionRow> ids;
+  return append_rows<DecisionRow>(database, decisions.rows.size(),
+                                  [&](std::size_t i, std::string& id, Place& place) {
+                                    DecisionRow row = row_of(decisions.rows[i]);
+                                    if (row.id.empty()) row.id = id = ids.of(row);
+                                    place = {decisions.file, decisions.rows[i].line, "", ""};
+                                    return row;
+                                  });
+}
+
 template <class Row>
 Result<Appended> append_row(Database& database, const Row& row) {
   return Appender<Row>::open(database).and_then([&](Appender<Row> appender) {
@@ -157,6 +168,12 @@ Result<Appended> append_io_result(Database& database, const IoResultRow& row) {
   return append_row(database, row);
 }
 
+Result<Appended> append_decision(Database& database, const DecisionRow& row) {
+  if (const auto sound = decision_from_row(row, 0, database.name()); !sound)
+    return tl::unexpected(sound.error());
+  return append_row(database, row);
+}
+
 Result<JobRowCounts> append_all(Database& database, const JobRows& rows) {
   JobRowCounts added;
   const auto add = [&](const auto& table, auto append, std::size_t& count) {
@@ -166,6 +183,7 @@ Result<JobRowCounts> append_all(Database& database, const JobRows& rows) {
       .and_then([&] { return add(rows.events, append_events, added.events); })
       .and_then([&] { return add(rows.meters, append_meters, added.meters); })
       .and_then([&] { return add(rows.io_results, append_io_results, added.io_results); })
+      .and_then([&] { return add(rows.decisions, append_decisions, added.decisions); })
       .map([&] { return added; });
 }
 

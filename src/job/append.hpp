@@ -15,6 +15,7 @@ namespace ringtrue::job {
                                               std::string_view supersedes);
 [[nodiscard]] Result<Appended> append_event(Database& database, const EventRow& row);
 [[nodiscard]] Result<Appended> append_io_result(Database& database, const IoResultRow& row);
+[[nodiscard]] Result<Appended> append_decision(Database& database, const DecisionRow& row);
 
 /// @return how many weren't in the job yet.
 [[nodiscard]] Result<JobRowCounts> append_all(Database& database, const JobRows& rows);

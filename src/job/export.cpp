@@ -83,6 +83,7 @@ Result<void> export_files(Database& database, const fs::path& folder) {
           return write_rows<IoResultRow>(database, made / "results.csv", k_superseded_by,
                                          superseded_by<IoResultRow>());
         })
+        .and_then([&] { return write_rows<DecisionRow>(database, made / "decisions.csv", "", ""); })
         .and_then([&] { return write_netlists(database, made); });
   };
   return write::write_whole(folder, {.is_folder = true}, Existing::refuse, write_all);

@@ -87,6 +87,11 @@ Result<Appended> Job::append(const IoResultRow& row) {
   return in_transaction(database, k_to_write, [&] { return append_io_result(database, row); });
 }
 
+Result<Appended> Job::append(const DecisionRow& row) {
+  Database& database = *connection_->database;
+  return in_transaction(database, k_to_write, [&] { return append_decision(database, row); });
+}
+
 Result<JobRowCounts> Job::append(const JobRows& rows) {
   Database& database = *connection_->database;
   return in_transaction(database, k_to_write, [&] { return append_all(database, rows); });
@@ -169,7 +174,7 @@ Result<Job> create_job(const fs::path& path, const PanelSource& source, const Lo
   auto panel = load_panel(source, limits, files);
   if (!panel) return tl::unexpected(std::move(panel.error()));
   const JobRows rows{std::move(panel->readings), std::move(panel->events), std::move(panel->meters),
-                     std::move(panel->io_results)};
+                     std::move(panel->io_results), std::nullopt};
   const auto make = [&](const fs::path& made) {
     return Database::open(made, path.string(), Open::create, k_job_patience)
         .and_then(

@@ -13,10 +13,11 @@ Result<JobMark> mark_of(Database& database) {
   auto row = database.prepare(
       "SELECT (SELECT ifnull(max(number), 0) FROM netlist), (SELECT ifnull(max(number), 0) FROM reading), "
       "(SELECT ifnull(max(number), 0) FROM event), (SELECT ifnull(max(number), 0) FROM meter), "
-      "(SELECT ifnull(max(number), 0) FROM result)");
+      "(SELECT ifnull(max(number), 0) FROM result), (SELECT ifnull(max(number), 0) FROM decision)");
   if (!row) return tl::unexpected(std::move(row.error()));
   if (auto there = row->step(); !there) return tl::unexpected(std::move(there.error()));
-  return JobMark{row->number(0), row->number(1), row->number(2), row->number(3), row->number(4)};
+  return JobMark{row->number(0), row->number(1), row->number(2),
+                 row->number(3), row->number(4), row->number(5)};
 }
 
 }  // namespace

@@ -26,7 +26,7 @@ constexpr const char* k_current_results =
     " WHERE verdict <> 'withdrawn' AND "
     "NOT EXISTS (SELECT 1 FROM result AS later WHERE later.supersedes = result.id)";
 
-/// Events, meters or I/O results: `make(row, line, file)` gives a record.
+/// Events, meters, I/O results or decisions: `make(row, line, file)` gives a record.
 template <class Table, class Row, class Make>
 Result<Table> all_rows(Database& database, Make make, const std::string& where = "") {
   Table table;
@@ -73,6 +73,9 @@ Result<Panel> read_panel(Database& database) {
       .and_then([&] { return all_rows<Events, EventRow>(database, event_from_row).map(into(panel.events)); })
       .and_then([&] { return io_results_of(database).map(into(panel.io_results)); })
       .and_then([&] { return all_rows<Meters, MeterRow>(database, meter_from_row).map(into(panel.meters)); })
+      .and_then([&] {
+        return all_rows<Decisions, DecisionRow>(database, decision_from_row).map(into(panel.decisions));
+      })
       .map([&] { return std::move(panel); });
 }
 

@@ -72,6 +72,18 @@ IoResultRow row_of(const IoResult& result) {
           .supersedes = result.supersedes};
 }
 
+DecisionRow row_of(const Decision& decision) {
+  return {.finding = decision.finding,
+          .readings = decision.readings,
+          .points = decision.points,
+          .decision = word(decision.decision),
+          .text = decision.text,
+          .time = decision.time,
+          .by = decision.by,
+          .revision = decision.revision,
+          .id = decision.id};
+}
+
 MadeEventRow::MadeEventRow(const Event& event) {
   for (const std::string& point : event.points) points += (points.empty() ? "" : "; ") + point;
   row = {.time = event.time,
@@ -108,6 +120,7 @@ std::string made_id(const Row& row, std::size_t earlier) {
 template std::string made_id(const ReadingRow& row, std::size_t earlier);
 template std::string made_id(const EventRow& row, std::size_t earlier);
 template std::string made_id(const IoResultRow& row, std::size_t earlier);
+template std::string made_id(const DecisionRow& row, std::size_t earlier);
 
 }  // namespace job
 

@@ -4,6 +4,7 @@
 #include <string>
 #include <string_view>
 
+#include "ringtrue/model/decisions.hpp"
 #include "ringtrue/model/io_results.hpp"
 #include "ringtrue/model/meter.hpp"
 #include "ringtrue/model/netlist_builder.hpp"
@@ -32,11 +33,15 @@ template <>
 inline constexpr TableOf k_table_of<MeterRow>{"meter", "meter"};
 template <>
 inline constexpr TableOf k_table_of<IoResultRow>{"result", "id"};
+template <>
+inline constexpr TableOf k_table_of<DecisionRow>{"decision", "id"};
 
 /// The row that a reading was made from.
 [[nodiscard]] ReadingRow row_of(const Readings& readings, std::size_t at);
 /// The row of a result, its texts views into it.
 [[nodiscard]] IoResultRow row_of(const IoResult& result);
+/// The row of a decision, its texts views into it.
+[[nodiscard]] DecisionRow row_of(const Decision& decision);
 
 /// A row that keeps the texts which were put together for it.
 struct MadeEventRow {

@@ -120,6 +120,19 @@ CREATE TRIGGER job_not_replaced BEFORE INSERT ON job
     R"(
 ALTER TABLE result ADD COLUMN supersedes TEXT REFERENCES result (id);
 CREATE INDEX result_supersedes ON result (supersedes);
+)",
+    // 5: what was decided about findings.
+    R"(
+CREATE TABLE decision (number INTEGER PRIMARY KEY, finding TEXT NOT NULL, readings TEXT, points TEXT,
+  decision TEXT NOT NULL, "text" TEXT, "time" TEXT NOT NULL, "by" TEXT NOT NULL, revision TEXT,
+  id TEXT NOT NULL UNIQUE);
+CREATE TRIGGER decision_not_changed BEFORE UPDATE ON decision
+  BEGIN SELECT RAISE(ABORT, 'rows of a job are never changed'); END;
+CREATE TRIGGER decision_not_deleted BEFORE DELETE ON decision
+  BEGIN SELECT RAISE(ABORT, 'rows of a job are never deleted'); END;
+CREATE TRIGGER decision_not_replaced BEFORE INSERT ON decision
+  WHEN EXISTS (SELECT 1 FROM decision WHERE number = NEW.number OR id = NEW.id)
+  BEGIN SELECT RAISE(ABORT, 'rows of a job are never replaced'); END;
 )"};
 
 /// Within a transaction, so that of two processes that open an old job at once the second finds it done.

@@ -168,6 +168,10 @@ Result<Meters> load_meters(const std::filesystem::path& path, const LoadLimits& 
   return meters;
 }
 
+Result<Decisions> load_decisions(const std::filesystem::path& path, const LoadLimits& limits) {
+  return load_table<Decisions, DecisionRow>(path, limits, decision_from_row);
+}
+
 Result<IoResults> load_io_results(const std::filesystem::path& path, const LoadLimits& limits) {
   auto results =
       load_table<IoResults, load::IoResultInFile>(path, limits, [](const auto& row, auto line, auto& file) {

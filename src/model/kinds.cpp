@@ -50,6 +50,8 @@ template <>
 constexpr std::array<std::string_view, 4> k_words<OnlyThis>{"", "yes", "no", "not looked"};
 template <>
 constexpr std::array<std::string_view, 4> k_words<IoVerdict>{"pass", "fail", "incomplete", "withdrawn"};
+template <>
+constexpr std::array<std::string_view, 4> k_words<DecisionKind>{"repair", "drawing", "accepted", "withdrawn"};
 
 }  // namespace
 
@@ -105,6 +107,7 @@ RINGTRUE_WORDS(LedSeen)
 RINGTRUE_WORDS(BitRead)
 RINGTRUE_WORDS(OnlyThis)
 RINGTRUE_WORDS(IoVerdict)
+RINGTRUE_WORDS(DecisionKind)
 #undef RINGTRUE_WORDS
 
 }  // namespace ringtrue

@@ -1,5 +1,6 @@
 // The fields of each kind of row, in the order in which files are written. The only place that knows their
 // names.
+#include "ringtrue/model/decisions.hpp"
 #include "ringtrue/model/io_results.hpp"
 #include "ringtrue/model/meter.hpp"
 #include "ringtrue/model/netlist_builder.hpp"
@@ -147,6 +148,17 @@ std::span<const FieldOf<IoResultRow>> fields_of<IoResultRow>() {
                                           {"revision", &R::revision, false},
                                           {"id", &R::id, false},
                                           {"supersedes", &R::supersedes, false}};
+  return fields;
+}
+
+template <>
+std::span<const FieldOf<DecisionRow>> fields_of<DecisionRow>() {
+  using R = DecisionRow;
+  static constexpr FieldOf<R> fields[] = {{"finding", &R::finding, true}, {"readings", &R::readings, false},
+                                          {"points", &R::points, false},  {"decision", &R::decision, true},
+                                          {"text", &R::text, false},      {"time", &R::time, true},
+                                          {"by", &R::by, true},           {"revision", &R::revision, false},
+                                          {"id", &R::id, false}};
   return fields;
 }
 

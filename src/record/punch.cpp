@@ -4,6 +4,7 @@
 #include <span>
 #include <tuple>
 
+#include "record/decisions.hpp"
 #include "record/sheets.hpp"
 #include "ringtrue/report/words.hpp"
 
@@ -31,7 +32,7 @@ std::string in_short(std::string text, std::span<const Fault> faults, const Reco
 class PunchList {
  public:
   PunchList(const RecordSource& source, const RecordSheet& io)
-      : source_(source), readings_(source.contents.panel.readings), io_(io) {}
+      : source_(source), readings_(source.contents.panel.readings), decisions_(source), io_(io) {}
 
   [[nodiscard]] RecordSheet write() {
     sheet_ = {"punch",
@@ -45,13 +46,14 @@ class PunchList {
                {"action", "To do"},
                {"drawing", "Or the drawing is wrong"},
                {"readings", "Readings"},
-               {"settled_by", "Settled by"},
-               below("settled_at", "Settled on", Kind::time)},
+               {"settled_by", "Decided or settled by"},
+               below("settled_at", "On", Kind::time)},
               {}};
     temporary_changes();
     findings();
     readings();
     io_failures();
+    settled_findings();
     repairs();
     return std::move(sheet_);
   }
@@ -61,6 +63,7 @@ class PunchList {
   void findings();
   void readings();
   void io_failures();
+  void settled_findings();
   void repairs();
   void item(std::string_view kind, std::string what, std::string action, std::string drawing = {},
             std::string of_readings = {}) {
@@ -85,6 +88,7 @@ class PunchList {
 
   const RecordSource& source_;
   const Readings& readings_;
+  FindingDecisions decisions_;
   const RecordSheet& io_;
   RecordSheet sheet_;
 };
@@ -96,7 +100,8 @@ void PunchList::temporary_changes() {
 }
 
 void PunchList::findings() {
-  for (const Cluster& cluster : source_.findings.clusters) {
+  for (std::size_t number = 0; number < source_.findings.clusters.size(); ++number) {
+    const Cluster& cluster = source_.findings.clusters[number];
     if (cluster.diagnoses.empty()) {
       item("finding", "These readings contradict the drawing, and no few faults explain them.",
            "Take them again.", "", names(cluster.readings));
@@ -109,7 +114,12 @@ void PunchList::findings() {
                     counted(others, "other explanation") + ".";
     item("finding", std::move(words.text), std::move(words.action),
          in_short(std::move(words.drawing), likeliest.faults, source_), names(cluster.readings));
+    decisions_.mark(sheet_, number);
   }
+}
+
+void PunchList::settled_findings() {
+  for (Row& row : decisions_.settled(sheet_.rows.size())) sheet_.rows.push_back(std::move(row));
 }
 
 void PunchList::readings() {
@@ -156,36 +166,6 @@ void PunchList::repairs() {
 
 RecordSheet punch_sheet(const RecordSource& source, const RecordSheet& io) {
   return PunchList(source, io).write();
-}
-
-RecordSheet red_lines_sheet(const RecordSource& source) {
-  RecordSheet sheet{"red_lines",
-                    "Red-lines",
-                    "The rows of the drawing to change where the panel is right and the drawing wrong.",
-                    "No finding touches a row of the drawing.",
-                    {{"finding", "Finding", Kind::number},
-                     {"element", "Wire or part"},
-                     {"from", "From, as drawn"},
-                     {"to", "To, as drawn"},
-                     {"sheet", "Sheet"},
-                     {"row", "Row"},
-                     {"change", "Change"}},
-                    {}};
-  std::size_t number = 0;
-  for (const Cluster& cluster : source.findings.clusters) {
-    ++number;
-    if (cluster.diagnoses.empty()) continue;
-    const Readings& readings = source.contents.panel.readings;
-    for (const Fault& fault : cluster.diagnoses.front().faults) {
-      const std::string change =
-          in_short(fault_words(fault, source.graph, readings).drawing, {&fault, 1}, source);
-      for (const FaultParts::Row& row : fault_parts(fault, source.graph, readings).rows)
-        sheet.rows.push_back(
-            {number, row.name, row.from, row.to, row.sheet,
-             std::filesystem::path(row.file).filename().string() + ":" + std::to_string(row.line), change});
-    }
-  }
-  return sheet;
 }
 
 }  // namespace ringtrue::record

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 
+#include "record/decisions.hpp"
 #include "record/pictures.hpp"
 #include "record/sheets.hpp"
 
@@ -42,6 +43,10 @@ constexpr std::array<std::string_view, 9> k_cautions = {
     "Local codes, the site's isolation procedure and licensed persons decide.",
     "A signature is a person's: whoever signs has read what was not tested."};
 
+/// Beside the others where it is so.
+constexpr std::string_view k_some_accepted =
+    "Findings were accepted as they are; by whom and why stands in the punch list.";
+
 constexpr std::array<std::string_view, 4> k_signatures = {"Wired by", "Checked by", "Witnessed by",
                                                           "Accepted by"};
 
@@ -57,13 +62,19 @@ void put_times(Record& record, const Panel& panel) {
     take(panel.readings.text.get(ReadingText::time, i));
   for (const Event& event : panel.events.rows) take(event.time);
   for (const IoResult& result : panel.io_results.rows) take(result.time);
+  for (const Decision& decision : panel.decisions.rows) take(decision.time);
+}
+
+bool has_state(const RecordSheet& punch, std::string_view state) {
+  return std::any_of(punch.rows.begin(), punch.rows.end(),
+                     [&](const Row& row) { return cell_of(punch, row, "state").text == state; });
 }
 
 /// Whatever is open on the punch list, by kind in its order.
 std::vector<std::string> holds_of(const RecordSheet& punch, const Panel& panel) {
   std::vector<std::pair<std::string, std::size_t>> open;
   for (const Row& row : punch.rows) {
-    if (cell_of(punch, row, "state").text != "open") continue;
+    if (!is_to_be_settled(cell_of(punch, row, "state").text)) continue;
     const std::string& kind = cell_of(punch, row, "kind").text;
     const auto there =
         std::find_if(open.begin(), open.end(), [&](const auto& one) { return one.first == kind; });
@@ -75,6 +86,8 @@ std::vector<std::string> holds_of(const RecordSheet& punch, const Panel& panel) 
   std::vector<std::string> holds;
   if (panel.readings.rows.empty() && panel.io_results.rows.empty()) holds.push_back("Nothing was tested.");
   for (const auto& [kind, number] : open) holds.push_back("To be settled: " + counted(number, kind) + ".");
+  if (has_state(punch, k_accepted_with_role))
+    holds.push_back("What touches a circuit with a safety role is repaired or drawn, not accepted.");
   return holds;
 }
 
@@ -100,6 +113,7 @@ Record make_record(const RecordSource& source) {
   RecordSheet punch = record::punch_sheet(source, io);
   RecordSheet certificate = record::certificate_sheet(source);
   made.holds = record::holds_of(punch, contents.panel);
+  if (record::has_state(punch, "accepted")) made.cautions.push_back(record::k_some_accepted);
   made.sheets.push_back(record::coverage_sheet(source, io, certificate));
   made.sheets.push_back(std::move(punch));
   made.sheets.push_back(record::temporary_sheet(source));

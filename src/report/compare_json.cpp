@@ -65,6 +65,7 @@ class CompareJson {
   void summary();
   void findings();
   void finding(std::size_t cluster, const Diagnosis& diagnosis);
+  void decision(std::size_t cluster, const Diagnosis& diagnosis);
   void in_ohms(const Diagnosis& diagnosis);
   void unexplained();
   void conflicts();
@@ -167,6 +168,21 @@ void CompareJson::noted(std::string_view key, const NotedReadings& kind) {
   json_.end_array().end_object();
 }
 
+/// Null unless something is decided about this very explanation.
+void CompareJson::decision(std::size_t cluster, const Diagnosis& diagnosis) {
+  json_.key("decision");
+  const DecidedFinding* decided = decided_of(report_.decided, cluster);
+  const auto& others = diagnosis.equivalent;
+  if (decided == nullptr || (decided->faults != diagnosis.faults &&
+                             std::find(others.begin(), others.end(), decided->faults) == others.end())) {
+    json_.null();
+    return;
+  }
+  const Decision& made = report_.decisions->rows[decided->decision];
+  json_.begin_object().key("kind").text(word(made.decision)).key("by").text(made.by);
+  json_.key("time").text(made.time).key("text").text(made.text).end_object();
+}
+
 void CompareJson::finding(std::size_t cluster, const Diagnosis& diagnosis) {
   const FaultWords words = fault_words(diagnosis.faults, report_.graph, report_.readings);
   json_.begin_object().key("cluster").number(cluster + 1).key("rank").number(diagnosis.rank);
@@ -192,6 +208,7 @@ void CompareJson::finding(std::size_t cluster, const Diagnosis& diagnosis) {
   }
   json_.end_array();
   json_.key("text").text(words.text).key("action").text(words.action).key("drawing").text(words.drawing);
+  decision(cluster, diagnosis);
   json_.key("next_reading");
   report::write_next_reading(json_, report_.next.empty() ? nullptr : &report_.next[cluster], report_.graph,
                              report_.readings);

@@ -5,6 +5,7 @@
 
 #include "next_words.hpp"
 #include "notes_text.hpp"
+#include "ringtrue/report/as_built_report.hpp"
 #include "ringtrue/report/words.hpp"
 #include "text_layout.hpp"
 #include "value_words.hpp"
@@ -53,6 +54,7 @@ void FindingText::append(std::string& out, std::size_t number) {
   append_likeliest(out, first);
   for (const FaultWords& words : words_of(first))
     if (!words.drawing.empty()) append_wrapped(out, "Or the drawing is wrong: " + words.drawing, 2, 4);
+  append_decision(out, number);
   out += "  Explains " + counted(cluster.readings.size(), "reading") + ":\n";
   append_readings(out, cluster, at_most(k_few_readings, cluster.readings.size()));
   append_values(out, first);
@@ -85,6 +87,17 @@ void FindingText::append_heading(std::string& out, std::size_t number) const {
   out += "Finding " + std::to_string(number + 1) + " of " + std::to_string(findings.clusters.size());
   if (diagnoses.size() > 1) out += ", likelihood " + per_cent(diagnoses.front().probability);
   out += '\n';
+}
+
+void FindingText::append_decision(std::string& out, std::size_t number) const {
+  const DecidedFinding* decided = decided_of(report_.decided, number);
+  if (decided == nullptr) return;
+  const std::vector<Fault>& likeliest = report_.findings.clusters[number].diagnoses.front().faults;
+  std::string text = decision_words(report_.decisions->rows[decided->decision]);
+  if (decided->faults != likeliest)
+    text += ". It is about another explanation: " +
+            fault_words(decided->faults, report_.graph, report_.readings).text;
+  append_wrapped(out, text, 2, 4);
 }
 
 void FindingText::append_next(std::string& out, std::size_t number) const {

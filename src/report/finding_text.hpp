@@ -28,6 +28,7 @@ class FindingText {
 
  private:
   void append_heading(std::string& out, std::size_t number) const;
+  void append_decision(std::string& out, std::size_t number) const;
   void append_next(std::string& out, std::size_t number) const;
   void append_likeliest(std::string& out, const Diagnosis& diagnosis) const;
   [[nodiscard]] std::vector<FaultWords> words_of(const Diagnosis& diagnosis) const;

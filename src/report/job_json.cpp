@@ -43,6 +43,7 @@ std::string job_json(const JobContents& contents) {
   json.key("events").number(panel.events.rows.size());
   json.key("meters").number(panel.meters.rows.size());
   json.key("io_results").number(panel.io_results.rows.size());
+  json.key("decisions").number(standing_decisions(panel.decisions).size());
   write_open_changes(json, panel.events);
   json.end_object();
   return json.take();

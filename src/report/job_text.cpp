@@ -70,6 +70,7 @@ std::string job_text(const JobContents& contents, const std::filesystem::path& j
   entry("events", std::to_string(panel.events.rows.size()));
   entry("meters", std::to_string(panel.meters.rows.size()));
   entry("I/O results", std::to_string(panel.io_results.rows.size()));
+  entry("decisions", std::to_string(standing_decisions(panel.decisions).size()) + " standing");
   append_open_changes(out, panel.events);
   return out;
 }
@@ -85,6 +86,7 @@ std::string import_text(const JobRowCounts& added, const JobRows& rows, const st
   line(rows.events, added.events, "event");
   line(rows.meters, added.meters, "meter");
   line(rows.io_results, added.io_results, "I/O result");
+  line(rows.decisions, added.decisions, "decision");
   return out;
 }
 
@@ -105,7 +107,7 @@ std::string revise_text(Appended appended, const JobContents& contents, const st
 
 std::string export_text(const std::filesystem::path& job, const std::filesystem::path& folder) {
   return job.string() + ": written to " + folder.string() +
-         "\n  readings.csv, events.csv, meters.csv, results.csv, and the files of the netlist in netlist\n";
+         "\n  readings.csv, events.csv, meters.csv, results.csv, decisions.csv, and the files of the netlist in netlist\n";
 }
 
 }  // namespace ringtrue

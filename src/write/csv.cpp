@@ -5,7 +5,7 @@
 
 #include "ringtrue/base/csv_cell.hpp"
 #include "ringtrue/write/whole_file.hpp"
-#include "write/netlist_rows.hpp"
+#include "ringtrue/write/netlist_rows.hpp"
 
 namespace ringtrue::write {
 

@@ -1,4 +1,4 @@
-#include "write/netlist_rows.hpp"
+#include "ringtrue/write/netlist_rows.hpp"
 
 #include <cmath>
 

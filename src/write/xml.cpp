@@ -8,7 +8,7 @@
 #include "ringtrue/model/number.hpp"
 #include "ringtrue/write/whole_file.hpp"
 #include "write/decimal.hpp"
-#include "write/netlist_rows.hpp"
+#include "ringtrue/write/netlist_rows.hpp"
 
 namespace ringtrue::write {
 

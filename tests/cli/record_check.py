@@ -23,6 +23,7 @@ HOSTILE = ["<script>alert(1)</script>", "</td><img src=x onerror=alert(2)>", "\"
 READINGS = "from,to,value,time,by,conditions,meter,method,witness,note,id".split(",")
 RESULTS = "channel,stimulus,at,given,expected,led,bit,value,only_this,verdict,reason,time,by,witness,meter,revision,id".split(",")
 EVENTS = "time,by,kind,points,text,id".split(",")
+DECISIONS = "finding,readings,points,decision,text,time,by,revision,id".split(",")
 METERS = "meter,kind,serial,calibrated_until,threshold".split(",")
 
 
@@ -169,7 +170,13 @@ def hostile_job(records, name="hostile"):
                         "verdict": "fail", "reason": text, "revision": text, "id": f"T{i}"})
         events.append({"time": at(7, i), "by": text, "kind": "temporary-made", "points": text, "text": text, "id": f"E{i}"})
         meters.append({"meter": text, "kind": text, "serial": text, "calibrated_until": text})
-    return records.job(name, readings, results, events, meters, hostile_netlist(records, name))
+    job = records.job(name, readings, results, events, meters, hostile_netlist(records, name))
+    decisions = records.work / f"{name}-decisions.csv"
+    write_csv(decisions, DECISIONS, [{"finding": text, "readings": text, "points": text, "decision": "accepted", "text": text,
+                                      "time": at(9, i), "by": text, "id": f"D{i}"} for i, text in enumerate(HOSTILE)])
+    done = records.run("job", "import", job, "--decisions", decisions)
+    expect(done.returncode == 0, done.stderr)
+    return job
 
 
 class Page(HTMLParser):
@@ -271,6 +278,9 @@ def check_hostile(records):
     for sheet, key in (("readings", "note"), ("buzz_out", "sheet"), ("io", "reason"), ("temporary", "text"), ("instruments", "serial"), ("people", "by")):
         values = [row[key] for row in record[sheet]]
         expect(all(text in values for text in HOSTILE), f"{sheet} lost a text")
+    gone = [row for row in record["punch"] if row["state"] == "no longer found"]
+    for key in ("what", "action", "settled_by"):
+        expect([row[key] for row in gone] == HOSTILE, f"punch list: {key} of decisions lost a text")
     with (folder / "punch.csv").open(newline="", encoding="utf-8") as file:
         rows = list(csv.DictReader(file))
     expect(len(rows) == len(record["punch"]), "punch.csv has another number of rows")
@@ -306,17 +316,16 @@ def check_sums(records):
     expect(done.stdout.split()[0] == record["readings_sha256"], "another SHA-256 of the readings")
 
 
-def main():
+def run_checks(name, checks):
     parser = argparse.ArgumentParser()
     parser.add_argument("--ringtrue", type=Path, required=True)
     binary = parser.parse_args().ringtrue.resolve()
-    checks = [check_ready, check_temporary, check_repair, check_io, check_instruments, check_hostile, check_page, check_workbook,
-              check_hostile_workbook, check_same_bytes, check_sums]
     for check in checks:
         with tempfile.TemporaryDirectory() as folder:
             check(Records(binary, Path(folder)))
-    print(f"record_check.py: {len(checks)} checks passed")
+    print(f"{name}: {len(checks)} checks passed")
 
 
 if __name__ == "__main__":
-    main()
+    run_checks("record_check.py", [check_ready, check_temporary, check_repair, check_io, check_instruments, check_hostile,
+                                   check_page, check_workbook, check_hostile_workbook, check_same_bytes, check_sums])

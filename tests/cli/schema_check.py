@@ -127,6 +127,10 @@ def make_jobs(binary, folder):
         subprocess.run(call, capture_output=True, cwd=ROOT, timeout=120, check=True)
     for schema in ("job", "record"):
         CALLS[schema] = [[folder / name] for (name,) in CALLS[schema]]
+    for finding, decision in (("R015", "accepted"), ("R016", "drawing")):
+        call = [binary, "job", "decide", folder / "quickstart.rtj", finding, decision, "--by", "tester A", "--text", "seen"]
+        subprocess.run(call, capture_output=True, cwd=ROOT, timeout=120, check=True)
+    CALLS["compare"].append([folder / "quickstart.rtj"])
     dark = [folder / "quickstart.rtj", "HOPPER_FULL"]
     for _ in range(2):      # the second makes the first one an older reading
         subprocess.run([binary, "locate", *dark, "--volts", "G1:+=24", "--by", "tester A"], capture_output=True, cwd=ROOT,

@@ -33,7 +33,7 @@ struct JobContents {
 
 /// How far someone has read a job: how many rows of each kind. Rows are only ever added.
 struct JobMark {
-  std::int64_t netlists = 0, readings = 0, events = 0, meters = 0, io_results = 0;
+  std::int64_t netlists = 0, readings = 0, events = 0, meters = 0, io_results = 0, decisions = 0;
   friend bool operator==(const JobMark&, const JobMark&) = default;
 };
 
@@ -64,15 +64,16 @@ struct JobRows {
   std::optional<Events> events;
   std::optional<Meters> meters;
   std::optional<IoResults> io_results;
+  std::optional<Decisions> decisions;
 };
 
 /// How many rows of each kind.
 struct JobRowCounts {
-  std::size_t readings = 0, events = 0, meters = 0, io_results = 0;
+  std::size_t readings = 0, events = 0, meters = 0, io_results = 0, decisions = 0;
 };
 
 /// A file that holds all that is known of a panel: netlist revisions byte for byte, every reading, event,
-/// meter and I/O result. Rows are added and never changed or taken away; triggers in the file refuse that.
+/// meter, I/O result and decision about a finding. Rows are added and never changed or taken away; triggers in the file refuse that.
 ///
 /// Several processes may append to and read one job at once; an object of this class belongs to one thread at
 /// a time. What `append` has acknowledged is on the disk and outlives a kill or a power cut (SQLite, WAL,
@@ -96,6 +97,8 @@ class Job {
   [[nodiscard]] Result<Appended> append(const EventRow& row);
   /// Adds a result of an I/O test, or withdraws one; the same rules.
   [[nodiscard]] Result<Appended> append(const IoResultRow& row);
+  /// Adds a decision about a finding; the same rules. The last one of a finding stands.
+  [[nodiscard]] Result<Appended> append(const DecisionRow& row);
   /// Adds what stands in files, all or none; a row without an id gets one made from its text. A meter's name
   /// is its id.
   /// @return how many weren't in the job yet.
@@ -124,8 +127,8 @@ class Job {
   /// The result under this id, whether withdrawn or not, or the withdrawal; nothing if there is none.
   [[nodiscard]] Result<std::optional<IoResult>> find_io_result(std::string_view id) const;
 
-  /// Writes the job as files into a new folder: readings.csv, events.csv, meters.csv, results.csv, and the
-  /// files of the netlist, byte for byte, below `netlist` (of earlier revisions `netlist-1`, ...). Readings
+  /// Writes the job as files into a new folder: readings.csv, events.csv, meters.csv, results.csv,
+  /// decisions.csv, and the files of the netlist, byte for byte, below `netlist` (of earlier revisions `netlist-1`, ...). Readings
   /// and results have the columns `supersedes` and `superseded_by`, by which loaders leave out what isn't
   /// current.
   /// Nothing partial ever stands under the name.

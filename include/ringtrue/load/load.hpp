@@ -3,6 +3,7 @@
 #include <optional>
 
 #include "ringtrue/load/files.hpp"
+#include "ringtrue/model/decisions.hpp"
 #include "ringtrue/model/io_results.hpp"
 #include "ringtrue/model/meter.hpp"
 #include "ringtrue/model/netlist.hpp"
@@ -40,6 +41,10 @@ struct LoadLimits {
 [[nodiscard]] Result<IoResults> load_io_results(const std::filesystem::path& path,
                                                 const LoadLimits& limits = {});
 
+/// Reads a CSV file of decisions about findings, as an exported job has it.
+[[nodiscard]] Result<Decisions> load_decisions(const std::filesystem::path& path,
+                                               const LoadLimits& limits = {});
+
 /// Everything known about a panel, whatever it is read from: files here, or a job (ringtrue/job/job.hpp).
 struct Panel {
   Netlist netlist;
@@ -47,6 +52,7 @@ struct Panel {
   Events events;
   Meters meters;  ///< likewise
   IoResults io_results;
+  Decisions decisions;  ///< only a job has them
 };
 
 /// The files that a panel's data comes from.

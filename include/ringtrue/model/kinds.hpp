@@ -67,6 +67,14 @@ enum class IoVerdict : std::uint8_t {
   withdrawn,   ///< no result: it takes back the one that it supersedes
 };
 
+/// About a finding: what is to be done with it.
+enum class DecisionKind : std::uint8_t {
+  repair,     ///< the panel is repaired
+  drawing,    ///< the panel is right: the drawing is changed
+  accepted,   ///< it stays as it is, by somebody who says why
+  withdrawn,  ///< nothing is decided any more
+};
+
 /// Side of a strip-like part. `either` is a bare name in a reading; `single` a point that has no sides.
 enum class Side : std::uint8_t { single, internal, external, either };
 

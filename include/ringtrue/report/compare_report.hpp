@@ -5,6 +5,7 @@
 
 #include "ringtrue/compare/compare.hpp"
 #include "ringtrue/compare/notes.hpp"
+#include "ringtrue/diagnose/decided.hpp"
 #include "ringtrue/diagnose/diagnose.hpp"
 #include "ringtrue/diagnose/next.hpp"
 #include "ringtrue/report/detail.hpp"
@@ -20,6 +21,8 @@ struct CompareReport {
   const ReadingNotes& notes;
   DiagnoseOptions options;                 ///< those used for `findings`
   std::span<const NextReading> next = {};  ///< by cluster; empty: not asked for
+  std::span<const DecidedFinding> decided = {};  ///< what a job holds about findings
+  const Decisions* decisions = nullptr;          ///< those that they speak of; null: none
 };
 
 /// The report for people: summary, findings, channels, what is not proven. Plain text, lines of about 100

@@ -20,6 +20,8 @@ class NetlistRows {
   /// The texts of a row stay until the next one is asked for.
   template <class Row>
   [[nodiscard]] Row row(std::size_t at);
+  /// How rows write a point; stays as the texts of a row do.
+  [[nodiscard]] std::string_view point(PointId point);
   /// The line that the record was read from.
   template <class Row>
   [[nodiscard]] Place source(std::size_t at) const;
@@ -27,7 +29,6 @@ class NetlistRows {
  private:
   void begin_row() { used_ = 0; }
   std::string_view keep(std::string text);
-  std::string_view point(PointId point);
   std::string_view part(std::string_view part);
   std::string_view pin(std::string_view part, PointId point) const;
   std::string_view number(double value);

@@ -1,0 +1,99 @@
+#include "record/decisions.hpp"
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+
+#include "ringtrue/report/words.hpp"
+
+namespace ringtrue::record {
+
+namespace {
+
+constexpr std::array<std::string_view, 4> k_to_be_settled = {"open", "repair decided",
+                                                             "drawing to be changed", k_accepted_with_role};
+
+RecordCell& cell_under(RecordSheet& sheet, std::string_view key) {
+  const auto column = std::find_if(sheet.columns.begin(), sheet.columns.end(),
+                                   [&](const RecordColumn& one) { return one.key == key; });
+  return sheet.rows.back().at(static_cast<std::size_t>(column - sheet.columns.begin()));
+}
+
+std::string with_reason(std::string text, const Decision& decision) {
+  return text + (decision.text.empty() ? "" : " " + decision.by + ": " + decision.text);
+}
+
+}  // namespace
+
+bool is_to_be_settled(std::string_view state) {
+  return std::find(k_to_be_settled.begin(), k_to_be_settled.end(), state) != k_to_be_settled.end();
+}
+
+FindingDecisions::FindingDecisions(const RecordSource& source)
+    : source_(source),
+      decisions_(source.contents.panel.decisions),
+      decided_(decided_findings(decisions_, source.findings, source.graph, source.contents.panel.readings)) {}
+
+void FindingDecisions::mark(RecordSheet& punch, std::size_t cluster) const {
+  const DecidedFinding* decided = decided_of(decided_.open, cluster);
+  if (decided == nullptr) return;
+  const Decision& decision = decisions_.rows[decided->decision];
+  if (decided->faults != source_.findings.clusters[cluster].diagnoses.front().faults)
+    cell_under(punch, "what") =
+        RecordCell{fault_words(decided->faults, source_.graph, source_.contents.panel.readings).text +
+                   " Decided to be so, though it is not the likeliest explanation."};
+  RecordCell& action = cell_under(punch, "action");
+  RecordCell& state = cell_under(punch, "state");
+  switch (decision.decision) {
+    case DecisionKind::repair:
+      state = RecordCell{"repair decided", Tone::bad};
+      action = RecordCell{with_reason(action.text, decision)};
+      break;
+    case DecisionKind::drawing:
+      state = RecordCell{"drawing to be changed", Tone::bad};
+      action = RecordCell{with_reason("Change the drawing: see the red-lines.", decision)};
+      break;
+    default: {
+      const bool has_role = touches_role(decided->faults, source_.graph);
+      state = has_role ? RecordCell{std::string(k_accepted_with_role), Tone::bad}
+                       : RecordCell{"accepted", Tone::open};
+      if (!has_role) action = RecordCell{"Nothing: accepted."};
+      action = RecordCell{with_reason(action.text, decision)};
+    }
+  }
+  cell_under(punch, "settled_by") = RecordCell{decision.by};
+  cell_under(punch, "settled_at") = RecordCell{decision.time};
+}
+
+std::string_view FindingDecisions::how_settled(const Decision& decision) const {
+  std::size_t revision = source_.contents.netlists.size();
+  std::from_chars(decision.revision.data(), decision.revision.data() + decision.revision.size(), revision);
+  if (decision.decision == DecisionKind::drawing && source_.contents.netlists.size() > revision)
+    return "drawing changed";
+  const auto opens_a_clamp = [&](const Event& event) {
+    return event.kind == EventKind::repair &&
+           *seconds_of_time(event.time) >= *seconds_of_time(decision.time) &&
+           std::any_of(event.points.begin(), event.points.end(), [&](const std::string& point) {
+             return ("; " + decision.points + ";").find("; " + point + ";") != std::string::npos;
+           });
+  };
+  const std::vector<Event>& events = source_.contents.panel.events.rows;
+  if (decision.decision == DecisionKind::repair && std::any_of(events.begin(), events.end(), opens_a_clamp))
+    return "repaired";
+  return "no longer found";
+}
+
+std::vector<Row> FindingDecisions::settled(std::size_t rows_before) const {
+  std::vector<Row> rows;
+  for (const std::size_t i : decided_.gone) {
+    const Decision& decision = decisions_.rows[i];
+    const std::string state(how_settled(decision));
+    std::string readings = decision.readings;
+    std::replace(readings.begin(), readings.end(), ';', ',');
+    rows.push_back({rows_before + rows.size() + 1, RecordCell{state, Tone::good}, "finding", decision.finding,
+                    decision.text, "", std::move(readings), decision.by, decision.time});
+  }
+  return rows;
+}
+
+}  // namespace ringtrue::record

@@ -1,0 +1,103 @@
+#!/usr/bin/env python3
+"""What is decided about findings, as `ringtrue job decide` and `as-built`, `compare` and the record show it.
+
+    decisions_check.py --ringtrue BINARY
+"""
+
+import csv
+import json
+
+from record_check import EVENTS, QUICKSTART, at, expect, run_checks, write_csv
+
+
+def quickstart_readings():
+    with (QUICKSTART / "readings.csv").open(encoding="utf-8") as file:
+        return [{key: value for key, value in row.items() if key != "meter"} for row in csv.DictReader(file)]
+
+
+def decide(records, job, finding, decision, *more, status=0):
+    done = records.run("job", "decide", job, finding, decision, "--by", "tester A", *more)
+    expect(done.returncode == status, f"decide {finding} {decision}: {done.returncode} {done.stdout}{done.stderr}")
+    return done
+
+
+def states(record):
+    return [row["state"] for row in record["punch"] if row["kind"] == "finding"]
+
+
+def check_decisions(records):
+    job = records.job("decided", quickstart_readings())
+    _, record = records.record(job, 1, "open")
+    expect(states(record) == ["open", "open"], f"states: {states(record)}")
+    expect({row["state"] for row in record["red_lines"]} == {"proposed"}, f"red-lines: {record['red_lines']}")
+    decide(records, job, "R016", "drawing")
+    decide(records, job, "1", "repair", "--text", "loose clamp")
+    _, record = records.record(job, 1, "decided")
+    expect(states(record) == ["repair decided", "drawing to be changed"], f"states: {states(record)}")
+    expect(record["holds"] == ["To be settled: 2 findings."], f"holds: {record['holds']}")
+    red = [(row["state"], row["row"], row["change"]) for row in record["red_lines"]]
+    expect(red == [("decided", "conductors.csv:7", "from: X1:4.int becomes X1:5.int"),
+                   ("decided", "conductors.csv:16", "to: X1:5.int becomes X1:4.int")], f"red-lines: {red}")
+    compared = json.loads(records.run("compare", job, "--json").stdout)
+    decided = {row["cluster"]: row["decision"] for row in compared["findings"] if row["decision"]}
+    expect([decided[1]["kind"], decided[1]["text"], decided[2]["kind"]] == ["repair", "loose clamp", "drawing"], f"compare: {decided}")
+
+    done = decide(records, job, "1", "accepted", status=2)
+    expect("why it is accepted" in done.stderr, f"accepted without a reason: {done.stderr}")
+    decide(records, job, "1", "accepted", "--text", "wired on site")
+    _, record = records.record(job, 1, "accepted")
+    expect(states(record) == ["accepted", "drawing to be changed"], f"states: {states(record)}")
+    expect(record["holds"] == ["To be settled: 1 finding."], f"an accepted finding holds: {record['holds']}")
+    expect("tester A: wired on site" in record["punch"][0]["action"], f"{record['punch'][0]}")
+    expect(any("accepted as they are" in caution for caution in record["cautions"]), f"no caution: {record['cautions']}")
+
+    # The drawing is changed: the same readings, nothing but what was accepted.
+    changed = records.work / "as-built"
+    done = records.run("job", "as-built", job, changed)
+    expect(done.returncode == 0 and "1 finding left" in done.stdout, f"as-built: {done.stdout}{done.stderr}")
+    with (changed / "red-lines.csv").open(encoding="utf-8", newline="") as file:
+        rows = [(row["row"], row["name"], row["field"], row["was"], row["is"], row["decided_by"]) for row in csv.DictReader(file)]
+    expect(rows == [("conductors.csv:7", "5", "from", "X1:4.int", "X1:5.int", "tester A"),
+                    ("conductors.csv:16", "14", "to", "X1:5.int", "X1:4.int", "tester A")], f"red-lines.csv: {rows}")
+    before = {path: path.read_bytes() for path in changed.rglob("*") if path.is_file()}
+    expect(records.run("job", "as-built", job, changed).returncode == 2, "an existing folder was taken")
+    expect(before == {path: path.read_bytes() for path in changed.rglob("*") if path.is_file()}, "and written into")
+    expect(records.run("job", "revise", job, changed / "netlist").returncode == 0, "the changed netlist can't be added")
+    _, record = records.record(job, 0, "changed")
+    expect(states(record) == ["accepted", "drawing changed"] and record["ready_to_sign"], f"{states(record)} {record['holds']}")
+
+
+def check_repaired_decisions(records):
+    """Repaired is claimed only where a clamp was opened after the decision."""
+    for name, points, is_repaired in (("opened", "S1:14; A1:0.1", True), ("elsewhere", "K1:A2", False)):
+        job = records.job(name, quickstart_readings())
+        decide(records, job, "R015", "repair")
+        folder = records.work / f"{name}-later"
+        folder.mkdir()
+        now = "2036-03-02T09:00:00+01:00"
+        write_csv(folder / "events.csv", EVENTS, [{"time": now, "by": "wireman A", "kind": "repair", "points": points, "id": "E1"}])
+        done = records.run("job", "import", job, "--events", folder / "events.csv")
+        expect(done.returncode == 0, done.stderr)
+        _, record = records.record(job, 1)
+        expect(("repaired" in states(record)) == is_repaired, f"{name}: {record['punch']}")
+
+
+def check_role(records):
+    """Nobody accepts away what touches a stop circuit."""
+    for role, state, holds in (("stop", "accepted, with a safety role",
+                                ["To be settled: 1 finding.", "What touches a circuit with a safety role is repaired or drawn, not accepted."]),
+                               ("", "accepted", [])):
+        name = role or "plain"
+        netlist = records.work / f"{name}-netlist"
+        netlist.mkdir()
+        (netlist / "conductors.csv").write_text(f"wire,from,to,role\n1,S1:1,A1:1,{role}\n", encoding="utf-8")
+        job = records.job(name, [{"from": "S1:1", "to": "A1:1", "value": "open", "time": at(8), "by": "A", "id": "R1"}], netlist=netlist)
+        done = decide(records, job, "R1", "accepted", "--text", "to be built later")
+        expect(("safety role" in done.stdout) == bool(role), f"{name}: {done.stdout}")
+        _, record = records.record(job, 1 if role else 0)
+        expect(states(record) == [state] and record["holds"] == holds, f"{name}: {states(record)} {record['holds']}")
+        expect("A: to be built later" in record["punch"][0]["action"], f"{name}: {record['punch']}")
+
+
+if __name__ == "__main__":
+    run_checks("decisions_check.py", [check_decisions, check_repaired_decisions, check_role])

@@ -1,0 +1,109 @@
+#include "ringtrue/diagnose/decided.hpp"
+
+#include <gtest/gtest.h>
+
+#include "tests/support/netlist_text.hpp"
+
+namespace ringtrue::testing {
+namespace {
+
+constexpr const char* k_readings =
+    "X1:1.int A1:1 open\nX1:2.int A1:2 open\nX1:1.int A1:2 beep\nX1:2.int A1:1 beep\nX1:3.int A1:3 open\n";
+
+struct Panel {
+  explicit Panel(const std::string& text) : net(netlist(text)), graph(net), taken(readings(k_readings)) {
+    comparison = compare(graph, taken, {}).value();
+    findings = diagnose(graph, taken, comparison);
+  }
+  [[nodiscard]] std::string name(std::size_t cluster) const {
+    return finding_name(findings.clusters.at(cluster).diagnoses.at(0).faults, graph, taken);
+  }
+  [[nodiscard]] DecidedFindings decided(const Decisions& decisions) const {
+    return decided_findings(decisions, findings, graph, taken);
+  }
+  Netlist net;
+  ConductionGraph graph;
+  Readings taken;
+  Comparison comparison;
+  Findings findings;
+};
+
+Decisions decisions(std::initializer_list<std::pair<std::string, DecisionKind>> all) {
+  Decisions made;
+  for (const auto& [finding, kind] : all) {
+    Decision one;
+    one.finding = finding, one.decision = kind;
+    made.rows.push_back(one);
+  }
+  return made;
+}
+
+TEST(Decided, AFindingKeepsItsNameWhateverTheOrderOfRowsAndEnds) {
+  const Panel one("1 X1:1 A1:1\n2 X1:2 A1:2\n3 X1:3 A1:3\n"),
+      other("3 A1:3 X1:3\n2 A1:2 X1:2\n1 A1:1 X1:1\n");
+  ASSERT_EQ(one.findings.clusters.size(), 2u);
+  EXPECT_EQ(one.name(1), "open wire 3 (A1:3, X1:3.int)");
+  EXPECT_EQ(other.name(1), one.name(1));
+  EXPECT_EQ(one.decided(decisions({{other.name(0), DecisionKind::repair}})).open.size(), 1u)
+      << other.name(0) << " is not among the explanations of the same panel";
+}
+
+TEST(Decided, ADecisionFindsItsFindingByAnyOfTheExplanations) {
+  const Panel panel("1 X1:1 A1:1\n2 X1:2 A1:2\n3 X1:3 A1:3\n");
+  for (std::size_t c = 0; c < 2; ++c)
+    for (const Diagnosis& diagnosis : panel.findings.clusters[c].diagnoses) {
+      const std::string name = finding_name(diagnosis.faults, panel.graph, panel.taken);
+      const DecidedFindings found = panel.decided(decisions({{name, DecisionKind::drawing}}));
+      ASSERT_EQ(found.open.size(), 1u) << name;
+      EXPECT_EQ(found.open[0].cluster, c) << name;
+      EXPECT_EQ(found.open[0].faults, diagnosis.faults) << name;
+    }
+}
+
+TEST(Decided, TheLastDecisionAboutAFindingCountsAndWhatIsNoneAnyMoreIsGone) {
+  const Panel panel("1 X1:1 A1:1\n2 X1:2 A1:2\n3 X1:3 A1:3\n");
+  const std::string open = panel.name(1), other = "bad-reading R5";
+  const DecidedFindings found = panel.decided(decisions({{open, DecisionKind::repair},
+                                                         {"open wire 9 (A, B)", DecisionKind::accepted},
+                                                         {other, DecisionKind::accepted}}));
+  ASSERT_EQ(found.open.size(), 1u);
+  EXPECT_EQ(found.open[0].decision, 2u);
+  EXPECT_EQ(found.gone, std::vector<std::size_t>{1});
+  EXPECT_EQ(decided_of(found.open, 1), &found.open[0]);
+  EXPECT_EQ(decided_of(found.open, 0), nullptr);
+  EXPECT_TRUE(
+      panel.decided(decisions({{open, DecisionKind::repair}, {open, DecisionKind::withdrawn}})).open.empty());
+}
+
+TEST(Decided, WhatTouchesARoleIsTold) {
+  NetlistBuilder builder;
+  builder.add_file("test.csv");
+  const auto add = [&](std::string_view wire, std::string_view from, std::string_view to,
+                       std::string_view role) {
+    ConductorRow row;
+    row.wire = wire, row.from = from, row.to = to, row.role = role;
+    builder.add(row, {});
+  };
+  add("1", "S1:1", "A1:1", "stop");
+  add("2", "S1:1", "A1:2", "");
+  add("3", "S2:1", "A1:3", "");
+  const Netlist net = std::move(builder.finish().value());
+  const ConductionGraph graph(net);
+  const auto open = [](std::uint32_t e) {
+    Fault fault;
+    fault.element = ElementId{e};
+    return std::vector<Fault>{fault};
+  };
+  EXPECT_TRUE(touches_role(open(0), graph));
+  EXPECT_TRUE(touches_role(open(1), graph)) << "it ends where a stop circuit does";
+  EXPECT_FALSE(touches_role(open(2), graph));
+  Fault joined;
+  joined.kind = FaultKind::short_circuit, joined.p = point(net, "S2:1"), joined.q = point(net, "A1:1");
+  EXPECT_TRUE(touches_role(std::vector<Fault>{joined}, graph));
+  Fault moved;
+  moved.kind = FaultKind::miswire, moved.element = ElementId{2}, moved.p = point(net, "A1:1");
+  EXPECT_TRUE(touches_role(std::vector<Fault>{moved}, graph));
+}
+
+}  // namespace
+}  // namespace ringtrue::testing
