@@ -21,6 +21,7 @@ struct LoggedReading : ReadingRow {
 /// Where rows of a kind are kept, and the column that no two of them share.
 struct TableOf {
   std::string_view table, key;
+  bool is_of_netlist = true;  ///< it knows which revision of the netlist was the newest
 };
 template <class Row>
 inline constexpr TableOf k_table_of{};
@@ -29,7 +30,7 @@ inline constexpr TableOf k_table_of<LoggedReading>{"reading", "id"};
 template <>
 inline constexpr TableOf k_table_of<EventRow>{"event", "id"};
 template <>
-inline constexpr TableOf k_table_of<MeterRow>{"meter", "meter"};
+inline constexpr TableOf k_table_of<MeterRow>{"meter", "meter", false};
 template <>
 inline constexpr TableOf k_table_of<IoResultRow>{"result", "id"};
 

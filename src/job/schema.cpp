@@ -120,6 +120,14 @@ CREATE TRIGGER job_not_replaced BEFORE INSERT ON job
     R"(
 ALTER TABLE result ADD COLUMN supersedes TEXT REFERENCES result (id);
 CREATE INDEX result_supersedes ON result (supersedes);
+)",
+    // 5: which revision of the netlist was the newest when a row was added; unknown of older rows. Whether a
+    // revision only writes down the panel as it was found.
+    R"(
+ALTER TABLE netlist ADD COLUMN as_built INTEGER NOT NULL DEFAULT 0;
+ALTER TABLE reading ADD COLUMN netlist INTEGER REFERENCES netlist (number);
+ALTER TABLE event ADD COLUMN netlist INTEGER REFERENCES netlist (number);
+ALTER TABLE result ADD COLUMN netlist INTEGER REFERENCES netlist (number);
 )"};
 
 /// Within a transaction, so that of two processes that open an old job at once the second finds it done.

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "live/to_do.hpp"
+#include "ringtrue/revise/carry_over.hpp"
 
 namespace ringtrue {
 
@@ -109,6 +110,10 @@ class LiveJob::Impl {
     auto drawing = drawing_;
     if (is_revised || !drawing)
       drawing = std::make_shared<const Drawing>(std::move(panel.netlist), options_.copper);
+    if (auto carried = carry_over(panel.earlier, drawing->graph, options_.copper, panel.readings,
+                                  panel.events, panel.meters, options_.meter);
+        !carried)
+      return carried;
     auto state = begin_diagnosis(drawing->graph, std::move(panel.readings), panel.events, panel.meters,
                                  options_.meter, options_.diagnose);
     if (!state) return tl::unexpected(std::move(state.error()));

@@ -22,6 +22,7 @@ class RetestJson {
     json_.key("revision_before").text(was.revision).key("revision_after").text(is.revision);
     rows("conductors", report_.difference.same_conductors, report_.difference.conductors);
     rows("parts", report_.difference.same_parts, report_.difference.parts);
+    renamed();
     labels();
     json_.key("summary");
     summary();
@@ -56,6 +57,13 @@ class RetestJson {
       json_.end_object();
     }
     json_.end_array().end_object();
+  }
+
+  void renamed() {
+    json_.key("renamed").begin_array();
+    for (const RenamedPart& part : report_.difference.renamed)
+      json_.object({{"before", part.before}, {"after", part.after}});
+    json_.end_array();
   }
 
   void labels() {

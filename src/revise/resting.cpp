@@ -122,8 +122,8 @@ std::vector<ElementId> Resting::candidates(std::uint32_t reading) const {
 
 std::vector<ElementId> Resting::proven_by(std::uint32_t reading) const {
   const ValueKind kind = probing(reading).value.kind;
-  if (comparison_.standing[reading] != Standing::agrees ||
-      (kind != ValueKind::beep && kind != ValueKind::ohms))
+  if ((kind != ValueKind::beep && kind != ValueKind::ohms) ||
+      judge(view(reading), probing(reading), comparison_.meters.of(ReadingId{reading})) != Verdict::agrees)
     return {};
   std::vector<ElementId> proven = candidates(reading);
   std::erase_if(proven, [&](ElementId e) {

@@ -35,7 +35,7 @@ class Resting {
   /// A touched clamp on the way that it goes through the fewest elements; `none` where there is none.
   [[nodiscard]] PointId touched_on_way(std::uint32_t reading) const;
 
-  /// Elements without which it would have come out otherwise, sorted.
+  /// Elements without which it would have come out otherwise, sorted; none if it contradicts the drawing.
   [[nodiscard]] std::vector<ElementId> proven_by(std::uint32_t reading) const;
 
   [[nodiscard]] const Probing& probing(std::uint32_t reading) const { return comparison_.probings[reading]; }

@@ -119,7 +119,7 @@ class Check:
         self.run("job", "new", job, DEMO, "--readings", READINGS)
         self.expect("retest JOB NEW", self.run("retest", job, later), wanted)
         said = self.run("job", "revise", job, later)
-        words = said.partition("ringtrue ")[2].split()
+        words = said.partition("ringtrue ")[2].partition("  to be read again")[0].split()
         self.expect("the command that revise names", words, ["retest", str(DEMO), str(later), str(job)])
         self.expect(f"{' '.join(words)}", self.run(*words), wanted)
         done = subprocess.run([self.binary, "retest", job, later, READINGS], capture_output=True, timeout=120, text=True)

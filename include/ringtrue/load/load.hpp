@@ -1,8 +1,10 @@
 #pragma once
 #include <filesystem>
 #include <optional>
+#include <vector>
 
 #include "ringtrue/load/files.hpp"
+#include "ringtrue/model/earlier_netlist.hpp"
 #include "ringtrue/model/io_results.hpp"
 #include "ringtrue/model/meter.hpp"
 #include "ringtrue/model/netlist.hpp"
@@ -47,6 +49,8 @@ struct Panel {
   Events events;
   Meters meters;  ///< likewise
   IoResults io_results;
+  /// Of a job: the revisions before that rows were added under, oldest first, without a gap.
+  std::vector<EarlierNetlist> earlier;
 };
 
 /// The files that a panel's data comes from.

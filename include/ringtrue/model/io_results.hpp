@@ -22,6 +22,7 @@ struct IoResult {
   std::string reason, time, by, witness, meter, revision, id;
   std::string supersedes;  ///< id of the result that this one withdraws
   std::uint32_t line = 0;
+  std::string netlist;  ///< see NetlistMark
 };
 
 struct IoResults {

@@ -58,6 +58,9 @@ bench.addEventListener('contradiction', ({ detail: { text, words, by: who } }) =
 bench.addEventListener('finding', ({ detail: { finding } }) =>
   announce(`✗ Finding ${finding.number}: ${gist(finding.text)}`),
 );
+bench.addEventListener('revised', ({ detail: { revision, readings } }) =>
+  announce(`↻ Revision ${revision}: ${readings} reading${readings === 1 ? ' is' : 's are'} stale, to be taken again`),
+);
 bench.addEventListener('answered', () => {
   hush();
   by('alarm').hidden = true;
