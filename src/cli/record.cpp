@@ -40,6 +40,7 @@ ExitStatus run_record(const RecordCall& call) {
   const auto carried = carry_over(panel.earlier, graph, settings->copper, panel.readings, panel.events,
                                   panel.meters, call.meter.unnamed());
   if (!carried) return refuse(carried.error());
+  carry_over(panel.earlier, graph, settings->copper, panel.io_results);
   const auto comparison = compare(graph, panel.readings, panel.events, panel.meters, call.meter.unnamed());
   if (!comparison) return refuse(comparison.error());
   say_warnings(comparison->unknown_points, detail);

@@ -36,6 +36,7 @@ class RetestText {
   [[nodiscard]] std::string write() {
     summary();
     rows();
+    listings();
     renamed_parts();
     labels();
     not_valid();
@@ -117,6 +118,28 @@ class RetestText {
     const std::size_t shown = at_most(k_few_rows, all.size());
     for (std::size_t i = 0; i < shown; ++i)
       append_entry(out_, 2, word(all[i]->change), k_change_width, change_words(*all[i]));
+    more(shown, all.size());
+  }
+
+  /// `changed  A1:0.3: address %IX0.3, was %IX0.2`
+  void listings() {
+    std::vector<std::pair<std::string_view, const ChangedListing*>> all;
+    for (const ChangedListing& row : report_.difference.channels) all.emplace_back("channel ", &row);
+    for (const ChangedListing& row : report_.difference.potentials) all.emplace_back("potential ", &row);
+    if (all.empty()) return;
+    out_ += '\n';
+    append_wrapped(out_, "Channels and potentials; what was tried of these channels is to be tried again:", 0,
+                   2);
+    const std::size_t shown = at_most(k_few_rows, all.size());
+    for (std::size_t i = 0; i < shown; ++i) {
+      const ChangedListing& row = *all[i].second;
+      std::string text = std::string(all[i].first) + row.name;
+      for (const ChangedField& field : row.fields)
+        text += (&field == &row.fields.front() ? ": " : "; ") + std::string(field.name) + " " +
+                (field.after.empty() ? "not stated" : field.after) + ", was " +
+                (field.before.empty() ? "not stated" : field.before);
+      append_entry(out_, 2, word(row.change), k_change_width, text);
+    }
     more(shown, all.size());
   }
 

@@ -8,6 +8,7 @@
 #include <unordered_map>
 
 #include "described.hpp"
+#include "listings.hpp"
 
 namespace ringtrue {
 
@@ -19,7 +20,7 @@ std::string_view word(Change change) {
 
 bool Difference::is_electrically_same() const {
   const auto is_touched = [](std::uint8_t touched) { return touched != 0; };
-  return std::none_of(touched_before.begin(), touched_before.end(), is_touched) &&
+  return potentials.empty() && std::none_of(touched_before.begin(), touched_before.end(), is_touched) &&
          std::none_of(touched_after.begin(), touched_after.end(), is_touched) &&
          std::find(element_after.begin(), element_after.end(), ElementId::none) == element_after.end();
 }
@@ -208,6 +209,8 @@ Difference difference(const ConductionGraph& before, const ConductionGraph& afte
   for (const ChangedRow& row : all_elements(before, after, names)) gathering.add_element(row);
   Difference made = gathering.finish();
   made.renamed = std::move(renamed);
+  made.channels = changed_channels(before, after, made);
+  made.potentials = changed_potentials(before, after, made);
   return made;
 }
 

@@ -4,12 +4,6 @@ namespace ringtrue {
 
 namespace {
 
-std::string revision_name(const ConductionGraph& before, const ConductionGraph& after, std::size_t number) {
-  const std::string &was = before.netlist().panel.revision, &is = after.netlist().panel.revision;
-  return is.empty() || is == was ? "revision " + std::to_string(number) + " of the netlist"
-                                 : "revision " + is;
-}
-
 std::string_view done_to(Change change) {
   switch (change) {
     case Change::added:
@@ -72,6 +66,17 @@ class OpenedClamp {
 
 }  // namespace
 
+std::string revision_name(const ConductionGraph& before, const ConductionGraph& after, std::size_t number) {
+  const std::string &was = before.netlist().panel.revision, &is = after.netlist().panel.revision;
+  return is.empty() || is == was ? "revision " + std::to_string(number) + " of the netlist"
+                                 : "revision " + is;
+}
+
+std::string opened_clamp_text(const ConductionGraph& before, const ConductionGraph& after,
+                              const Difference& difference, PointId clamp) {
+  return OpenedClamp(before, after, difference, clamp).text();
+}
+
 std::string reason_of(const RetestedReading& reading, const ConductionGraph& before,
                       const ConductionGraph& after, const Difference& difference, std::size_t number) {
   const std::string revision = revision_name(before, after, number);
@@ -83,7 +88,7 @@ std::string reason_of(const RetestedReading& reading, const ConductionGraph& bef
       return "a point of it, or what was lifted or operated for it, is gone in " + revision;
     case Validity::clamp_touched:
       if (reading.clamp == PointId::none) return "a clamp that it rests on was opened for " + revision;
-      return OpenedClamp(before, after, difference, reading.clamp).text() + " by " + revision;
+      return opened_clamp_text(before, after, difference, reading.clamp) + " by " + revision;
     case Validity::prediction_changed:
       return "the meter shows something else, or may, by " + revision;
     case Validity::proof_changed:

@@ -274,7 +274,8 @@ TEST_F(KeptUpToDate, ARevisionThatDropsPartsAndClampsIsTakenOver) {
   EXPECT_EQ(live.state().comparison().unknown, 0u);
   must(job.append_netlist(written("1 K1:A1 X1:1.int\n")));
   EXPECT_TRUE(must(live.catch_up()));
-  EXPECT_EQ(live.state().comparison().unknown, 1u);
+  EXPECT_EQ(live.state().comparison().unknown, 0u);
+  EXPECT_EQ(live.state().comparison().stale, 1u);
   EXPECT_EQ(live.state().comparison().agree, 1u);
   EXPECT_EQ(live.state().comparison().unknown_clamps.size(), 2u);
   EXPECT_EQ(open_temporary_changes(live.events()).size(), 1u) << "it stands in the panel still";

@@ -187,5 +187,53 @@ TEST_F(CarryOver, AnUndoneTemporaryChangeDoesNotBringBackWhatARevisionTouched) {
   EXPECT_EQ(standing(), (Words{"stale: wire 5 was added at K1:14 by revision 2 of the netlist"}));
 }
 
+const std::string k_channels =
+    "1 A1:0 X1:1.int\n2 A1:1 X1:2.int\n3 X1:3.int X1:4.int\npart X1:1 terminal\npart X1:2 terminal\n"
+    "channel A1:0 DI X1:1.ext\nchannel A1:1 DI X1:2.ext - - LEVEL\n";
+
+/// Why results of the first of some revisions no longer count, one for each of the channels named.
+std::vector<std::string> why_outdated(const std::vector<std::string>& texts,
+                                      const std::vector<std::string>& channels, bool is_as_built = false) {
+  std::vector<EarlierNetlist> earlier;
+  for (std::uint32_t i = 0; i + 1 < texts.size(); ++i)
+    earlier.push_back({i + 1, testing::netlist(texts[i]), is_as_built});
+  const Netlist net = testing::netlist(texts.back());
+  IoResults results;
+  for (const std::string& channel : channels) {
+    IoResult result;
+    result.channel = channel, result.netlist = "1 000000000000";
+    results.rows.push_back(result);
+  }
+  carry_over(earlier, ConductionGraph(net), {}, results);
+  std::vector<std::string> whys;
+  for (const IoResult& result : results.rows)
+    whys.push_back(result.outdated.value_or("none") + "@" + result.channel);
+  return whys;
+}
+
+TEST(CarryOverResults, AResultStandsWhereNeitherRowNorPathWasTouched) {
+  EXPECT_EQ(why_outdated({k_channels, k_channels + "4 X1:2.int X1:5.int\n"}, {"A1:0", "A1:1", "LEVEL"}),
+            (Words{"@A1:0", "wire 4 was added at X1:2.int by revision 2 of the netlist@A1:1",
+                   "wire 4 was added at X1:2.int by revision 2 of the netlist@LEVEL"}));
+}
+
+TEST(CarryOverResults, AnotherFieldTerminalIsAnotherChannel) {
+  EXPECT_EQ(why_outdated({k_channels, replaced(k_channels, "DI X1:2.ext", "DI X1:2.int")}, {"A1:0", "A1:1"}),
+            (Words{"@A1:0", "the field of its channel was changed by revision 2 of the netlist@A1:1"}));
+}
+
+TEST(CarryOverResults, AResultGoesByTheNewNameOfItsModule) {
+  EXPECT_EQ(why_outdated({k_channels, replaced(k_channels, "A1:", "A7:")}, {"A1:0", "A1:1"}),
+            (Words{"@A7:0", "@A7:1"}));
+}
+
+TEST(CarryOverResults, WhatOneStepTouchedStaysOutdatedAndAsBuiltTouchesNothing) {
+  const std::string touched = k_channels + "4 X1:2.int X1:5.int\n";
+  EXPECT_EQ(why_outdated({k_channels, touched, k_channels}, {"A1:1"}),
+            (Words{"wire 4 was added at X1:2.int by revision 2 of the netlist@A1:1"}));
+  EXPECT_EQ(why_outdated({k_channels, touched}, {"A1:1"}, true), (Words{"@A1:1"}));
+  EXPECT_EQ(why_outdated({k_channels}, {"A1:1"}), (Words{"none@A1:1"}));
+}
+
 }  // namespace
 }  // namespace ringtrue

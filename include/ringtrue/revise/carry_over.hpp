@@ -4,6 +4,7 @@
 #include "ringtrue/base/error.hpp"
 #include "ringtrue/graph/graph.hpp"
 #include "ringtrue/model/earlier_netlist.hpp"
+#include "ringtrue/model/io_results.hpp"
 #include "ringtrue/model/meter.hpp"
 #include "ringtrue/model/readings.hpp"
 
@@ -24,5 +25,12 @@ namespace ringtrue {
                                       const ConductionGraph& newest, const CopperSettings& copper,
                                       Readings& readings, Events& events, const Meters& meters,
                                       const MeterSettings& unnamed = {});
+
+/// Says of each I/O result of an earlier revision in `IoResult::outdated` whether it still speaks of its
+/// channel: in no step but those as built was the channel's row changed, or a clamp opened on its path, its
+/// return or its common, or one of these led another way. A result at a renamed point gets its new name.
+/// Cost: per step, that of `difference`; per result and step, that of `trace_channel`.
+void carry_over(const std::vector<EarlierNetlist>& earlier, const ConductionGraph& newest,
+                const CopperSettings& copper, IoResults& results);
 
 }  // namespace ringtrue

@@ -26,6 +26,19 @@ struct RenamedPart {
   std::string before, after;
 };
 
+/// A field of a row that says something else in the later revision; empty where it says nothing.
+struct ChangedField {
+  std::string_view name;  ///< as the files call it
+  std::string before, after;
+};
+
+/// A channel or a potential that isn't the same; points and parts by their later names.
+struct ChangedListing {
+  Change change = Change::changed;  ///< `changed`, `added` or `gone`; a channel of another point is `moved`
+  std::string name;                 ///< the channel's point, the potential's name; the later one if there is
+  std::vector<ChangedField> fields;
+};
+
 struct ChangedRow {
   Change change = Change::same;
   ElementId before = ElementId::none;  ///< `none` if new
@@ -38,6 +51,9 @@ struct Difference {
   std::size_t same_conductors = 0, same_parts = 0;
   std::vector<RenamedPart> renamed;  ///< by `before`; their rows are `same`, and so are conductors to them
 
+  /// By the channel list and the list of potentials: those that say something else.
+  std::vector<ChangedListing> channels, potentials;
+
   /// By element before: the same (or renumbered) one after; `none` where it is no longer the same.
   std::vector<ElementId> element_after;
   /// By point before: the point of that name, or of the renamed part, after; `none` where there is none.
@@ -45,7 +61,7 @@ struct Difference {
   /// By point: a conductor there is new, gone, moved or changed, or the part is: its clamp has to be opened.
   std::vector<std::uint8_t> touched_before, touched_after;
 
-  /// Nothing but numbers differs.
+  /// Nothing but names, numbers and channels' rows differs.
   [[nodiscard]] bool is_electrically_same() const;
 };
 
