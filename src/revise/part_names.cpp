@@ -34,7 +34,7 @@ namespace {
 using Designations = std::set<std::string, std::less<>>;
 
 // No designation holds such bytes.
-constexpr const char *k_itself = "\x01", *k_open = "\x02", *k_gone = "\x03";
+constexpr const char *k_itself = "\x01", *k_open = "\x02";
 
 /// What moves the contact; empty if the part is none.
 std::string_view mover_of(const Part& part) {
@@ -115,8 +115,8 @@ class Renaming {
   using Alike = std::map<std::vector<std::string>, std::vector<std::string>>;
 
   static PartNames open_but(const Designations& undecided,
-                            std::map<std::string, std::string, std::less<>> names, const char* open) {
-    for (const std::string& part : undecided) names.emplace(part, open);
+                            std::map<std::string, std::string, std::less<>> names) {
+    for (const std::string& part : undecided) names.emplace(part, k_open);
     return {std::move(names)};
   }
   static Alike alike(const Looks& looks, const Designations& parts, const PartNames& names) {
@@ -126,8 +126,8 @@ class Renaming {
   }
 
   bool decide_some() {
-    const Alike was = alike(before_, gone_, open_but(gone_, decided_, k_open)),
-                is = alike(after_, new_, open_but(new_, {}, k_open));
+    const Alike was = alike(before_, gone_, open_but(gone_, decided_)),
+                is = alike(after_, new_, open_but(new_, {}));
     bool any = false;
     for (const auto& [look, parts] : was) {
       const auto others = is.find(look);
@@ -140,10 +140,9 @@ class Renaming {
   }
 
   bool take_back_some() {
-    PartNames names{decided_};
-    for (const std::string& part : gone_) names.others.emplace(part, k_gone + part);
+    const PartNames was = open_but(gone_, decided_), is = open_but(new_, {});
     return std::erase_if(decided_, [&](const auto& pair) {
-             const bool is_same = before_.of(pair.first, names) == after_.of(pair.second, {});
+             const bool is_same = before_.of(pair.first, was) == after_.of(pair.second, is);
              if (!is_same) gone_.insert(pair.first), new_.insert(pair.second);
              return !is_same;
            }) != 0;
