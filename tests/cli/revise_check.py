@@ -72,6 +72,16 @@ def check_rewired(jobs, valid, to_take):
     planned = jobs.json("plan", job)["readings"]
     expect(pairs(planned) == pairs(to_take), f"planned: {planned}, by retest {to_take}")
 
+    beside = jobs.json("compare", SECOND, job)
+    expect(beside["stale"] == compared["stale"], f"with the netlist of files: {beside['stale']}")
+    kept = jobs.json("retest", FIRST, SECOND, job)
+    expect({one["id"] for one in kept["readings"] if one["validity"] == "valid"} == valid, "retest OLD NEW JOB")
+    record = jobs.work / "record"
+    jobs.run("record", job, record, status=1)
+    with open(record / "punch.csv", newline="", encoding="utf-8") as file:
+        punched = [row for row in csv.DictReader(file) if row["kind"] == "stale reading"]
+    expect(len(punched) > 15 and all("by revision B" in row["what"] for row in punched), f"punch list: {punched}")
+
     again = pairs(rows[reading] for reading in compared["stale"])
     taken = jobs.work / "again.csv"
     with open(taken, "w", newline="", encoding="utf-8") as file:
@@ -79,7 +89,6 @@ def check_rewired(jobs, valid, to_take):
         out.writeheader()
         for number, reading in enumerate(sorted(compared["stale"]), 1):
             row = rows[reading]
-            # Drawn otherwise now: the lamp's minus no longer comes from the relay.
             out.writerow({**{key: row[key] for key in ("from", "to", "value", "conditions")}, "id": f"N{number}"})
         new = [row for row in planned if (*sorted((row["from"], row["to"])), row["conditions"]) not in again]
         for number, row in enumerate(new, 1):

@@ -59,7 +59,7 @@ bench.addEventListener('finding', ({ detail: { finding } }) =>
   announce(`✗ Finding ${finding.number}: ${gist(finding.text)}`),
 );
 bench.addEventListener('revised', ({ detail: { revision, readings } }) =>
-  announce(`↻ Revision ${revision}: ${readings} reading${readings === 1 ? ' is' : 's are'} stale, to be taken again`),
+  announce(`↻ Revision ${revision} touched readings, to be taken again: ${readings}`),
 );
 bench.addEventListener('answered', () => {
   hush();
