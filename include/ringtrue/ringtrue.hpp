@@ -16,5 +16,6 @@
 #include "ringtrue/power/before.hpp"
 #include "ringtrue/power/locate.hpp"
 #include "ringtrue/power/power_up.hpp"
+#include "ringtrue/revise/carry_over.hpp"
 #include "ringtrue/revise/retest.hpp"
 #include "ringtrue/write/write.hpp"

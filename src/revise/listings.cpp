@@ -1,12 +1,9 @@
 #include "listings.hpp"
 
-#include <algorithm>
 #include <cmath>
 #include <map>
-#include <optional>
 
 #include "part_names.hpp"
-#include "ringtrue/model/number.hpp"
 
 namespace ringtrue {
 

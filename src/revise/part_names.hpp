@@ -27,9 +27,9 @@ struct PartNames {
 /// other part would do as well.
 ///
 /// What each part looks like is written down with its own name, and those of all that are undecided, left
-/// open; what then has one match is decided, until nothing more is, and taken back where what was decided later
-/// contradicts it. What lands on a part that stays undecided is gone and new itself, so that its clamps are
-/// touched.
+/// open; what then has one match is decided, until nothing more is, and taken back where what was decided
+/// later contradicts it. What lands on a part that stays undecided is gone and new itself, so that its clamps
+/// are touched.
 [[nodiscard]] std::vector<RenamedPart> renamed_parts(const ConductionGraph& before,
                                                      const ConductionGraph& after);
 
