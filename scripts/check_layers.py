@@ -31,7 +31,7 @@ MAY_INCLUDE = {
     "logic": {"base", "model", "graph", "expect", "compare", "diagnose", "io"},
     "report": {"base", "model", "load", "job", "graph", "expect", "check", "compare", "diagnose", "plan", "revise", "power", "io", "logic"},
     "picture": {"base", "model", "graph", "expect", "compare", "diagnose", "report"},
-    "live": {"base", "model", "load", "job", "graph", "expect", "compare", "diagnose", "plan", "power", "io", "logic", "report"},
+    "live": {"base", "model", "load", "job", "graph", "expect", "compare", "diagnose", "plan", "revise", "power", "io", "logic", "report"},
     "record": {"base", "model", "write", "job", "graph", "expect", "compare", "diagnose", "revise", "io", "logic", "report", "picture", "live"},
     "serve": {"base", "model", "load", "job", "graph", "expect", "compare", "diagnose", "plan", "power", "io", "logic", "report", "picture", "live"},
     "cli": {"base", "model", "load", "write", "job", "graph", "expect", "check", "compare", "diagnose", "plan", "revise", "power", "io", "logic", "report", "picture", "live", "record", "serve"},

@@ -20,5 +20,6 @@
 #include "ringtrue/power/locate.hpp"
 #include "ringtrue/power/power_up.hpp"
 #include "ringtrue/revise/as_built.hpp"
+#include "ringtrue/revise/carry_over.hpp"
 #include "ringtrue/revise/retest.hpp"
 #include "ringtrue/write/write.hpp"

@@ -3,6 +3,7 @@
 #include "messages.hpp"
 #include "panel.hpp"
 #include "ringtrue/job/job.hpp"
+#include "ringtrue/revise/carry_over.hpp"
 
 namespace ringtrue::cli {
 
@@ -57,6 +58,11 @@ void add_diagnosing_options(CLI::App& command, DiagnosingOptions& options) {
 
 bool DiagnosingOptions::has_readings() const { return !readings.empty() || is_job_name(netlist); }
 
+Result<void> Diagnosed::carry_over(const MeterSettings& unnamed) {
+  return ringtrue::carry_over(panel.earlier, graph, settings.copper, panel.readings, panel.events,
+                              panel.meters, unnamed);
+}
+
 ExitStatus Diagnosed::status() const {
   const bool is_good = findings.clusters.empty() && comparison.unknown == 0 && comparison.unstable == 0;
   return is_good ? ExitStatus::good : ExitStatus::findings;
@@ -73,6 +79,9 @@ Result<std::unique_ptr<Diagnosed>> compare_readings(const DiagnosingOptions& opt
   say_notes(panel->readings.notes, options.detail());
 
   auto made = std::make_unique<Diagnosed>(std::move(*panel), *settings);
+  if (options.rows == RowsOf::this_job)
+    if (const auto carried = made->carry_over(options.meter.unnamed()); !carried)
+      return tl::unexpected(carried.error());
   auto comparison = compare(made->graph, made->panel.readings, made->panel.events, made->panel.meters,
                             options.meter.unnamed());
   if (!comparison) return tl::unexpected(comparison.error());

@@ -24,8 +24,15 @@ struct ExplainingOptions {
   [[nodiscard]] Result<Settings> read() const;
 };
 
+/// By which drawing a job's readings are taken to be.
+enum class RowsOf : std::uint8_t {
+  this_job,  ///< each by the revision that it was added under
+  netlist,   ///< all by the netlist that is named beside the job
+};
+
 struct DiagnosingOptions : CommonOptions {
   std::string readings;  ///< empty: none, where the verb can do without, or those of a job
+  RowsOf rows = RowsOf::this_job;
   ExplainingOptions explaining;
   MeterOptions meter;
 
@@ -52,6 +59,8 @@ struct Diagnosed {
   Comparison comparison;
   Findings findings;
 
+  /// Readings and events of a job's earlier revisions, brought to the newest.
+  [[nodiscard]] Result<void> carry_over(const MeterSettings& unnamed);
   /// Good if no reading contradicts the drawing, or another, or lies at a point that the drawing lacks.
   [[nodiscard]] ExitStatus status() const;
 };

@@ -10,6 +10,7 @@
 #include "options.hpp"
 #include "output.hpp"
 #include "ringtrue/report/job_report.hpp"
+#include "ringtrue/revise/carry_over.hpp"
 #include "verbs.hpp"
 
 namespace ringtrue::cli {
@@ -19,7 +20,7 @@ namespace {
 struct JobCall {
   std::string job, netlist, folder;
   std::optional<std::string> readings, events, meters, results, decisions;
-  bool all = false, json = false;
+  bool all = false, json = false, as_built = false;
   ExitStatus (*run)(const JobCall& call) = nullptr;  ///< what the word after `job` asks for
 };
 
@@ -76,15 +77,25 @@ ExitStatus run_import(const JobCall& call) {
   return write_result(import_text(*added, rows, call.job), ExitStatus::good);
 }
 
+/// Readings that the newest revision, or one before it, leaves to be taken again.
+Result<std::size_t> outdated_readings(Panel panel) {
+  const ConductionGraph newest(panel.netlist);
+  return carry_over(panel.earlier, newest, {}, panel.readings, panel.events, panel.meters).map([&] {
+    return panel.readings.outdated.size();
+  });
+}
+
 ExitStatus run_revise(const JobCall& call) {
   auto job = open_job(call.job);
   if (!job) return refuse(job.error());
-  const auto appended = job->append_netlist(call.netlist);
+  const auto appended = job->append_netlist(call.netlist, call.as_built ? Rewired::as_built : Rewired::yes);
   if (!appended) return refuse(appended.error());
   const auto contents = job->contents();
   if (!contents) return refuse(contents.error());
   say_notes(contents->panel.netlist.notes, detail(call));
-  return write_result(revise_text(*appended, *contents, call.job), ExitStatus::good);
+  const auto outdated = job->panel().and_then(outdated_readings);
+  if (!outdated) return refuse(outdated.error());
+  return write_result(revise_text(*appended, *contents, *outdated, call.job), ExitStatus::good);
 }
 
 /// Of a damaged job what can be read is worth having, but it never passes for the whole.
@@ -168,7 +179,14 @@ Run declare_job(CLI::App& command) {
   CLI::App& revised =
       add_word(command, *call, "revise", "Add a revision of the netlist, which then counts", run_revise);
   add_netlist(revised, *call);
+  revised.add_flag(
+      "--as-built", call->as_built,
+      "The drawing was changed to what is there and no clamp was opened:\nall readings count on");
   add_all(revised, *call);
+  revised.footer(
+      "Without --as-built the panel is rewired to the revision: readings over clamps that it touches are\n"
+      "stale until they are taken again. ringtrue retest JOB NETLIST says beforehand which.\n\n"
+      "Example:\n  ringtrue job revise quickstart.rtj netlists/quickstart-b");
   CLI::App& out =
       add_word(command, *call, "export", "Write a job as CSV files, with its netlist", run_export);
   out.add_option("FOLDER", call->folder, "New folder to write")->required()->type_name("");

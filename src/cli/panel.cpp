@@ -28,6 +28,11 @@ Result<Panel> panel_with_rows_of_job(const PanelSource& source) {
   auto netlist = load_netlist(source.netlist);
   if (!panel) return panel;
   if (!netlist) return tl::unexpected(std::move(netlist.error()));
+  if (!panel->earlier.empty()) {
+    // What the job's own revisions have made stale stays so, whatever drawing it is compared with.
+    const std::uint32_t newest = panel->earlier.back().number + 1;
+    panel->earlier.push_back({newest, std::move(panel->netlist), true});
+  }
   panel->netlist = std::move(*netlist);
   return panel;
 }

@@ -5,6 +5,7 @@
 #include "diagnosing.hpp"
 #include "messages.hpp"
 #include "output.hpp"
+#include "ringtrue/revise/carry_over.hpp"
 #include "verbs.hpp"
 #include "version.hpp"
 
@@ -30,12 +31,16 @@ std::string written_text(const Record& record, const std::string& folder) {
 ExitStatus run_record(const RecordCall& call) {
   const auto settings = call.explaining.read();
   if (!settings) return refuse(settings.error());
-  const auto contents = open_job(call.job).and_then([](const Job& job) { return job.contents(); });
+  auto contents = open_job(call.job).and_then([](const Job& job) { return job.contents(); });
   if (!contents) return refuse(contents.error());
-  const Panel& panel = contents->panel;
+  Panel& panel = contents->panel;
   const Detail detail = call.all ? Detail::everything : Detail::short_lists;
   say_notes(panel.netlist.notes, detail);
   const ConductionGraph graph(panel.netlist, settings->copper);
+  const auto carried = carry_over(panel.earlier, graph, settings->copper, panel.readings, panel.events,
+                                  panel.meters, call.meter.unnamed());
+  if (!carried) return refuse(carried.error());
+  carry_over(panel.earlier, graph, settings->copper, panel.io_results);
   const auto comparison = compare(graph, panel.readings, panel.events, panel.meters, call.meter.unnamed());
   if (!comparison) return refuse(comparison.error());
   say_warnings(comparison->unknown_points, detail);

@@ -4,6 +4,7 @@
 #include "messages.hpp"
 #include "output.hpp"
 #include "panel.hpp"
+#include "ringtrue/job/job.hpp"
 #include "ringtrue/plan/plan.hpp"
 #include "ringtrue/report/retest_report.hpp"
 #include "verbs.hpp"
@@ -21,7 +22,9 @@ ExitStatus write_retest(const RetestReport& report, const RetestCall& call, Exit
 }
 
 ExitStatus run_retest(const RetestCall& call) {
-  const auto made = compare_readings(call);
+  DiagnosingOptions earlier = call;
+  if (!is_job_name(call.netlist)) earlier.rows = RowsOf::netlist;
+  const auto made = compare_readings(earlier);
   if (!made) return refuse(made.error());
   const Diagnosed& before = **made;
   const auto later = panel_of({call.later});

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <map>
+#include <set>
 
 #include "currency.hpp"
 #include "ringtrue/base/nearest_names.hpp"
@@ -80,6 +81,7 @@ class Comparing {
     set_up_conditions();
     look_up_points();
     assign_meters(meters);
+    set_outdated();
     errors_.resize(std::min(errors_.size(), k_max_errors));
     if (!errors_.empty()) return tl::unexpected(std::move(errors_));
     mark_stale_and_unstable(graph_, readings_, events, made_);
@@ -127,6 +129,17 @@ class Comparing {
   void set_aside(std::size_t row) {
     made_.standing[row] = Standing::unknown_point;
     made_.probings[row].from = made_.probings[row].to = PointId::none;
+  }
+
+  /// What they lack in this drawing is no longer asked of them.
+  void set_outdated() {
+    if (readings_.outdated.empty()) return;
+    std::set<std::uint32_t> lines;
+    for (const auto& [row, why] : readings_.outdated) {
+      made_.standing[row] = Standing::stale;
+      lines.insert(readings_.rows[row].line);
+    }
+    std::erase_if(made_.unknown_points, [&](const Error& error) { return lines.contains(error.place.line); });
   }
 
   void look_up_points() {

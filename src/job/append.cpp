@@ -3,6 +3,7 @@
 #include <deque>
 #include <map>
 
+#include "job/netlists.hpp"
 #include "job/table.hpp"
 
 namespace ringtrue::job {
@@ -30,19 +31,58 @@ LoggedReading logged(const ReadingRow& row, std::string_view supersedes) {
   return reading;
 }
 
-/// All rows of a file or none; goes on to gather what is wrong with them. `row_of(i, made)` gives each row,
-/// with an id.
-template <class Row, class RowOf>
-Result<std::size_t> append_rows(Database& database, std::size_t count, RowOf row_of) {
+/// Finds the revision of the netlist in this job that a mark means.
+class MarkedNetlists {
+ public:
+  static Result<MarkedNetlists> of(Database& database) {
+    return netlist_marks(database).map([](std::vector<NetlistMark> marks) { return MarkedNetlists(marks); });
+  }
+
+  /// Nothing for a row without a mark. By number, where that is the netlist of this SHA-256 here too, else
+  /// the oldest of it.
+  /// @errors unknown_object: none is.
+  [[nodiscard]] Result<std::optional<std::int64_t>> number_of(std::string_view text, Place place) const {
+    if (text.empty()) return std::nullopt;
+    const auto wanted = netlist_mark(text);
+    std::optional<std::int64_t> found;
+    for (const NetlistMark& mark : marks_)
+      if (wanted && mark.sha256.starts_with(wanted->sha256) && (!found || mark.number == wanted->number))
+        found = mark.number;
+    if (found) return found;
+    place.field = "netlist";
+    return fail({ErrorCode::unknown_object,
+                 "the job holds no such revision of the netlist",
+                 std::move(place),
+                 std::string(text),
+                 "number and SHA-256 of a revision that was loaded into the job before",
+                 {}});
+  }
+
+ private:
+  explicit MarkedNetlists(std::vector<NetlistMark> marks) : marks_(std::move(marks)) {}
+  std::vector<NetlistMark> marks_;
+};
+
+/// All rows of a file or none; goes on to gather what is wrong with them. `row_of(i, made, place)` gives each
+/// row, with an id; `mark_of(i)` the mark of its netlist.
+template <class Row, class RowOf, class MarkOf>
+Result<std::size_t> append_rows(Database& database, std::size_t count, RowOf row_of, MarkOf mark_of) {
   auto appender = Appender<Row>::open(database);
   if (!appender) return tl::unexpected(std::move(appender.error()));
+  const auto netlists = MarkedNetlists::of(database);
+  if (!netlists) return tl::unexpected(netlists.error());
   std::size_t added = 0;
   Errors errors;
+  std::map<std::string_view, Result<std::optional<std::int64_t>>> netlist_of;  // by mark: each is told once
   for (std::size_t i = 0; i < count && errors.size() < k_max_errors; ++i) {
     std::string id;
     Place place;
     const Row row = row_of(i, id, place);
-    auto appended = appender->add(row, std::move(place));
+    auto [netlist, is_new] = netlist_of.try_emplace(mark_of(i), std::nullopt);
+    if (is_new) netlist->second = netlists->number_of(mark_of(i), place);
+    if (is_new && !netlist->second) errors.push_back(netlist->second.error().front());
+    if (!netlist->second) continue;
+    auto appended = appender->add(row, std::move(place), *netlist->second);
     if (appended)
       added += *appended == Appended::added;
     else if (appended.error().front().code == ErrorCode::repeated_row)
@@ -56,62 +96,81 @@ Result<std::size_t> append_rows(Database& database, std::size_t count, RowOf row
 
 Result<std::size_t> append_readings(Database& database, const Readings& readings) {
   Ids<ReadingRow> ids;
-  return append_rows<LoggedReading>(database, readings.rows.size(),
-                                    [&](std::size_t i, std::string& id, Place& place) {
-                                      ReadingRow row = row_of(readings, i);
-                                      if (row.id.empty()) row.id = id = ids.of(row);
-                                      place = {readings.file, readings.rows[i].line, "", ""};
-                                      return logged(row, {});
-                                    });
+  const auto row_at = [&](std::size_t i, std::string& id, Place& place) {
+    ReadingRow row = row_of(readings, i);
+    if (row.id.empty()) row.id = id = ids.of(row);
+    place = {readings.file, readings.rows[i].line, "", ""};
+    return logged(row, {});
+  };
+  return append_rows<LoggedReading>(database, readings.rows.size(), row_at, [&](std::size_t i) {
+    return readings.text.get(ReadingText::netlist, i);
+  });
 }
 
 Result<std::size_t> append_events(Database& database, const Events& events) {
   Ids<EventRow> ids;
   std::deque<MadeEventRow> made;
-  return append_rows<EventRow>(database, events.rows.size(),
-                               [&](std::size_t i, std::string& id, Place& place) {
-                                 EventRow row = made.emplace_back(events.rows[i]).row;
-                                 if (row.id.empty()) row.id = id = ids.of(row);
-                                 place = {events.file, events.rows[i].line, "", ""};
-                                 return row;
-                               });
+  const auto row_at = [&](std::size_t i, std::string& id, Place& place) {
+    EventRow row = made.emplace_back(events.rows[i]).row;
+    if (row.id.empty()) row.id = id = ids.of(row);
+    place = {events.file, events.rows[i].line, "", ""};
+    return row;
+  };
+  return append_rows<EventRow>(database, events.rows.size(), row_at,
+                               [&](std::size_t i) { return std::string_view(events.rows[i].netlist); });
 }
 
 Result<std::size_t> append_meters(Database& database, const Meters& meters) {
   std::deque<MadeMeterRow> made;
-  return append_rows<MeterRow>(database, meters.rows.size(), [&](std::size_t i, std::string&, Place& place) {
+  const auto row_at = [&](std::size_t i, std::string&, Place& place) {
     place = {meters.file, meters.rows[i].line, "", ""};
     return made.emplace_back(meters.rows[i]).row;
-  });
+  };
+  return append_rows<MeterRow>(database, meters.rows.size(), row_at,
+                               [](std::size_t) { return std::string_view(); });
 }
 
 Result<std::size_t> append_io_results(Database& database, const IoResults& results) {
   Ids<IoResultRow> ids;
-  return append_rows<IoResultRow>(database, results.rows.size(),
-                                  [&](std::size_t i, std::string& id, Place& place) {
-                                    IoResultRow row = row_of(results.rows[i]);
-                                    if (row.id.empty()) row.id = id = ids.of(row);
-                                    place = {results.file, results.rows[i].line, "", ""};
-                                    return row;
-                                  });
+  const auto row_at = [&](std::size_t i, std::string& id, Place& place) {
+    IoResultRow row = row_of(results.rows[i]);
+    if (row.id.empty()) row.id = id = ids.of(row);
+    place = {results.file, results.rows[i].line, "", ""};
+    return row;
+  };
+  return append_rows<IoResultRow>(database, results.rows.size(), row_at,
+                                  [&](std::size_t i) { return std::string_view(results.rows[i].netlist); });
 }
 
 Result<std::size_t> append_decisions(Database& database, const Decisions& decisions) {
   Ids<DecisionRow> ids;
-  return append_rows<DecisionRow>(database, decisions.rows.size(),
-                                  [&](std::size_t i, std::string& id, Place& place) {
-                                    DecisionRow row = row_of(decisions.rows[i]);
-                                    if (row.id.empty()) row.id = id = ids.of(row);
-                                    place = {decisions.file, decisions.rows[i].line, "", ""};
-                                    return row;
-                                  });
+  const auto row_at = [&](std::size_t i, std::string& id, Place& place) {
+    DecisionRow row = row_of(decisions.rows[i]);
+    if (row.id.empty()) row.id = id = ids.of(row);
+    place = {decisions.file, decisions.rows[i].line, "", ""};
+    return row;
+  };
+  return append_rows<DecisionRow>(database, decisions.rows.size(), row_at,
+                                  [](std::size_t) { return std::string_view(); });
 }
 
 template <class Row>
-Result<Appended> append_row(Database& database, const Row& row) {
+Result<Appended> append_row(Database& database, const Row& row, std::optional<std::int64_t> netlist = {}) {
   return Appender<Row>::open(database).and_then([&](Appender<Row> appender) {
-    return appender.add(row, {database.name(), 0, "", ""});
+    return appender.add(row, {database.name(), 0, "", ""}, netlist);
   });
+}
+
+/// A correction says better what was read then: of the same time, it is of the same revision of the netlist.
+Result<std::optional<std::int64_t>> netlist_of_corrected(Database& database, const ReadingRow& row,
+                                                         std::string_view supersedes) {
+  auto find = database.prepare("SELECT ifnull(netlist, 1), \"time\" FROM reading WHERE id = ?");
+  if (!find) return tl::unexpected(std::move(find.error()));
+  find->bind(1, supersedes);
+  const auto there = find->step();
+  if (!there) return tl::unexpected(there.error());
+  if (!*there || find->bytes(1) != row.time) return std::nullopt;
+  return find->number(0);
 }
 
 /// @errors unknown_reading
@@ -150,7 +209,9 @@ Result<Appended> append_reading(Database& database, const ReadingRow& row, std::
   if (!supersedes.empty())
     if (auto there = look_for_superseded(database, "reading", supersedes); !there)
       return tl::unexpected(std::move(there.error()));
-  return append_row(database, logged(row, supersedes));
+  return netlist_of_corrected(database, row, supersedes).and_then([&](std::optional<std::int64_t> netlist) {
+    return append_row(database, logged(row, supersedes), netlist);
+  });
 }
 
 Result<Appended> append_event(Database& database, const EventRow& row) {

@@ -1,6 +1,8 @@
 #include "job/export.hpp"
 
 #include <system_error>
+#include <type_traits>
+#include <vector>
 
 #include "job/journal.hpp"
 #include "job/netlists.hpp"
@@ -14,18 +16,70 @@ namespace {
 
 namespace fs = std::filesystem;
 
-constexpr std::string_view k_superseded_by = "superseded_by";
+constexpr std::string_view k_superseded_by = "superseded_by", k_netlist = "netlist";
 
-/// `further`: a query for one more column, and its name.
+/// Whether rows of the kind may supersede each other.
 template <class Row>
-Result<void> write_rows(Database& database, const fs::path& path, std::string_view further_name,
-                        const std::string& further) {
-  RowsFile<Row> file(path, further_name);
-  const int after_fields = static_cast<int>(fields_of<Row>().size()) + 1;
+constexpr bool k_is_superseded = !std::is_same_v<Row, EventRow>;
+
+/// The columns of a kind of rows beside their fields, and the queries of them.
+template <class Row>
+std::vector<std::string_view> further_names() {
+  if constexpr (!k_table_of<Row>.is_of_netlist)
+    return {};
+  else if constexpr (k_is_superseded<Row>)
+    return {k_superseded_by, k_netlist};
+  else
+    return {k_netlist};
+}
+template <class Row>
+std::string further_columns() {
+  if constexpr (!k_table_of<Row>.is_of_netlist)
+    return {};
+  else if constexpr (k_is_superseded<Row>)
+    return superseded_by<Row>() + mark_of_netlist<Row>();
+  else
+    return mark_of_netlist<Row>();
+}
+
+/// Calls `put(row, further)` for each row.
+template <class Row, class Put>
+Result<void> put_rows(Database& database, Put put) {
+  const std::size_t count = further_names<Row>().size();
+  std::vector<std::string_view> further(count);
   const auto take = [&](const Row& row, std::uint32_t, const Statement& statement) {
-    file.put(row, further.empty() ? std::string_view{} : statement.bytes(after_fields));
+    for (std::size_t i = 0; i < count; ++i)
+      further[i] = statement.bytes(static_cast<int>(fields_of<Row>().size() + i) + 1);
+    put(row, Further(further));
   };
-  return for_each_row<Row>(database, further, "", take).and_then([&] { return file.finish(); });
+  return for_each_row<Row>(database, further_columns<Row>(), "", take);
+}
+
+template <class Row>
+Result<void> write_rows(Database& database, const fs::path& path) {
+  RowsFile<Row> file(path, further_names<Row>());
+  return put_rows<Row>(database, [&](const Row& row, Further further) { file.put(row, further); })
+      .and_then([&] { return file.finish(); });
+}
+
+/// Which revisions there are, and where their files stand.
+Result<void> write_list_of_netlists(Database& database, const fs::path& path) {
+  const auto netlists = stored_netlists(database);
+  if (!netlists) return tl::unexpected(netlists.error());
+  write::OutputFile file(path);
+  const auto put = [&](std::string_view text) { file.put(text); };
+  put("number,folder,as_built,sha256,path");
+  put(k_csv_line_end);
+  for (std::size_t i = 0; i < netlists->size(); ++i) {
+    const JobNetlist& netlist = (*netlists)[i];
+    const auto number = static_cast<std::int64_t>(i + 1),
+               newest = static_cast<std::int64_t>(netlists->size());
+    put(std::to_string(number) + "," + netlist_folder(number, newest) + "," +
+        (netlist.is_as_built ? "yes," : "no,") + netlist.sha256 + ",");
+    put_csv_cell(netlist.path, put);
+    put(k_csv_line_end);
+  }
+  return file.finish();
 }
 
 Result<void> write_netlists(Database& database, const fs::path& folder) {
@@ -54,13 +108,9 @@ std::string netlist_folder(std::int64_t number, std::int64_t newest) {
 Result<std::string> sha256_of_readings(Database& database) {
   std::string bytes;
   const auto put = [&](std::string_view text) { bytes += text; };
-  put_header<LoggedReading>(k_superseded_by, put);
-  const int after_fields = static_cast<int>(fields_of<LoggedReading>().size()) + 1;
-  const auto take = [&](const LoggedReading& row, std::uint32_t, const Statement& statement) {
-    const std::string_view further = statement.bytes(after_fields);
-    put_row(row, &further, put);
-  };
-  auto done = for_each_row<LoggedReading>(database, superseded_by<LoggedReading>(), "", take);
+  put_header<LoggedReading>(further_names<LoggedReading>(), put);
+  auto done = put_rows<LoggedReading>(
+      database, [&](const LoggedReading& row, Further further) { put_row(row, further, put); });
   if (!done) return tl::unexpected(std::move(done.error()));
   return sha256(bytes);
 }
@@ -75,15 +125,12 @@ Result<void> write_netlist_file(const fs::path& path, std::string_view bytes) {
 
 Result<void> export_files(Database& database, const fs::path& folder) {
   const auto write_all = [&](const fs::path& made) {
-    return write_rows<LoggedReading>(database, made / "readings.csv", k_superseded_by,
-                                     superseded_by<LoggedReading>())
-        .and_then([&] { return write_rows<EventRow>(database, made / "events.csv", "", ""); })
-        .and_then([&] { return write_rows<MeterRow>(database, made / "meters.csv", "", ""); })
-        .and_then([&] {
-          return write_rows<IoResultRow>(database, made / "results.csv", k_superseded_by,
-                                         superseded_by<IoResultRow>());
-        })
-        .and_then([&] { return write_rows<DecisionRow>(database, made / "decisions.csv", "", ""); })
+    return write_rows<LoggedReading>(database, made / "readings.csv")
+        .and_then([&] { return write_rows<EventRow>(database, made / "events.csv"); })
+        .and_then([&] { return write_rows<MeterRow>(database, made / "meters.csv"); })
+        .and_then([&] { return write_rows<IoResultRow>(database, made / "results.csv"); })
+        .and_then([&] { return write_rows<DecisionRow>(database, made / "decisions.csv"); })
+        .and_then([&] { return write_list_of_netlists(database, made / "netlists.csv"); })
         .and_then([&] { return write_netlists(database, made); });
   };
   return write::write_whole(folder, {.is_folder = true}, Existing::refuse, write_all);

@@ -97,12 +97,12 @@ Result<JobRowCounts> Job::append(const JobRows& rows) {
   return in_transaction(database, k_to_write, [&] { return append_all(database, rows); });
 }
 
-Result<Appended> Job::append_netlist(const fs::path& path, const LoadLimits& limits) {
+Result<Appended> Job::append_netlist(const fs::path& path, Rewired how, const LoadLimits& limits) {
   Database& database = *connection_->database;
   const KeptFiles files;
   if (const auto netlist = load_netlist(path, limits, files); !netlist)
     return tl::unexpected(netlist.error());
-  return in_transaction(database, k_to_write, [&] { return store_netlist(database, path, files); });
+  return in_transaction(database, k_to_write, [&] { return store_netlist(database, path, files, how); });
 }
 
 Result<Panel> Job::panel() const {

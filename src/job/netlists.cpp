@@ -84,29 +84,31 @@ Result<FileBytes> KeptFiles::read(const fs::path& path, std::uintmax_t max_bytes
   return read;
 }
 
-Result<Appended> store_netlist(Database& database, const fs::path& path, const KeptFiles& files) {
+Result<Appended> store_netlist(Database& database, const fs::path& path, const KeptFiles& files,
+                               Rewired how) {
   const auto all = named(path, files.kept());
   if (!all) return tl::unexpected(all.error());
   const std::string sha = sha256_of_all(*all);
   const auto newest = database.cell("SELECT sha256 FROM netlist ORDER BY number DESC LIMIT 1");
   if (!newest) return tl::unexpected(newest.error());
   if (*newest == sha) return Appended::already_there;
-  auto insert = database.prepare("INSERT INTO netlist (path, sha256) VALUES (?, ?)");
+  auto insert = database.prepare("INSERT INTO netlist (path, sha256, as_built) VALUES (?, ?, ?)");
   if (!insert) return tl::unexpected(std::move(insert.error()));
   insert->bind(1, path.string());
   insert->bind(2, sha);
+  insert->bind(3, std::int64_t{how == Rewired::as_built});
   if (auto done = insert->step(); !done) return tl::unexpected(std::move(done.error()));
   return database.number("SELECT max(number) FROM netlist")
       .and_then([&](std::int64_t number) { return insert_files(database, number, *all); })
       .map([] { return Appended::added; });
 }
 
-Result<Netlist> load_stored_netlist(Database& database) {
-  const auto path = database.cell("SELECT path FROM netlist ORDER BY number DESC LIMIT 1");
+Result<Netlist> load_stored_netlist(Database& database, std::int64_t number) {
+  const std::string its_number = std::to_string(number);
+  const auto path = database.cell("SELECT path FROM netlist WHERE number = " + its_number);
   if (!path) return tl::unexpected(path.error());
-  auto rows = database.prepare(
-      "SELECT path, sha256, bytes FROM netlist_file WHERE netlist = (SELECT max(number) FROM netlist) ORDER "
-      "BY name");
+  auto rows = database.prepare("SELECT path, sha256, bytes FROM netlist_file WHERE netlist = " + its_number +
+                               " ORDER BY name");
   if (!rows) return tl::unexpected(std::move(rows.error()));
   std::vector<StoredFile> files;
   for (auto there = rows->step(); !there || *there; there = rows->step()) {
@@ -118,19 +120,46 @@ Result<Netlist> load_stored_netlist(Database& database) {
   return load_netlist(*path, {}, StoredFiles(std::move(files)));
 }
 
+Result<EarlierNetlist> load_earlier_netlist(Database& database, std::int64_t number) {
+  const auto as_built =
+      database.number("SELECT as_built FROM netlist WHERE number = " + std::to_string(number + 1));
+  if (!as_built) return tl::unexpected(as_built.error());
+  return load_stored_netlist(database, number).map([&](Netlist netlist) {
+    return EarlierNetlist{static_cast<std::uint32_t>(number), std::move(netlist), *as_built != 0};
+  });
+}
+
+Result<std::vector<NetlistMark>> netlist_marks(Database& database) {
+  auto rows = database.prepare("SELECT number, sha256 FROM netlist ORDER BY number");
+  if (!rows) return tl::unexpected(std::move(rows.error()));
+  std::vector<NetlistMark> all;
+  for (auto there = rows->step(); !there || *there; there = rows->step()) {
+    if (!there) return tl::unexpected(std::move(there.error()));
+    all.push_back({static_cast<std::uint32_t>(rows->number(0)), std::string(rows->bytes(1))});
+  }
+  return all;
+}
+
 Result<std::vector<JobNetlist>> stored_netlists(Database& database) {
   auto rows = database.prepare(
-      "SELECT netlist.number, netlist.path, netlist.sha256, name FROM netlist JOIN netlist_file ON netlist = "
-      "netlist.number ORDER BY netlist.number, name");
+      "SELECT netlist.number, netlist.path, netlist.sha256, as_built, name FROM netlist JOIN netlist_file ON "
+      "netlist = netlist.number ORDER BY netlist.number, name");
   if (!rows) return tl::unexpected(std::move(rows.error()));
   std::vector<JobNetlist> all;
   std::int64_t last = 0;
   for (auto there = rows->step(); !there || *there; there = rows->step()) {
     if (!there) return tl::unexpected(std::move(there.error()));
     if (rows->number(0) != last)
-      all.push_back({std::string(rows->bytes(1)), std::string(rows->bytes(2)), {}});
+      all.push_back({std::string(rows->bytes(1)), std::string(rows->bytes(2)), {}, rows->number(3) != 0, 0});
     last = rows->number(0);
-    all.back().files.emplace_back(rows->bytes(3));
+    all.back().files.emplace_back(rows->bytes(4));
+  }
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    const auto readings =
+        database.number("SELECT count(*) FROM reading WHERE ifnull(netlist, 1) = " + std::to_string(i + 1) +
+                        " AND " + k_is_current);
+    if (!readings) return tl::unexpected(readings.error());
+    all[i].readings = static_cast<std::size_t>(*readings);
   }
   return all;
 }

@@ -30,11 +30,21 @@ class KeptFiles final : public Files {
 /// Adds a revision within a transaction of the caller. `path`: as the user named the netlist.
 /// @errors bad_mapping (a file lies outside the netlist's folder); those of Database.
 [[nodiscard]] Result<Appended> store_netlist(Database& database, const std::filesystem::path& path,
-                                             const KeptFiles& files);
+                                             const KeptFiles& files, Rewired how = Rewired::yes);
 
-/// The newest revision, loaded from the stored bytes.
+/// A revision by its number, loaded from the stored bytes.
 /// @errors damaged_job (bytes that don't have their SHA-256); as `load_netlist`.
-[[nodiscard]] Result<Netlist> load_stored_netlist(Database& database);
+[[nodiscard]] Result<Netlist> load_stored_netlist(Database& database, std::int64_t number);
+/// The same of one before the newest.
+[[nodiscard]] Result<EarlierNetlist> load_earlier_netlist(Database& database, std::int64_t number);
+
+/// What rows are marked with, by number, with the whole SHA-256.
+[[nodiscard]] Result<std::vector<NetlistMark>> netlist_marks(Database& database);
+
+/// Of readings: those that count.
+inline constexpr const char* k_is_current =
+    "reading.value IS NOT NULL AND "
+    "NOT EXISTS (SELECT 1 FROM reading AS later WHERE later.supersedes = reading.id)";
 
 /// All revisions, oldest first.
 [[nodiscard]] Result<std::vector<JobNetlist>> stored_netlists(Database& database);

@@ -30,8 +30,9 @@ Result<JobNews> read_news(Database& database, const JobMark& since) {
   but_for_readings.readings = since.readings, but_for_readings.io_results = since.io_results;
   if (*mark == since) return news;
   const std::string after = " WHERE number > " + std::to_string(since.readings);
-  const auto superseding =
-      database.number("SELECT count(*) FROM reading" + after + " AND supersedes IS NOT NULL");
+  const auto superseding = database.number(
+      "SELECT count(*) FROM reading" + after +
+      " AND (supersedes IS NOT NULL OR ifnull(netlist, 1) < (SELECT max(number) FROM netlist))");
   if (!superseding) return tl::unexpected(superseding.error());
   if (but_for_readings != since || *superseding != 0)
     return read_panel(database).map([&](Panel panel) {

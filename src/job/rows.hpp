@@ -22,6 +22,7 @@ struct LoggedReading : ReadingRow {
 /// Where rows of a kind are kept, and the column that no two of them share.
 struct TableOf {
   std::string_view table, key;
+  bool is_of_netlist = true;  ///< it knows which revision of the netlist was the newest
 };
 template <class Row>
 inline constexpr TableOf k_table_of{};
@@ -30,11 +31,11 @@ inline constexpr TableOf k_table_of<LoggedReading>{"reading", "id"};
 template <>
 inline constexpr TableOf k_table_of<EventRow>{"event", "id"};
 template <>
-inline constexpr TableOf k_table_of<MeterRow>{"meter", "meter"};
+inline constexpr TableOf k_table_of<MeterRow>{"meter", "meter", false};
 template <>
 inline constexpr TableOf k_table_of<IoResultRow>{"result", "id"};
 template <>
-inline constexpr TableOf k_table_of<DecisionRow>{"decision", "id"};
+inline constexpr TableOf k_table_of<DecisionRow>{"decision", "id", false};
 
 /// The row that a reading was made from.
 [[nodiscard]] ReadingRow row_of(const Readings& readings, std::size_t at);

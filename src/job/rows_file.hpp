@@ -1,5 +1,6 @@
 #pragma once
 #include <filesystem>
+#include <span>
 #include <string_view>
 
 #include "job/rows.hpp"
@@ -8,32 +9,37 @@
 
 namespace ringtrue::job {
 
-/// The header of a CSV file of rows, with one more column where it has a name.
+/// Columns beside those of a row, and their cells.
+using Further = std::span<const std::string_view>;
+
+/// The header of a CSV file of rows, with further columns.
 template <class Row, class Put>
-void put_header(std::string_view further_name, Put put) {
+void put_header(Further further_names, Put put) {
   std::string_view comma;
   for (const FieldOf<Row>& field : fields_of<Row>()) {
     put(comma);
     put(field.name);
     comma = ",";
   }
-  if (!further_name.empty()) put(",");
-  put(further_name);
+  for (const std::string_view name : further_names) {
+    put(",");
+    put(name);
+  }
   put(k_csv_line_end);
 }
 
-/// A row of it. `further`: the cell of that column; null where there is none.
+/// A row of it.
 template <class Row, class Put>
-void put_row(const Row& row, const std::string_view* further, Put put) {
+void put_row(const Row& row, Further further, Put put) {
   std::string_view comma;
   for (const FieldOf<Row>& field : fields_of<Row>()) {
     put(comma);
     put_csv_cell(row.*field.member, put);
     comma = ",";
   }
-  if (further != nullptr) {
+  for (const std::string_view cell : further) {
     put(",");
-    put_csv_cell(*further, put);
+    put_csv_cell(cell, put);
   }
   put(k_csv_line_end);
 }
@@ -42,20 +48,18 @@ void put_row(const Row& row, const std::string_view* further, Put put) {
 template <class Row>
 class RowsFile {
  public:
-  RowsFile(const std::filesystem::path& path, std::string_view further_name)
-      : file_(path), has_further_(!further_name.empty()) {
-    put_header<Row>(further_name, [&](std::string_view text) { file_.put(text); });
+  RowsFile(const std::filesystem::path& path, Further further_names) : file_(path) {
+    put_header<Row>(further_names, [&](std::string_view text) { file_.put(text); });
   }
 
-  void put(const Row& row, std::string_view further) {
-    put_row(row, has_further_ ? &further : nullptr, [&](std::string_view text) { file_.put(text); });
+  void put(const Row& row, Further further) {
+    put_row(row, further, [&](std::string_view text) { file_.put(text); });
   }
 
   [[nodiscard]] Result<void> finish() { return file_.finish(); }
 
  private:
   write::OutputFile file_;
-  bool has_further_;
 };
 
 }  // namespace ringtrue::job

@@ -144,24 +144,53 @@ bool is_whole(const Row& row) {
   return is_sound(row);
 }
 
+/// The marks of the netlists that can be read, by number.
+using Marks = std::map<std::int64_t, std::string>;
+
+Result<Marks> marks_of_netlists(Database& database) {
+  auto netlists = DamagedTable::open(database, "netlist", "sha256", {"sha256"});
+  if (!netlists) return tl::unexpected(std::move(netlists.error()));
+  Marks marks;
+  netlists->read("", [&](std::int64_t number, const Statement& row) {
+    marks[number] = NetlistMark{static_cast<std::uint32_t>(number), std::string(row.bytes(1))}.text();
+    return true;
+  });
+  return marks;
+}
+
+/// As `mark_of_netlist`; the column is the last of `open_table`. Of a netlist that is lost it is no mark, so
+/// that nobody takes the row for one of another.
+template <class Row>
+std::string mark_in(const Statement& row, const Marks& marks) {
+  const std::int64_t known = row.number(static_cast<int>(fields_of<Row>().size()) + 1);
+  const std::int64_t number = std::max<std::int64_t>(known, 1);
+  const auto found = marks.find(number);
+  return found == marks.end() ? std::to_string(number) + " lost" : found->second;
+}
+
 template <class Row>
 Result<DamagedTable> open_table(Database& database) {
   std::vector<std::string> columns;
   for (const FieldOf<Row>& field : fields_of<Row>()) columns.emplace_back(field.name);
+  if (k_table_of<Row>.is_of_netlist) columns.emplace_back("netlist");
   return DamagedTable::open(database, std::string(k_table_of<Row>.table), std::string(k_table_of<Row>.key),
                             columns);
 }
 
 template <class Row>
-Result<void> save_rows(Database& database, const fs::path& path, Salvage& salvage) {
+Result<void> save_rows(Database& database, const fs::path& path, const Marks& marks, Salvage& salvage) {
   auto table = open_table<Row>(database);
   if (!table) return tl::unexpected(std::move(table.error()));
-  RowsFile<Row> file(path, "");
+  constexpr std::string_view k_further[] = {"netlist"};
+  const Further further = Further(k_further).first(k_table_of<Row>.is_of_netlist);
+  RowsFile<Row> file(path, further);
   salvage.tables.push_back(
       table->read(std::string(k_table_of<Row>.table), [&](std::int64_t, const Statement& statement) {
         const Row row = row_at<Row>(statement, 1);
         if (!is_whole(row)) return false;
-        file.put(row, "");
+        const std::string mark = further.empty() ? std::string() : mark_in<Row>(statement, marks);
+        const std::string_view cell = mark;
+        file.put(row, Further(&cell, further.size()));
         return true;
       }));
   return file.finish();
@@ -194,17 +223,21 @@ std::map<std::string, std::string> superseding_rows(Database& database, DamagedT
 }
 
 template <class Row>
-Result<void> save_superseded_rows(Database& database, const fs::path& path, Salvage& salvage) {
+Result<void> save_superseded_rows(Database& database, const fs::path& path, const Marks& marks,
+                                  Salvage& salvage) {
   auto table = open_table<Row>(database);
   if (!table) return tl::unexpected(std::move(table.error()));
   const auto superseding = superseding_rows<Row>(database, *table);
-  RowsFile<Row> file(path, "superseded_by");
+  constexpr std::string_view k_further[] = {"superseded_by", "netlist"};
+  RowsFile<Row> file(path, k_further);
   const std::string name(k_table_of<Row>.table);
   salvage.tables.push_back(table->read(name, [&](std::int64_t, const Statement& statement) {
     const auto row = row_at<Row>(statement, 1);
     if (!is_whole(row)) return false;
     const auto by = superseding.find(std::string(row.id));
-    file.put(row, by == superseding.end() ? "" : std::string_view(by->second));
+    const std::string mark = mark_in<Row>(statement, marks);
+    const std::string_view further[] = {by == superseding.end() ? "" : std::string_view(by->second), mark};
+    file.put(row, further);
     return true;
   }));
   return file.finish();
@@ -249,11 +282,15 @@ Result<Salvage> salvage_job(const std::filesystem::path& job, const std::filesys
   Database& database = **opened;
   Salvage salvage;
   const auto save_all = [&](const fs::path& made) {
-    return save_superseded_rows<LoggedReading>(database, made / "readings.csv", salvage)
-        .and_then([&] { return save_rows<EventRow>(database, made / "events.csv", salvage); })
-        .and_then([&] { return save_rows<MeterRow>(database, made / "meters.csv", salvage); })
-        .and_then([&] { return save_superseded_rows<IoResultRow>(database, made / "results.csv", salvage); })
-        .and_then([&] { return save_rows<DecisionRow>(database, made / "decisions.csv", salvage); })
+    const auto marks = marks_of_netlists(database);
+    if (!marks) return Result<void>(tl::unexpected(marks.error()));
+    return save_superseded_rows<LoggedReading>(database, made / "readings.csv", *marks, salvage)
+        .and_then([&] { return save_rows<EventRow>(database, made / "events.csv", *marks, salvage); })
+        .and_then([&] { return save_rows<MeterRow>(database, made / "meters.csv", *marks, salvage); })
+        .and_then([&] {
+          return save_superseded_rows<IoResultRow>(database, made / "results.csv", *marks, salvage);
+        })
+        .and_then([&] { return save_rows<DecisionRow>(database, made / "decisions.csv", *marks, salvage); })
         .and_then([&] { return save_netlists(database, made, salvage); });
   };
   // Without a transaction: SQLite doesn't commit, not even reading, where a page was bad.

@@ -133,6 +133,14 @@ CREATE TRIGGER decision_not_deleted BEFORE DELETE ON decision
 CREATE TRIGGER decision_not_replaced BEFORE INSERT ON decision
   WHEN EXISTS (SELECT 1 FROM decision WHERE number = NEW.number OR id = NEW.id)
   BEGIN SELECT RAISE(ABORT, 'rows of a job are never replaced'); END;
+)",
+    // 6: which revision of the netlist was the newest when a row was added; unknown of older rows. Whether a
+    // revision only writes down the panel as it was found.
+    R"(
+ALTER TABLE netlist ADD COLUMN as_built INTEGER NOT NULL DEFAULT 0;
+ALTER TABLE reading ADD COLUMN netlist INTEGER REFERENCES netlist (number);
+ALTER TABLE event ADD COLUMN netlist INTEGER REFERENCES netlist (number);
+ALTER TABLE result ADD COLUMN netlist INTEGER REFERENCES netlist (number);
 )"};
 
 /// Within a transaction, so that of two processes that open an old job at once the second finds it done.

@@ -19,6 +19,15 @@ std::string columns_of() {
   return text;
 }
 
+/// A query for one more column of it: the mark of the netlist that the row was added under; where that isn't
+/// known, of the oldest.
+template <class Row>
+std::string mark_of_netlist() {
+  return ", (SELECT netlist.number || ' ' || substr(netlist.sha256, 1, 12) FROM netlist WHERE netlist.number "
+         "= ifnull(" +
+         std::string(k_table_of<Row>.table) + ".netlist, 1))";
+}
+
 /// Views into the statement's current row, its columns beginning at `first`.
 template <class Row>
 Row row_at(const Statement& statement, int first) {
@@ -53,14 +62,18 @@ class Appender {
     for (std::size_t i = 1; i < fields_of<Row>().size(); ++i) places += ", ?";
     auto find = database.prepare("SELECT " + columns + " FROM " + table + " WHERE \"" + key + "\" = ?");
     if (!find) return tl::unexpected(std::move(find.error()));
-    auto insert = database.prepare("INSERT INTO " + table + " (" + columns + ") VALUES (" + places + ")");
+    const std::string newest = "ifnull(?, (SELECT max(number) FROM netlist))";
+    auto insert = database.prepare("INSERT INTO " + table + " (" + columns +
+                                   (where.is_of_netlist ? ", netlist) VALUES (" : ") VALUES (") + places +
+                                   (where.is_of_netlist ? ", " + newest + ")" : ")"));
     if (!insert) return tl::unexpected(std::move(insert.error()));
     return Appender(std::move(*find), std::move(*insert));
   }
 
   /// @param place  of the row, for messages.
+  /// @param netlist  the number of the revision it was taken under; nothing: the newest.
   /// @errors missing_field, repeated_row; those of Database.
-  Result<Appended> add(const Row& row, Place place) {
+  Result<Appended> add(const Row& row, Place place, std::optional<std::int64_t> netlist = {}) {
     constexpr TableOf where = k_table_of<Row>;
     const auto fields = fields_of<Row>();
     const auto key = std::find_if(fields.begin(), fields.end(),
@@ -80,6 +93,8 @@ class Appender {
     if (*there) return compare(row, std::move(place), id);
     int at = 1;
     for (const FieldOf<Row>& field : fields) insert_.bind(at++, row.*field.member);
+    if (where.is_of_netlist && netlist) insert_.bind(at, *netlist);
+    if (where.is_of_netlist && !netlist) insert_.bind(at, std::string_view());
     auto inserted = insert_.step();
     if (!inserted) return tl::unexpected(std::move(inserted.error()));
     return Appended::added;

@@ -25,7 +25,9 @@ std::set<std::string> given_at_five_points(const AnalogSheet& sheet, const Condu
   return all;
 }
 
+/// By what revisions touched, where a job knows that, else by the revision's label.
 bool is_of_another(const IoResult& result, std::string_view revision) {
+  if (result.outdated) return !result.outdated->empty();
   return !result.revision.empty() && !revision.empty() && result.revision != revision;
 }
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "live/to_do.hpp"
+#include "ringtrue/revise/carry_over.hpp"
 
 namespace ringtrue {
 
@@ -56,7 +57,7 @@ class LiveJob::Impl {
     auto taken = news->panel ? begin(std::move(*news->panel), news->mark.netlists != mark_.netlists)
                              : add(news->readings);
     if (!taken) return tl::unexpected(std::move(taken.error()));
-    if (news->io_results) io_results_ = std::move(*news->io_results);
+    if (news->io_results) take_results(std::move(*news->io_results));
     const bool is_only_results = !news->panel && news->readings.rows.empty();
     if (news->mark.netlists != mark_.netlists || news->mark.meters != mark_.meters) plan_.reset();
     mark_ = news->mark;
@@ -109,6 +110,10 @@ class LiveJob::Impl {
     auto drawing = drawing_;
     if (is_revised || !drawing)
       drawing = std::make_shared<const Drawing>(std::move(panel.netlist), options_.copper);
+    if (auto carried = carry_over(panel.earlier, drawing->graph, options_.copper, panel.readings,
+                                  panel.events, panel.meters, options_.meter);
+        !carried)
+      return carried;
     auto state = begin_diagnosis(drawing->graph, std::move(panel.readings), panel.events, panel.meters,
                                  options_.meter, options_.diagnose);
     if (!state) return tl::unexpected(std::move(state.error()));
@@ -116,8 +121,14 @@ class LiveJob::Impl {
     drawing_ = std::move(drawing);
     events_ = std::move(panel.events);
     meters_ = std::move(panel.meters);
-    io_results_ = std::move(panel.io_results);
+    earlier_ = std::move(panel.earlier);
+    take_results(std::move(panel.io_results));
     return {};
+  }
+
+  void take_results(IoResults results) {
+    carry_over(earlier_, drawing_->graph, options_.copper, results);
+    io_results_ = std::move(results);
   }
 
   /// Judged beforehand by themselves, since what can't be judged would leave no state.
@@ -170,6 +181,7 @@ class LiveJob::Impl {
   Job job_;
   LiveOptions options_;
   JobMark mark_;
+  std::vector<EarlierNetlist> earlier_;
   mutable std::optional<std::vector<NextReading>> next_;
   std::optional<Plan> plan_, further_;
 };

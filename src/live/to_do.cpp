@@ -80,7 +80,9 @@ std::vector<Upcoming> to_take_again(const Known& known, const std::vector<Standi
     const Reading& row = readings.rows[i];
     const Probing& probing = comparison.probings[i];
     const std::string& condition = readings.conditions[row.condition];
-    if (pairs.holds(probing.from, probing.to, condition)) continue;
+    // A revision may have left no place to take it at.
+    const bool has_place = probing.from != PointId::none && (row.to.empty() || probing.to != PointId::none);
+    if (!has_place || pairs.holds(probing.from, probing.to, condition)) continue;
     pairs.add(probing.from, probing.to, condition);
     Upcoming reading;
     reading.from = row.from, reading.to = row.to, reading.conditions = condition;

@@ -1,6 +1,7 @@
 #include "ringtrue/model/readings.hpp"
 
 #include <algorithm>
+#include <set>
 #include <vector>
 
 #include "load/csv_rows.hpp"
@@ -15,10 +16,15 @@ namespace load {
 struct ReadingInFile : ReadingRow {
   std::string_view supersedes;     ///< the reading that this one corrects, or without a value withdraws
   std::string_view superseded_by;  ///< the reading that took its place
+  std::string_view netlist;        ///< see NetlistMark
+};
+
+struct EventInFile : EventRow {
+  std::string_view netlist;
 };
 
 struct IoResultInFile : IoResultRow {
-  std::string_view superseded_by;
+  std::string_view superseded_by, netlist;
 };
 
 /// The fields of a row, and more of a row in a file.
@@ -36,16 +42,25 @@ std::vector<FieldOf<InFile>> fields_in_file(std::initializer_list<FieldOf<InFile
 template <>
 std::span<const FieldOf<load::ReadingInFile>> fields_of<load::ReadingInFile>() {
   using Row = load::ReadingInFile;
-  static const auto fields = load::fields_in_file<Row, ReadingRow>(
-      {{"supersedes", &Row::supersedes, false}, {"superseded_by", &Row::superseded_by, false}});
+  static const auto fields =
+      load::fields_in_file<Row, ReadingRow>({{"supersedes", &Row::supersedes, false},
+                                             {"superseded_by", &Row::superseded_by, false},
+                                             {"netlist", &Row::netlist, false}});
+  return fields;
+}
+
+template <>
+std::span<const FieldOf<load::EventInFile>> fields_of<load::EventInFile>() {
+  using Row = load::EventInFile;
+  static const auto fields = load::fields_in_file<Row, EventRow>({{"netlist", &Row::netlist, false}});
   return fields;
 }
 
 template <>
 std::span<const FieldOf<load::IoResultInFile>> fields_of<load::IoResultInFile>() {
   using Row = load::IoResultInFile;
-  static const auto fields =
-      load::fields_in_file<Row, IoResultRow>({{"superseded_by", &Row::superseded_by, false}});
+  static const auto fields = load::fields_in_file<Row, IoResultRow>(
+      {{"superseded_by", &Row::superseded_by, false}, {"netlist", &Row::netlist, false}});
   return fields;
 }
 
@@ -143,22 +158,33 @@ Result<Readings> load_readings(const std::filesystem::path& path, const LoadLimi
   PassedOver to_be_read("no value yet in", "value");
   PassedOver withdrawals("an earlier reading is withdrawn by", "supersedes");
   PassedOver superseded("a later reading supersedes", "superseded_by");
+  std::set<std::string_view> netlists;
   const auto take = [&](load::ReadingInFile row, std::uint32_t line) {
     if (row.value.empty()) return (row.supersedes.empty() ? to_be_read : withdrawals).count(line);
     if (!row.superseded_by.empty()) return superseded.count(line);
     for (auto cell : {&ReadingRow::id, &ReadingRow::from, &ReadingRow::to, &ReadingRow::conditions})
       row.*cell = without_text_mark(row.*cell);
-    builder.add(row, line);
+    netlists.insert(row.netlist);
+    builder.add(row, line, row.netlist);
   };
   load::read_csv_rows<load::ReadingInFile>(*file, builder, take, k_for_people);
   to_be_read.tell(builder, file->name);
   withdrawals.tell(builder, file->name);
   superseded.tell(builder, file->name);
+  if (netlists.size() > 1)
+    builder.add_note({"the readings were taken under " + std::to_string(netlists.size()) +
+                          " revisions of the netlist; only a job knows what a revision leaves of them",
+                      {file->name, 0, "", "netlist"}});
   return builder.finish();
 }
 
 Result<Events> load_events(const std::filesystem::path& path, const LoadLimits& limits) {
-  return load_table<Events, EventRow>(path, limits, event_from_row);
+  return load_table<Events, load::EventInFile>(path, limits, [](const auto& row, auto line, auto& file) {
+    return event_from_row(row, line, file).map([&](Event event) {
+      event.netlist = row.netlist;
+      return event;
+    });
+  });
 }
 
 Result<Meters> load_meters(const std::filesystem::path& path, const LoadLimits& limits) {
@@ -178,6 +204,7 @@ Result<IoResults> load_io_results(const std::filesystem::path& path, const LoadL
         // Taken along so that what is wrong with it is told; left out below.
         return io_result_from_row(row, line, file).map([&](IoResult result) {
           if (!row.superseded_by.empty()) result.verdict = IoVerdict::withdrawn;
+          result.netlist = row.netlist;
           return result;
         });
       });

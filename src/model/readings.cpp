@@ -135,7 +135,7 @@ std::uint16_t ReadingsBuilder::condition_number(std::string_view text, std::uint
   return last_condition_number_;
 }
 
-void ReadingsBuilder::add(const ReadingRow& row, std::uint32_t line) {
+void ReadingsBuilder::add(const ReadingRow& row, std::uint32_t line, std::string_view netlist) {
   const auto complain = [&](Error error, std::string_view field) {
     error.place = {readings_.file, line, "", std::string(field)};
     add_error(std::move(error));
@@ -170,9 +170,9 @@ void ReadingsBuilder::add(const ReadingRow& row, std::uint32_t line) {
   reading.condition = condition_number(row.conditions, line);
   const std::size_t at = readings_.rows.size();
   const std::pair<ReadingText, std::string_view> texts[] = {
-      {ReadingText::id, row.id},    {ReadingText::value, row.value}, {ReadingText::time, row.time},
-      {ReadingText::by, row.by},    {ReadingText::meter, row.meter}, {ReadingText::witness, row.witness},
-      {ReadingText::note, row.note}};
+      {ReadingText::id, row.id},     {ReadingText::value, row.value}, {ReadingText::time, row.time},
+      {ReadingText::by, row.by},     {ReadingText::meter, row.meter}, {ReadingText::witness, row.witness},
+      {ReadingText::note, row.note}, {ReadingText::netlist, netlist}};
   for (const auto& [field, text] : texts) readings_.text.set(field, at, text);
   readings_.rows.push_back(reading);
 }

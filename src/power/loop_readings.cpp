@@ -63,7 +63,8 @@ class Sorting {
     const PointId input = graph_.netlist().channels[loop_.channel].point;
     for (std::uint32_t r = 0; r < readings_.rows.size(); ++r) {
       const ValueKind kind = readings_.rows[r].value.kind;
-      if (comparison_.probings[r].from != input || (kind != ValueKind::lit && kind != ValueKind::dark))
+      if (readings_.outdated.contains(r) || comparison_.probings[r].from != input ||
+          (kind != ValueKind::lit && kind != ValueKind::dark))
         continue;
       if (!found_.seen || !is_later(index(*found_.seen), r)) found_.seen = ReadingId{r};
       if (kind == ValueKind::lit && (!lit_ || !is_later(*lit_, r))) lit_ = r;
@@ -80,6 +81,7 @@ class Sorting {
     const Probing& probing = comparison_.probings[r];
     if (probing.from_either_side) return WhyNotTaken::no_side;
     if (probing.to != PointId::none && probing.to != loop_.minus()) return WhyNotTaken::other_minus;
+    if (readings_.outdated.contains(r)) return WhyNotTaken::stale;
     if (lit_ && is_later(*lit_, r)) return WhyNotTaken::lit_since;
     const auto taken = time_of(r);
     if (std::any_of(opened_.begin(), opened_.end(), [&](double time) { return !taken || *taken < time; }))

@@ -21,6 +21,14 @@ std::string names_of(const std::vector<IoPlace>& places) {
   return joined(points, "; ");
 }
 
+/// The tester's, and what a revision did since.
+std::string reason_of(const IoResult& result) {
+  std::vector<std::string> reasons;
+  for (const std::string& reason : {result.reason, result.outdated.value_or("")})
+    if (!reason.empty()) reasons.push_back(reason);
+  return joined(reasons, "; ");
+}
+
 Row row_of(std::string_view point, std::string_view type, const Channel* channel, RecordCell shown,
            const IoResult& result) {
   return {point,
@@ -38,7 +46,7 @@ Row row_of(std::string_view point, std::string_view type, const Channel* channel
           word(result.only_this),
           word(result.verdict),
           std::move(shown),
-          result.reason,
+          reason_of(result),
           result.by,
           result.time,
           result.witness,

@@ -6,6 +6,7 @@
 
 #include "record/decisions.hpp"
 #include "record/sheets.hpp"
+#include "ringtrue/report/stale_words.hpp"
 #include "ringtrue/report/words.hpp"
 
 namespace ringtrue::record {
@@ -135,9 +136,10 @@ void PunchList::readings() {
     if (standing[i] == Standing::unknown_point)
       item("unknown reading", points_and_value(i) + "; the drawing lacks a point, part or meter it names.",
            "Correct or withdraw it, or complete the drawing.", "", name);
-    if (standing[i] == Standing::stale && current.insert(pair(i)).second)
-      item("stale reading", points_and_value(i) + "; a later repair or temporary change touched it.",
-           "Take it again.", "", name);
+    const bool has_place = source_.comparison.probings[i].from != PointId::none;
+    if (standing[i] == Standing::stale && has_place && current.insert(pair(i)).second)
+      item("stale reading", points_and_value(i) + "; " + why_stale(readings_, i) + ".", "Take it again.", "",
+           name);
   }
 }
 

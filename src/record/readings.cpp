@@ -20,7 +20,7 @@ Tone tone(Standing standing) {
 std::string drawn(const RecordSource& source, ReadingId reading) {
   const Readings& readings = source.contents.panel.readings;
   const bool is_judged = readings.rows[index(reading)].value.kind < ValueKind::volts &&
-                         source.comparison.standing[index(reading)] != Standing::unknown_point;
+                         source.comparison.probings[index(reading)].from != PointId::none;
   if (!is_judged) return {};
   constexpr std::string_view k_begins = "drawn ";  // the column is headed so
   std::string words = drawn_words(source.graph, readings, source.comparison, reading);

@@ -27,12 +27,12 @@ std::string change_words(const AsBuiltRow& row) {
   if (row.change == Change::gone) return "the row goes";
   std::string text;
   for (const ChangedField& field : row.fields) {
-    text += (text.empty() ? "" : ", ") + std::string(field.field);
+    text += (text.empty() ? "" : ", ") + std::string(field.name);
     if (row.change == Change::added)
-      text += " " + field.is;
+      text += " " + field.after;
     else
-      text += ": " + (field.was.empty() ? "empty" : field.was) + " becomes " +
-              (field.is.empty() ? "empty" : field.is);
+      text += ": " + (field.before.empty() ? "empty" : field.before) + " becomes " +
+              (field.after.empty() ? "empty" : field.after);
   }
   return (row.change == Change::added ? "new row: " : "") + text;
 }
@@ -61,7 +61,7 @@ std::string red_lines_csv(const AsBuilt& built, std::span<const Decision> decisi
     };
     if (row.change == Change::gone) put("", "", "");
     if (row.change == Change::gone) continue;
-    for (const ChangedField& field : row.fields) put(field.field, field.was, field.is);
+    for (const ChangedField& field : row.fields) put(field.name, field.before, field.after);
   }
   return out;
 }

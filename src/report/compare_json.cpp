@@ -3,6 +3,7 @@
 #include "fault_keys.hpp"
 #include "next_words.hpp"
 #include "ringtrue/report/compare_report.hpp"
+#include "ringtrue/report/stale_words.hpp"
 #include "unproven.hpp"
 
 // The keys and their meaning stand in netlists/schema/compare.schema.json; a test validates this output
@@ -55,6 +56,7 @@ class CompareJson {
     unproven();
     unknown();
     with_standing("stale", Standing::stale);
+    why_stale();
     with_standing("unstable", Standing::unstable);
     complete();
     json_.end_object();
@@ -77,6 +79,7 @@ class CompareJson {
   void unproven();
   void unknown();
   void with_standing(std::string_view key, Standing standing);
+  void why_stale();
   void complete();
   void reading_names(const std::vector<ReadingId>& readings);
 
@@ -291,6 +294,16 @@ void CompareJson::with_standing(std::string_view key, Standing standing) {
   json_.key(key).begin_array();
   for (std::uint32_t i = 0; i < report_.comparison.standing.size(); ++i)
     if (report_.comparison.standing[i] == standing) json_.text(report_.readings.name(ReadingId{i}));
+  json_.end_array();
+}
+
+void CompareJson::why_stale() {
+  json_.key("why_stale").begin_array();
+  for (const StaleReadings& group : stale_readings(report_.readings, report_.comparison)) {
+    json_.begin_object().key("why").text(group.why).key("readings").begin_array();
+    for (const ReadingId reading : group.readings) json_.text(report_.readings.name(reading));
+    json_.end_array().end_object();
+  }
   json_.end_array();
 }
 

@@ -4,6 +4,7 @@
 #include "finding_text.hpp"
 #include "notes_text.hpp"
 #include "ringtrue/report/compare_report.hpp"
+#include "ringtrue/report/stale_words.hpp"
 #include "ringtrue/report/words.hpp"
 #include "text_layout.hpp"
 #include "unproven.hpp"
@@ -43,6 +44,7 @@ class CompareText {
   void findings();
   void not_used();
   void readings_with(Standing standing, std::string_view heading);
+  void stale();
   void channels();
   void faulty_channels();
   void waiting_channels();
@@ -180,7 +182,23 @@ void CompareText::not_used() {
   readings_with(Standing::unknown_point, "At points the drawing lacks, not judged");
   readings_with(Standing::unstable,
                 "Unstable, contradicting each other (loose clamp or misread); take them again");
-  readings_with(Standing::stale, "Stale, a later repair touched them; take them again");
+  stale();
+}
+
+void CompareText::stale() {
+  const std::vector<StaleReadings> all = stale_readings(report_.readings, report_.comparison);
+  if (all.empty()) return;
+  out_ += "\nStale; take them again:\n";
+  for (const StaleReadings& group : all) {
+    const std::size_t shown = at_most(k_few_names, group.readings.size());
+    std::vector<std::string> names;
+    for (std::size_t i = 0; i < shown; ++i)
+      names.push_back(report::reading_label(report_.readings, group.readings[i]));
+    std::string line = report::capitalised(group.why) + ": " + report::joined(names);
+    if (shown < group.readings.size())
+      line += " and " + std::to_string(group.readings.size() - shown) + " more";
+    append_wrapped(out_, line, 2, 4);
+  }
 }
 
 void CompareText::readings_with(Standing standing, std::string_view heading) {

@@ -15,7 +15,8 @@ void write_netlists(JsonWriter& json, const std::vector<JobNetlist>& netlists) {
   std::size_t number = 0;
   for (const JobNetlist& netlist : netlists) {
     json.begin_object().key("number").number(++number).key("path").text(netlist.path);
-    json.key("sha256").text(netlist.sha256).key("files").texts(netlist.files).end_object();
+    json.key("sha256").text(netlist.sha256).key("files").texts(netlist.files);
+    json.key("as_built").boolean(netlist.is_as_built).key("readings").number(netlist.readings).end_object();
   }
   json.end_array();
 }

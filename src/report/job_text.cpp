@@ -22,6 +22,17 @@ std::string netlist_text(const JobContents& contents) {
   return text;
 }
 
+/// Which revisions there are, where there are several.
+void append_revisions(std::string& out, const std::vector<JobNetlist>& netlists) {
+  if (netlists.size() == 1) return;
+  append_entry(out, 2, "readings under", k_label_width, "");
+  for (std::size_t i = 0; i < netlists.size(); ++i)
+    report::append_wrapped(out,
+                           "revision " + std::to_string(i + 1) + ": " + std::to_string(netlists[i].readings) +
+                               ", " + netlists[i].path + (netlists[i].is_as_built ? ", as built" : ""),
+                           4, 6);
+}
+
 /// The last by time; among those of one time, or without any, the last that was added.
 std::string last_reading_text(const Readings& readings) {
   if (readings.rows.empty()) return "none";
@@ -66,6 +77,7 @@ std::string job_text(const JobContents& contents, const std::filesystem::path& j
   entry("readings", std::to_string(panel.readings.rows.size()) + " current, " +
                         std::to_string(contents.superseded_readings) + " superseded, " +
                         std::to_string(contents.withdrawn_readings) + " withdrawn");
+  append_revisions(out, contents.netlists);
   entry("last reading", last_reading_text(panel.readings));
   entry("events", std::to_string(panel.events.rows.size()));
   entry("meters", std::to_string(panel.meters.rows.size()));
@@ -90,11 +102,13 @@ std::string import_text(const JobRowCounts& added, const JobRows& rows, const st
   return out;
 }
 
-std::string revise_text(Appended appended, const JobContents& contents, const std::filesystem::path& job) {
+std::string revise_text(Appended appended, const JobContents& contents, std::size_t outdated,
+                        const std::filesystem::path& job) {
   const std::string number = std::to_string(contents.netlists.size());
   std::string out = job.string() + ": " +
                     (appended == Appended::added
-                         ? "revision " + number + " of the netlist added\n"
+                         ? "revision " + number + " of the netlist added" +
+                               (contents.netlists.back().is_as_built ? ", as built\n" : "\n")
                          : "revision " + number + " of the netlist has these very files; nothing added\n");
   append_entry(out, 2, "SHA-256", k_label_width, contents.netlists.back().sha256);
   append_entry(out, 2, "of the files", k_label_width, report::joined(contents.netlists.back().files));
@@ -102,6 +116,10 @@ std::string revise_text(Appended appended, const JobContents& contents, const st
     append_entry(out, 2, "what stays proven", k_label_width,
                  "ringtrue retest " + contents.netlists.rbegin()[1].path + " " +
                      contents.netlists.back().path + " " + job.string());
+  if (outdated != 0)
+    append_entry(out, 2, "to be read again", k_label_width,
+                 std::to_string(outdated) + " of " + counted(contents.panel.readings.rows.size(), "reading") +
+                     "; ringtrue compare " + job.string() + " says which and why");
   return out;
 }
 

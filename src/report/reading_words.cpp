@@ -31,9 +31,10 @@ const View& ReadingWords::view(std::uint16_t condition) {
 
 std::string ReadingWords::expected(ReadingId reading) {
   const Reading& row = readings_.rows[index(reading)];
-  const OhmInterval ohms =
-      expected_resistance(view(row.condition), comparison_.probings[index(reading)],
-                          row.value.kind == ValueKind::ohms ? Counting::whole : Counting::limited);
+  const Probing& probing = comparison_.probings[index(reading)];
+  if (probing.from == PointId::none) return "the drawing lacks a point of it";
+  const OhmInterval ohms = expected_resistance(
+      view(row.condition), probing, row.value.kind == ValueKind::ohms ? Counting::whole : Counting::limited);
   const bool is_beep_or_open = row.value.kind == ValueKind::beep || row.value.kind == ValueKind::open;
   const Ohms limit = beep_limit(comparison_.meters.of(reading));
   if (ohms.is_open()) return "drawn open";

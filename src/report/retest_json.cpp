@@ -22,6 +22,9 @@ class RetestJson {
     json_.key("revision_before").text(was.revision).key("revision_after").text(is.revision);
     rows("conductors", report_.difference.same_conductors, report_.difference.conductors);
     rows("parts", report_.difference.same_parts, report_.difference.parts);
+    listings("channels", report_.difference.channels);
+    listings("potentials", report_.difference.potentials);
+    renamed();
     labels();
     json_.key("summary");
     summary();
@@ -56,6 +59,25 @@ class RetestJson {
       json_.end_object();
     }
     json_.end_array().end_object();
+  }
+
+  void listings(std::string_view key, const std::vector<ChangedListing>& changed) {
+    json_.key(key).begin_array();
+    for (const ChangedListing& row : changed) {
+      json_.begin_object().key("change").text(word(row.change)).key("name").text(row.name);
+      json_.key("fields").begin_array();
+      for (const ChangedField& field : row.fields)
+        json_.object({{"name", field.name}, {"before", field.before}, {"after", field.after}});
+      json_.end_array().end_object();
+    }
+    json_.end_array();
+  }
+
+  void renamed() {
+    json_.key("renamed").begin_array();
+    for (const RenamedPart& part : report_.difference.renamed)
+      json_.object({{"before", part.before}, {"after", part.after}});
+    json_.end_array();
   }
 
   void labels() {

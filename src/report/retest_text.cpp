@@ -36,6 +36,8 @@ class RetestText {
   [[nodiscard]] std::string write() {
     summary();
     rows();
+    listings();
+    renamed_parts();
     labels();
     not_valid();
     if (report_.plan != nullptr) out_ += "\n" + plan_text(*report_.plan, detail_);
@@ -68,8 +70,8 @@ class RetestText {
 
   void counts(std::string_view noun, std::size_t same, const std::vector<ChangedRow>& rows) {
     std::string text = counted(same, noun) + " the same";
-    for (const Change change :
-         {Change::renumbered, Change::moved, Change::changed, Change::added, Change::gone}) {
+    for (const Change change : {Change::renumbered, Change::completed, Change::moved, Change::changed,
+                                Change::added, Change::gone}) {
       const auto number = std::count_if(rows.begin(), rows.end(),
                                         [&](const ChangedRow& row) { return row.change == change; });
       if (number != 0) text += ", " + std::to_string(number) + " " + std::string(word(change));
@@ -96,6 +98,8 @@ class RetestText {
         return now + ", was " + ends_words(report_.before, row.before);
       case Change::renumbered:
         return now + ", was " + element_noun(row.before, report_.before);
+      case Change::completed:
+        return now + ": colour, size or length filled in";
       case Change::changed:
         return now + ": drawn otherwise, to be exchanged";
       default:
@@ -115,6 +119,43 @@ class RetestText {
     for (std::size_t i = 0; i < shown; ++i)
       append_entry(out_, 2, word(all[i]->change), k_change_width, change_words(*all[i]));
     more(shown, all.size());
+  }
+
+  /// `changed  A1:0.3: address %IX0.3, was %IX0.2`
+  void listings() {
+    std::vector<std::pair<std::string_view, const ChangedListing*>> all;
+    for (const ChangedListing& row : report_.difference.channels) all.emplace_back("channel ", &row);
+    for (const ChangedListing& row : report_.difference.potentials) all.emplace_back("potential ", &row);
+    if (all.empty()) return;
+    out_ += '\n';
+    append_wrapped(out_, "Channels and potentials; what was tried of these channels is to be tried again:", 0,
+                   2);
+    const std::size_t shown = at_most(k_few_rows, all.size());
+    for (std::size_t i = 0; i < shown; ++i) {
+      const ChangedListing& row = *all[i].second;
+      std::string text = std::string(all[i].first) + row.name;
+      for (const ChangedField& field : row.fields)
+        text += (&field == &row.fields.front() ? ": " : "; ") + std::string(field.name) + " " +
+                (field.after.empty() ? "not stated" : field.after) + ", was " +
+                (field.before.empty() ? "not stated" : field.before);
+      append_entry(out_, 2, word(row.change), k_change_width, text);
+    }
+    more(shown, all.size());
+  }
+
+  void renamed_parts() {
+    const std::vector<RenamedPart>& renamed = report_.difference.renamed;
+    if (renamed.empty()) return;
+    out_ += '\n';
+    append_wrapped(
+        out_,
+        "Renamed parts, labels to be changed; if one is exchanged or its conductors are lifted for "
+        "it, read again:",
+        0, 2);
+    const std::size_t shown = at_most(k_few_labels, renamed.size());
+    for (std::size_t i = 0; i < shown; ++i)
+      append_wrapped(out_, renamed[i].before + " becomes " + renamed[i].after, 2, 4);
+    more(shown, renamed.size());
   }
 
   void labels() {

@@ -8,17 +8,19 @@
 #include <unordered_map>
 
 #include "described.hpp"
+#include "listings.hpp"
 
 namespace ringtrue {
 
 std::string_view word(Change change) {
-  constexpr std::string_view k_words[] = {"same", "renumbered", "moved", "changed", "new", "gone"};
+  constexpr std::string_view k_words[] = {"same",    "renumbered", "completed", "moved",
+                                          "changed", "new",        "gone"};
   return k_words[static_cast<std::size_t>(change)];
 }
 
 bool Difference::is_electrically_same() const {
   const auto is_touched = [](std::uint8_t touched) { return touched != 0; };
-  return std::none_of(touched_before.begin(), touched_before.end(), is_touched) &&
+  return potentials.empty() && std::none_of(touched_before.begin(), touched_before.end(), is_touched) &&
          std::none_of(touched_after.begin(), touched_after.end(), is_touched) &&
          std::find(element_after.begin(), element_after.end(), ElementId::none) == element_after.end();
 }
@@ -33,14 +35,18 @@ class Matching {
       : before_(std::move(before)), after_(std::move(after)) {}
 
   /// Rows with a key in common belong together; `keys_of` gives those of a row, none to leave it out.
-  template <class Keys>
-  void pair_up(Change change, Keys&& keys_of) {
+  template <class KeysOf>
+  void pair_up(Change change, KeysOf keys_of) {
+    pair_up(change, keys_of, keys_of);
+  }
+  template <class KeysBefore, class KeysAfter>
+  void pair_up(Change change, KeysBefore keys_before, KeysAfter keys_after) {
     std::unordered_map<std::string, std::deque<std::size_t>> waiting;
     for (std::size_t i = 0; i < before_.size(); ++i)
-      for (std::string& key : keys_of(before_[i])) waiting[std::move(key)].push_back(i);
+      for (std::string& key : keys_before(before_[i])) waiting[std::move(key)].push_back(i);
     std::vector<std::uint8_t> before_used(before_.size(), 0), after_used(after_.size(), 0);
     for (std::size_t i = 0; i < after_.size(); ++i)
-      for (const std::string& key : keys_of(after_[i])) {
+      for (const std::string& key : keys_after(after_[i])) {
         const auto at = waiting.find(key);
         if (at == waiting.end() || after_used[i] != 0) continue;
         while (!at->second.empty() && before_used[at->second.front()] != 0) at->second.pop_front();
@@ -79,31 +85,45 @@ class Matching {
 
 using Keys = std::vector<std::string>;
 
-std::vector<ChangedRow> all_conductors(const ConductionGraph& before, const ConductionGraph& after) {
-  Matching<DescribedConductor> rows(described_conductors(before), described_conductors(after));
-  rows.pair_up(Change::same,
-               [](const auto& row) { return Keys{row.ends() + "\n" + row.number + "\n" + row.make}; });
-  rows.pair_up(Change::renumbered, [](const auto& row) { return Keys{row.ends() + "\n" + row.make}; });
-  rows.pair_up(Change::changed, [](const auto& row) { return Keys{row.ends() + "\n" + row.number}; });
-  rows.pair_up(Change::moved, [](const auto& row) { return row.id.empty() ? Keys{} : Keys{row.id}; });
-  rows.pair_up(Change::moved, [](const auto& row) {
+std::vector<ChangedRow> all_conductors(const ConductionGraph& before, const ConductionGraph& after,
+                                       const PartNames& names) {
+  using Row = DescribedConductor;
+  Matching<Row> rows(described_conductors(before, names), described_conductors(after, {}));
+  const auto ends = [](const Row& row) { return row.ends() + "\n"; };
+  const auto numbered = [](const Row& row) { return row.ends() + "\n" + row.number + "\n"; };
+  const auto made = [](auto place) { return [=](const Row& row) { return Keys{place(row) + row.make()}; }; };
+  const auto made_before = [](auto place) {
+    return [=](const Row& row) {
+      Keys keys = row.makes_before();
+      for (std::string& key : keys) key = place(row) + key;
+      return keys;
+    };
+  };
+  rows.pair_up(Change::same, made(numbered));
+  rows.pair_up(Change::completed, made(numbered), made_before(numbered));
+  rows.pair_up(Change::renumbered, made(ends));
+  rows.pair_up(Change::renumbered, made(ends), made_before(ends));
+  rows.pair_up(Change::changed, [&](const Row& row) { return Keys{numbered(row)}; });
+  rows.pair_up(Change::moved, [](const Row& row) { return row.id.empty() ? Keys{} : Keys{row.id}; });
+  rows.pair_up(Change::moved, [](const Row& row) {
     return row.number.empty() ? Keys{} : Keys{row.number + "\n" + row.from, row.number + "\n" + row.to};
   });
   return rows.finish();
 }
 
-std::vector<ChangedRow> all_elements(const ConductionGraph& before, const ConductionGraph& after) {
-  Matching<DescribedElement> rows(described_elements(before), described_elements(after));
+std::vector<ChangedRow> all_elements(const ConductionGraph& before, const ConductionGraph& after,
+                                     const PartNames& names) {
+  Matching<DescribedElement> rows(described_elements(before, names), described_elements(after, {}));
   rows.pair_up(Change::same, [](const auto& row) { return Keys{row.place + "\n" + row.make}; });
   rows.pair_up(Change::changed, [](const auto& row) { return Keys{row.place}; });
   return rows.finish();
 }
 
-std::vector<PointId> points_after(const PointTable& before, const PointTable& after) {
+std::vector<PointId> points_after(const PointTable& before, const PointTable& after, const PartNames& names) {
   std::vector<PointId> all(before.size(), PointId::none);
   for (std::uint32_t i = 0; i < all.size(); ++i) {
     const PlaceId place = before.place(PointId{i});
-    const auto found = after.find_place(before.place_name(place));
+    const auto found = after.find_place(names.place(before.place_name(place)));
     if (found && after.has_sides(*found) == before.has_sides(place))
       all[i] = after.point(*found, before.side(PointId{i}));
   }
@@ -113,15 +133,16 @@ std::vector<PointId> points_after(const PointTable& before, const PointTable& af
 /// Fills in the difference row by row.
 class Gathering {
  public:
-  Gathering(const ConductionGraph& before, const ConductionGraph& after) : before_(before), after_(after) {
+  Gathering(const ConductionGraph& before, const ConductionGraph& after, const PartNames& names)
+      : before_(before), after_(after) {
     made_.element_after.assign(before.element_count(), ElementId::none);
-    made_.point_after = points_after(before.netlist().points, after.netlist().points);
+    made_.point_after = points_after(before.netlist().points, after.netlist().points, names);
     made_.touched_before.assign(before.point_count(), 0);
     made_.touched_after.assign(after.point_count(), 0);
   }
 
   void add_conductor(const ChangedRow& row) {
-    if (row.change == Change::same || row.change == Change::renumbered)
+    if (row.change <= Change::completed)
       made_.element_after[index(row.before)] = row.after;
     else
       touch_ends(row);
@@ -181,10 +202,16 @@ class Gathering {
 }  // namespace
 
 Difference difference(const ConductionGraph& before, const ConductionGraph& after) {
-  Gathering made(before, after);
-  for (const ChangedRow& row : all_conductors(before, after)) made.add_conductor(row);
-  for (const ChangedRow& row : all_elements(before, after)) made.add_element(row);
-  return made.finish();
+  std::vector<RenamedPart> renamed = renamed_parts(before, after);
+  const PartNames names = names_after(renamed);
+  Gathering gathering(before, after, names);
+  for (const ChangedRow& row : all_conductors(before, after, names)) gathering.add_conductor(row);
+  for (const ChangedRow& row : all_elements(before, after, names)) gathering.add_element(row);
+  Difference made = gathering.finish();
+  made.renamed = std::move(renamed);
+  made.channels = changed_channels(before, after, made);
+  made.potentials = changed_potentials(before, after, made);
+  return made;
 }
 
 }  // namespace ringtrue

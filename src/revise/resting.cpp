@@ -35,6 +35,8 @@ Resting::Resting(const ConductionGraph& graph, const Readings& readings, const C
   views_.reserve(comparison.conditions.overlays.size());
   for (const ConditionOverlay& condition : comparison.conditions.overlays)
     views_.emplace_back(graph, condition.overlay);
+  without_.resize(views_.size());
+  points_of_net_.resize(views_.size());
 }
 
 bool Resting::rests_on_nets(std::uint32_t reading) const {
@@ -51,9 +53,22 @@ std::vector<PointId> Resting::points_on_nets(std::uint32_t reading) const {
     if (either_side) nets.push_back(seen.net(graph_.netlist().points.other_side(p)));
   };
   add_other_side(probe.from, probe.from_either_side), add_other_side(probe.to, probe.to_either_side);
+  auto& points_of_net = points_of_net_[readings_.rows[reading].condition];
+  if (points_of_net.empty())
+    for (const NetId at_rest : seen.touched_nets())
+      for (const PointId p : graph_.points_of_net(at_rest)) points_of_net[seen.net(p)].push_back(p);
+  std::sort(nets.begin(), nets.end());
+  nets.erase(std::unique(nets.begin(), nets.end()), nets.end());
   std::vector<PointId> points;
-  for (std::uint32_t p = 0; p < graph_.point_count(); ++p)
-    if (std::find(nets.begin(), nets.end(), seen.net(PointId{p})) != nets.end()) points.push_back(PointId{p});
+  for (const NetId net : nets) {
+    if (index(net) < graph_.net_count() && !seen.is_touched(net)) {
+      const auto at_rest = graph_.points_of_net(net);
+      points.insert(points.end(), at_rest.begin(), at_rest.end());
+    } else if (const auto found = points_of_net.find(net); found != points_of_net.end()) {
+      points.insert(points.end(), found->second.begin(), found->second.end());
+    }
+  }
+  std::sort(points.begin(), points.end());
   return points;
 }
 
@@ -85,9 +100,13 @@ Resting::Prediction Resting::prediction(std::uint32_t reading) const {
 }
 
 Resting::Prediction Resting::prediction_without_touched(std::uint32_t reading) const {
-  Overlay without = condition(reading).overlay;
-  for (const ElementId e : on_touched_) without.switch_off(graph_, e);
-  return predicted(View(graph_, without), reading);
+  std::unique_ptr<Without>& without = without_[readings_.rows[reading].condition];
+  if (!without) {
+    Overlay overlay = condition(reading).overlay;
+    for (const ElementId e : on_touched_) overlay.switch_off(graph_, e);
+    without = std::make_unique<Without>(graph_, std::move(overlay));
+  }
+  return predicted(without->view, reading);
 }
 
 PointId Resting::touched_on_way(std::uint32_t reading) const {
@@ -122,8 +141,8 @@ std::vector<ElementId> Resting::candidates(std::uint32_t reading) const {
 
 std::vector<ElementId> Resting::proven_by(std::uint32_t reading) const {
   const ValueKind kind = probing(reading).value.kind;
-  if (comparison_.standing[reading] != Standing::agrees ||
-      (kind != ValueKind::beep && kind != ValueKind::ohms))
+  if ((kind != ValueKind::beep && kind != ValueKind::ohms) ||
+      judge(view(reading), probing(reading), comparison_.meters.of(ReadingId{reading})) != Verdict::agrees)
     return {};
   std::vector<ElementId> proven = candidates(reading);
   std::erase_if(proven, [&](ElementId e) {

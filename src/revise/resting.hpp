@@ -1,5 +1,8 @@
 #pragma once
 #include <cstdint>
+#include <memory>
+#include <unordered_map>
+#include <utility>
 #include <vector>
 
 #include "ringtrue/compare/compare.hpp"
@@ -35,7 +38,7 @@ class Resting {
   /// A touched clamp on the way that it goes through the fewest elements; `none` where there is none.
   [[nodiscard]] PointId touched_on_way(std::uint32_t reading) const;
 
-  /// Elements without which it would have come out otherwise, sorted.
+  /// Elements without which it would have come out otherwise, sorted; none if it contradicts the drawing.
   [[nodiscard]] std::vector<ElementId> proven_by(std::uint32_t reading) const;
 
   [[nodiscard]] const Probing& probing(std::uint32_t reading) const { return comparison_.probings[reading]; }
@@ -56,6 +59,15 @@ class Resting {
   const std::vector<std::uint8_t>& touched_;
   std::vector<ElementId> on_touched_;  ///< elements with a touched end
   std::vector<View> views_;            ///< by condition
+  /// By condition, made when they are asked for first: the same without what is on touched clamps, and the
+  /// drawn points of each net that the condition relabels.
+  struct Without {
+    Without(const ConductionGraph& graph, Overlay made) : overlay(std::move(made)), view(graph, overlay) {}
+    Overlay overlay;
+    View view;  ///< refers to it
+  };
+  mutable std::vector<std::unique_ptr<Without>> without_;
+  mutable std::vector<std::unordered_map<NetId, std::vector<PointId>>> points_of_net_;
 };
 
 [[nodiscard]] bool is_same(const Resting::Prediction& x, const Resting::Prediction& y);

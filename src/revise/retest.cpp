@@ -34,12 +34,16 @@ class Retesting {
   [[nodiscard]] RetestedReading judge_one(std::uint32_t reading) const {
     RetestedReading result;
     result.validity = validity(reading, result);
+    if (result.validity == Validity::valid && !counts(comparison_.standing[reading]))
+      result = {Validity::did_not_count, PointId::none, {}};
     return result;
   }
 
  private:
   [[nodiscard]] Validity validity(std::uint32_t reading, RetestedReading& result) const {
-    if (!counts(comparison_.standing[reading])) return Validity::did_not_count;
+    // Stale and unstable ones are judged as well: once what made them so is undone, they may count again.
+    if (comparison_.standing[reading] == Standing::unknown_point || made_.renamed.outdated.contains(reading))
+      return Validity::did_not_count;
     result.proves = before_.proven_by(reading);
     if (made_.comparison.standing[reading] == Standing::unknown_point || !is_at_same_place(reading))
       return Validity::no_longer_possible;
@@ -125,7 +129,7 @@ Result<Retest> retest(const ConductionGraph& before, const ConductionGraph& afte
                       const Difference& difference, const Readings& readings, const Comparison& comparison,
                       const Meters& meters, const MeterSettings& unnamed) {
   Retest made;
-  made.renamed = renamed_readings(readings, before, after, difference);
+  made.renamed = renamed_readings(readings, before, after, difference, [](std::uint32_t) { return true; });
   auto judged = compare(after, made.renamed, {}, meters, unnamed);
   if (!judged) return tl::unexpected(std::move(judged.error()));
   made.comparison = std::move(*judged);

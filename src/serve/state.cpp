@@ -8,6 +8,7 @@
 #include "ringtrue/live/entry.hpp"
 #include "ringtrue/report/next_report.hpp"
 #include "ringtrue/report/panel_words.hpp"
+#include "ringtrue/report/stale_words.hpp"
 #include "ringtrue/report/words.hpp"
 #include "serve/json.hpp"
 
@@ -39,6 +40,7 @@ Json counts(LiveJob& live) {
           {"either", c.either},
           {"unknown", c.unknown},
           {"stale", c.stale},
+          {"outdated", live.state().readings().outdated.size()},
           {"unstable", c.unstable},
           {"planned", progress.planned},
           {"planned_done", progress.done},
@@ -107,6 +109,13 @@ class Standings {
     const auto found = at_.find(id);
     return found == at_.end() ? "" : word(state_.comparison().standing[found->second]);
   }
+  /// Of one that is stale, else empty.
+  [[nodiscard]] std::string why_stale(std::string_view id) const {
+    const auto found = at_.find(id);
+    const bool is_stale =
+        found != at_.end() && state_.comparison().standing[found->second] == Standing::stale;
+    return is_stale ? ringtrue::why_stale(state_.readings(), found->second) : "";
+  }
 
  private:
   const DiagnosisState& state_;
@@ -124,6 +133,7 @@ Json row(const JournalReading& reading, const Standings& standings) {
           {"meter", reading.meter},
           {"note", reading.note},
           {"standing", standings.of(reading.id)},
+          {"why_stale", standings.why_stale(reading.id)},
           {"supersedes", reading.supersedes},
           {"superseded_by", reading.superseded_by}};
 }

@@ -75,13 +75,15 @@ onTests('an input on hold by keys alone: its reasons, the word for it, four answ
   await shown(page, 'HOPPER_STOCK');
 });
 
-onTests('a pass of an earlier revision is no pass of the drawing', {}, async (page, server) => {
+onTests('a pass of an earlier revision that touched its channel is no pass of the drawing', {}, async (page, server) => {
   await choose(page, 'NO_STOP');
   await keys(page, ['Enter', 'Enter', 'Space', 'Space']);
   await results(server, 'NO_STOP');
   server.revise((folder) => {
     const panel = join(folder, 'panel.csv');
     writeFileSync(panel, readFileSync(panel, 'utf8').replace('revision,B', 'revision,C'));
+    const conductors = join(folder, 'conductors.csv');
+    writeFileSync(conductors, readFileSync(conductors, 'utf8').replace(/^1111,(.*),0\.75,/m, '1111,$1,1.5,'));
   });
   await page.locator('header').filter({ hasText: 'GD1 C' }).waitFor();
   await choose(page, 'NO_STOP');

@@ -120,7 +120,7 @@ class Damages:
         for number in range(1, len(self.rows) + 1):
             try:
                 row = connection.execute("SELECT * FROM reading NOT INDEXED WHERE number = ?", [number]).fetchone()
-                if row and [cell or "" for cell in row[1:]] == self.rows[number - 1][:-1]:
+                if row and [cell or "" for cell in row[1:-1]] == self.rows[number - 1][:-2]:
                     numbers.add(number)
             except (sqlite3.DatabaseError, UnicodeDecodeError):
                 pass
@@ -138,7 +138,8 @@ class Damages:
         numbers = set()
         for row in self.readings(out):
             number = self.number.get(row[10])
-            expect(number is not None and row[:-1] == self.rows[number - 1][:-1], f"{what}: no row of the job: {row}")
+            expect(number is not None and row[:-2] == self.rows[number - 1][:-2], f"{what}: no row of the job: {row}")
+            expect(row[-1] in (self.rows[number - 1][-1], "1 lost"), f"{what}: the mark of its netlist: {row}")
             expect(number not in numbers, f"{what}: {row[10]} is there twice")
             numbers.add(number)
         expect(readable <= numbers, f"{what}: readable and not exported: {sorted(readable - numbers)[:9]}")
@@ -150,7 +151,7 @@ class Damages:
         return numbers, done.stderr
 
     def superseded_by(self):
-        return {row[10]: row[-1] for row in self.readings(self.work / f"out{self.turn}")}
+        return {row[10]: row[-2] for row in self.readings(self.work / f"out{self.turn}")}
 
 
 def lost_of_readings(said):
@@ -174,7 +175,7 @@ def check_leaves(damages):
             named |= set(range(int(first), int(last or first) + 1))
         expect(named == lost, f"leaves {pages}: named {sorted(named)[:9]}, lost {sorted(lost)[:9]}")
         # A row that a lost one supersedes doesn't become current.
-        whole = {row[10]: row[-1] for row in damages.rows}
+        whole = {row[10]: row[-2] for row in damages.rows}
         for row, by in damages.superseded_by().items():
             expect(by == whole[row], f"leaves {pages}: {row} is superseded by {by!r}, not {whole[row]!r}")
 

@@ -102,11 +102,15 @@ def check_export(jobs, job, name):
     for table in ("reading", "event", "meter", "result"):
         with open(out / f"{table}s.csv", newline="", encoding="utf-8") as file:
             header, *rows = csv.reader(file)
-        columns = [column for column in header if column != "superseded_by"]
+        columns = [column for column in header if column not in ("superseded_by", "netlist")]
         listed = ", ".join(f'"{column}"' for column in columns)
         stored = rows_of(job, f"SELECT {listed} FROM {table} ORDER BY number")
         expect([row[: len(columns)] for row in rows] == [[cell or "" for cell in row] for row in stored],
                f"{table}s.csv and the job differ")
+        if header[-1] == "netlist":
+            under = rows_of(job, f"SELECT n.number || ' ' || substr(n.sha256, 1, 12) FROM {table} JOIN netlist n "
+                                 f"ON n.number = {table}.netlist ORDER BY {table}.number")
+            expect([row[-1] for row in rows] == [mark for (mark,) in under], f"marks in {table}s.csv")
     lines = "".join(f"{hashlib.sha256(path.read_bytes()).hexdigest()}  {path.name}\n"
                     for path in sorted((out / "netlist").iterdir()))
     stored = rows_of(job, "SELECT sha256 FROM netlist")

@@ -64,7 +64,8 @@ TEST_F(LogSession, AReadingIsAcknowledgedInOneLine) {
   EXPECT_EQ(ann->enter("g1:+ x1:1.int b"), "R1  G1:+ to X1:1.int, beep: agrees\n");
   EXPECT_EQ(ann->enter("13 b"), "R2  A1:L+ to K1:11, beep: agrees\n");
   EXPECT_EQ(ann->enter("hopper_full x1:4 b"), "R3  A1:0.0 to X1:4, beep: agrees\n");
-  EXPECT_EQ(ann->enter("x1:5 23.9 V"), "R4  X1:5, 23.9 V: noted; it judges no wire, and helps ringtrue locate\n");
+  EXPECT_EQ(ann->enter("x1:5 23.9 V"),
+            "R4  X1:5, 23.9 V: noted; it judges no wire, and helps ringtrue locate\n");
   EXPECT_EQ(row("R2").by, "Ann");
   EXPECT_LT(row("R1").time, row("R2").time);
 }
@@ -209,11 +210,14 @@ TEST_F(LogSession, AResultSaysWhatItShows) {
   EXPECT_EQ(results.rows.front().revision, "A");
 }
 
-TEST_F(LogSession, APassOfAnEarlierRevisionIsToldApart) {
+TEST_F(LogSession, APassOfAnEarlierRevisionIsToldApartWhereItsChannelWasTouched) {
   bench("Ann")->enter("start_auger lit dark bit=1 only=yes");
   const auto drawn = folder_.path() / "drawn";
   std::filesystem::copy(RINGTRUE_NETLISTS "/quickstart", drawn);
   std::ofstream(drawn / "panel.csv") << "key,value\npanel,GD1\nrevision,B\n";
+  must(must(open_job(path_)).append_netlist(drawn));
+  EXPECT_THAT(bench("Cleo")->enter("state"), HasSubstr("1 of 4 channels pass\n")) << "another label alone";
+  std::ofstream(drawn / "conductors.csv", std::ios::app) << "99,A1:0.1,X1:9.int,wire,BU,0.75,1,,,1.4,\n";
   must(must(open_job(path_)).append_netlist(drawn));
   const auto ben = bench("Ben");
   EXPECT_THAT(ben->enter("state"), HasSubstr("0 of 4 channels pass, 1 other revision"));

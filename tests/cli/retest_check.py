@@ -78,6 +78,27 @@ def other_numbers_and_order(folder):
     return drawing.save()
 
 
+def other_designations(folder):
+    """Every part goes by another name."""
+    drawing = Drawing(folder)
+    named = {"conductors": ["from", "to"], "parts": ["part", "actuated_by"], "potentials": ["point"],
+             "channels": ["point", "field", "return", "common", "device", "module"]}
+    parts = set()
+
+    def renamed(name):
+        part, colon, pin = name.partition(":")
+        if part in ("", "-", "PE"):
+            return name
+        parts.add(part)
+        return f"{part}9{colon}{pin}"
+
+    for name, columns in named.items():
+        for row in drawing.tables[name]:
+            row.update({column: renamed(row[column]) for column in columns})
+        random.Random(2).shuffle(drawing.tables[name])
+    return drawing.save(), parts
+
+
 class Check:
     def __init__(self, binary, folder):
         self.binary, self.folder = binary, folder
@@ -100,6 +121,15 @@ class Check:
         numbered = [row for row in table(DEMO / "conductors.csv") if row["wire"]]
         self.expect("labels", len(said["labels"]), 2 * len(numbered))
 
+    def names_alone(self):
+        later, parts = other_designations(self.folder / "renamed")
+        said = json.loads(self.run("retest", DEMO, later, READINGS, "--json"))
+        self.expect("renamed parts", {(one["before"], one["after"]) for one in said["renamed"]},
+                    {(part, f"{part}9") for part in parts})
+        self.expect("readings valid after a renaming", {one["validity"] for one in said["readings"]}, {"valid"})
+        self.expect("changes", [said[key]["changes"] for key in ("conductors", "parts")], [[], []])
+        self.expect("channels and potentials", said["channels"] + said["potentials"], [])
+
     def what_is_left_is_enough(self, later):
         """The readings that stay valid and those to be taken, together, leave nothing to plan."""
         said = json.loads(self.run("retest", DEMO, later, READINGS, "--json"))
@@ -119,7 +149,7 @@ class Check:
         self.run("job", "new", job, DEMO, "--readings", READINGS)
         self.expect("retest JOB NEW", self.run("retest", job, later), wanted)
         said = self.run("job", "revise", job, later)
-        words = said.partition("ringtrue ")[2].split()
+        words = said.partition("ringtrue ")[2].partition("  to be read again")[0].split()
         self.expect("the command that revise names", words, ["retest", str(DEMO), str(later), str(job)])
         self.expect(f"{' '.join(words)}", self.run(*words), wanted)
         done = subprocess.run([self.binary, "retest", job, later, READINGS], capture_output=True, timeout=120, text=True)
@@ -140,6 +170,7 @@ def main():
         check.expect("revision C", said, EXPECTED.read_text(encoding="utf-8"))
         check.what_is_left_is_enough(later)
         check.numbers_alone()
+        check.names_alone()
         check.jobs(later, said)
     print("retest_check.py: revision C is told from files and from a job, and what is left is enough")
 

@@ -83,12 +83,25 @@ TEST_F(JobTest, AJobOfAnEarlierVersionIsBroughtToTodays) {
     EXPECT_EQ(sql(old,
                   "PRAGMA user_version; PRAGMA application_id; PRAGMA integrity_check; PRAGMA "
                   "foreign_key_check"),
-              "5 1381255729 ok ");
+              "6 1381255729 ok ");
     EXPECT_EQ(sql(old,
                   "PRAGMA foreign_keys = ON; INSERT INTO reading (\"from\", value, id, supersedes) VALUES "
                   "('A', 'beep', 'R10', 'none')"),
               "FOREIGN KEY constraint failed");
     EXPECT_EQ(sql(old, "DELETE FROM reading"), "rows of a job are never deleted");
+    // Nobody knows under which revision the old rows were added: the oldest.
+    folder_.write("GD1-B/conductors.csv", "wire,from,to\n1,K1:A1,X1:5.int\n2,K1:A2,X1:6.int\n");
+    must(job.append_netlist(at("GD1-B")));
+    must(job.append(reading("R10")));
+    const Panel revised = must(job.panel());
+    ASSERT_EQ(revised.earlier.size(), 1u);
+    EXPECT_EQ(revised.earlier[0].netlist.conductors.size(), 1u);
+    EXPECT_FALSE(revised.earlier[0].next_is_as_built);
+    const std::size_t last = revised.readings.rows.size() - 1;
+    for (std::size_t i = 0; i <= last; ++i)
+      EXPECT_EQ(netlist_mark(revised.readings.text.get(ReadingText::netlist, i))->number,
+                i == last ? 2u : 1u);
+    for (const Event& event : revised.events.rows) EXPECT_EQ(event.netlist, "1 476ebe8a4adf");
     // The same form as that of a new job.
     EXPECT_EQ(plain(sql(old, schema)), plain(sql(at("a.rtj"), schema)));
   }
@@ -99,7 +112,7 @@ TEST_F(JobTest, ANewerJobIsRefusedAndLeftAlone) {
   sql(at("a.rtj"), "PRAGMA user_version = 99");
   EXPECT_EQ(
       errors_of(open_job(at("a.rtj")), folder_),
-      "a.rtj: a newer ringtrue made this job: found \"version 99\", expected at most version 5; use the "
+      "a.rtj: a newer ringtrue made this job: found \"version 99\", expected at most version 6; use the "
       "newer program");
   EXPECT_EQ(sql(at("a.rtj"), "PRAGMA user_version"), "99 ");
 }

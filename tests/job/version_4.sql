@@ -1,4 +1,5 @@
--- A job as version 4 of the schema had it, with a netlist of one wire, three readings, one superseded, and two results, one withdrawn.
+-- A job as version 4 of the schema had it, with a netlist of one wire, three readings, one superseded, two results, one
+-- withdrawn, and an event.
 PRAGMA application_id = 1381255729;
 PRAGMA user_version = 4;
 CREATE TABLE netlist (number INTEGER PRIMARY KEY, path TEXT NOT NULL, sha256 TEXT NOT NULL);
@@ -113,4 +114,5 @@ INSERT INTO result (channel, stimulus, verdict, "time", "by", id)
   VALUES ('K1:A1', 'operated', 'fail', '2026-03-02T09:01:00Z', 'AK', 'I2');
 INSERT INTO result (channel, stimulus, verdict, "time", "by", id, supersedes)
   VALUES ('K1:A1', 'operated', 'withdrawn', '2026-03-02T09:02:00Z', 'AK', 'I3', 'I2');
+INSERT INTO event ("time", "by", kind, points, id) VALUES ('2026-03-02T09:00:00Z', 'AK', 'repair', 'K1:A1', 'E1');
 PRAGMA journal_mode = WAL;

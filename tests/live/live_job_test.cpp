@@ -274,11 +274,39 @@ TEST_F(KeptUpToDate, ARevisionThatDropsPartsAndClampsIsTakenOver) {
   EXPECT_EQ(live.state().comparison().unknown, 0u);
   must(job.append_netlist(written("1 K1:A1 X1:1.int\n")));
   EXPECT_TRUE(must(live.catch_up()));
-  EXPECT_EQ(live.state().comparison().unknown, 1u);
+  EXPECT_EQ(live.state().comparison().unknown, 0u);
+  EXPECT_EQ(live.state().comparison().stale, 1u);
   EXPECT_EQ(live.state().comparison().agree, 1u);
   EXPECT_EQ(live.state().comparison().unknown_clamps.size(), 2u);
   EXPECT_EQ(open_temporary_changes(live.events()).size(), 1u) << "it stands in the panel still";
   EXPECT_TRUE(LiveJob::open(another()));
+}
+
+TEST_F(KeptUpToDate, AResultGoesByWhatARevisionTouchedHoweverItComesIn) {
+  const std::string text =
+      "1 A1:0 X1:1.int\n2 A1:1 X1:2.int\nchannel A1:0 DI X1:1.ext\nchannel A1:1 DI X1:2.ext\n";
+  Job job = job_of(written(text));
+  LiveJob live = this->live();
+  const auto tried = [&](std::string_view channel) {
+    const std::string id = next_id(), time = next_time();
+    IoResultRow row;
+    row.channel = channel, row.stimulus = "jumper", row.verdict = "pass", row.by = "A", row.time = time;
+    row.id = id;
+    must(job.append(row));
+    must(live.catch_up());
+  };
+  const auto outdated = [&] {
+    std::vector<std::string> all;
+    for (const IoResult& result : live.io_results().rows) all.push_back(result.outdated.value_or("newest"));
+    return all;
+  };
+  tried("A1:0"), tried("A1:1");
+  must(job.append_netlist(written(text + "3 X1:2.int X1:3.int\n")));
+  must(live.catch_up());
+  const std::string why = "wire 3 was added at X1:2.int by revision 2 of the netlist";
+  EXPECT_EQ(outdated(), (std::vector<std::string>{"", why}));
+  tried("A1:1");
+  EXPECT_EQ(outdated(), (std::vector<std::string>{"", why, "newest"})) << "results come in by themselves";
 }
 
 TEST_F(KeptUpToDate, TheOldDrawingLivesAsLongAsSomebodyHoldsIt) {

@@ -109,7 +109,7 @@ TEST_F(LoadReadings, WireListIsNoFileOfReadings) {
             "readings.csv:1: value: the column is missing: found \"wire, from, to\", expected a header line "
             "with from, to "
             "and value (and, where wanted, time, by, conditions, meter, method, witness, note, id, "
-            "supersedes and superseded_by)");
+            "supersedes, superseded_by and netlist)");
 }
 
 TEST_F(LoadReadings, FileAboveTheLimitIsRefused) {

@@ -15,7 +15,7 @@ std::string rows_of(const AsBuilt& built) {
     text += std::string(row.table) + ":" + std::to_string(row.place.line) + " " + row.name + " " +
             std::string(word(row.change));
     for (const ChangedField& field : row.fields)
-      text += "; " + std::string(field.field) + " " + field.was + ">" + field.is;
+      text += "; " + std::string(field.name) + " " + field.before + ">" + field.after;
     text += "\n";
   }
   return text;

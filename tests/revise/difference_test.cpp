@@ -68,5 +68,68 @@ TEST(Difference, AnotherCoilOpensEveryClampOfItsRelayAndNoOther) {
   for (const char* name : {"X1:1.int", "X1:2.int"}) EXPECT_EQ(touched(name), 0) << name;
 }
 
+/// Two revisions side by side.
+Difference between(const std::string& before, const std::string& after) {
+  const Netlist old_net = testing::netlist(before), new_net = testing::netlist(after);
+  return difference(ConductionGraph(old_net), ConductionGraph(new_net));
+}
+
+TEST(Difference, ARenamedPartKeepsItsRowsAndWhatLandsOnIt) {
+  const Difference found =
+      between("1 G1:+ K1:A1\n2 K1:A2 X1:1.int\npart K1 coil A1 A2 400\npart X1:1 terminal\n",
+              "1 G1:+ K8:A1\n2 X8:1.int K8:A2\npart X8:1 terminal\npart K8 coil A1 A2 400\n");
+  ASSERT_EQ(found.renamed.size(), 2u);
+  EXPECT_EQ(found.renamed[0].before + found.renamed[0].after, "K1K8");
+  EXPECT_EQ(found.renamed[1].before + found.renamed[1].after, "X1X8");
+  EXPECT_TRUE(found.conductors.empty());
+  EXPECT_TRUE(found.is_electrically_same());
+}
+
+TEST(Difference, PartsThatNobodyCouldTellApartAreGoneAndNew) {
+  EXPECT_TRUE(between("part K1 coil A1 A2 400\npart K2 coil A1 A2 400\n1 G1:+ G1:-\n",
+                      "part K3 coil A1 A2 400\npart K4 coil A1 A2 400\n1 G1:+ G1:-\n")
+                  .renamed.empty());
+}
+
+TEST(Difference, APartOfAnotherValueOrLandingIsNoRenamedOne) {
+  for (const char* after : {"1 G1:+ K8:A1\n2 K8:A2 G1:-\npart K8 coil A1 A2 520\n",
+                            "1 G1:+ K8:A1\n2 K8:A2 G1:PE\npart K8 coil A1 A2 400\n"})
+    EXPECT_TRUE(between("1 G1:+ K1:A1\n2 K1:A2 G1:-\npart K1 coil A1 A2 400\n", after).renamed.empty())
+        << after;
+}
+
+TEST(Difference, AFilledInLengthIsTheSameConductorAndAnotherLengthIsNot) {
+  const std::string open = "1 G1:+ K1:A1\n", stated = "1 G1:+ K1:A1 wire - 3 0.75\n",
+                    other = "1 G1:+ K1:A1 wire - 9 0.75\n";
+  const Difference filled_in = between(open, stated);
+  ASSERT_EQ(filled_in.conductors.size(), 1u);
+  EXPECT_EQ(filled_in.conductors[0].change, Change::completed);
+  EXPECT_EQ(filled_in.element_after[0], ElementId{0});
+  EXPECT_EQ(between(stated, other).conductors.at(0).change, Change::changed);
+  EXPECT_EQ(between(stated, open).conductors.at(0).change, Change::changed);
+}
+
+TEST(Difference, ChannelsAndPotentialsThatSayOtherwiseAreListed) {
+  const Difference found = between(
+      "1 A1:0 X1:1.int\nchannel A1:0 DI X1:1.ext - - LEVEL\nchannel A1:1 DI - - - GONE\npotential P dc+ A1:0 "
+      "24\n",
+      "1 A1:0 X1:1.int\nchannel A1:0 DI X1:1.int - - LEVEL\nchannel A1:2 DI - - - NEW\npotential P dc+ A1:0 "
+      "12\n");
+  ASSERT_EQ(found.channels.size(), 3u);
+  EXPECT_EQ(found.channels[0].name, "A1:0");
+  ASSERT_EQ(found.channels[0].fields.size(), 1u);
+  EXPECT_EQ(found.channels[0].fields[0].name, "field");
+  EXPECT_EQ(found.channels[0].fields[0].before, "X1:1.ext");
+  EXPECT_EQ(found.channels[1].change, Change::gone);
+  EXPECT_EQ(found.channels[2].change, Change::added);
+  ASSERT_EQ(found.potentials.size(), 1u);
+  EXPECT_EQ(found.potentials[0].fields.at(0).name, "volts");
+  EXPECT_EQ(between("1 A1:0 X1:1.int\nchannel A1:0 DI X1:1.ext - - LEVEL\n",
+                    "1 A1:0 X1:1.int\nchannel A1:3 DI X1:1.ext - - LEVEL\n")
+                .channels.at(0)
+                .change,
+            Change::moved);
+}
+
 }  // namespace
 }  // namespace ringtrue

@@ -17,7 +17,7 @@ enum class Standing : std::uint8_t {
   either,
   unknown_point,  ///< the drawing lacks a point of it; of readings that are final also a part or a meter, or
                   ///< no such reading could be taken there
-  stale,          ///< a later repair or temporary change has touched it
+  stale,          ///< a later repair, temporary change or revision has touched it
   unstable,       ///< contradicts another current reading of the same pair and condition
 };
 [[nodiscard]] std::string_view word(
@@ -67,7 +67,8 @@ struct Comparison {
 /// Judges every current reading against the drawing.
 ///
 /// Stale and unstable readings are kept and counted, not used. Readings at points that the drawing lacks are
-/// `unknown_point`; all others are judged. Nothing depends on the order of the rows.
+/// `unknown_point`; those that a later revision has outdated are stale, whatever the drawing lacks of them;
+/// all others are judged. Nothing depends on the order of the rows.
 /// A reading is judged by the meter it names in `meters`; one that names none, and every one where no meters
 /// are given, by `unnamed` (or the only meter of the file).
 /// @errors what a condition can be wrong in, an ambiguous bare name, or a meter that the file lacks, each

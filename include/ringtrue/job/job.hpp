@@ -19,6 +19,14 @@ struct JobNetlist {
   std::string sha256;  ///< of the lines `SHA256  NAME` of its files in the order of their names: what
                        ///< `sha256sum * | sha256sum` prints in their folder (byte order)
   std::vector<std::string> files;  ///< names below the netlist's folder, in order
+  bool is_as_built = false;        ///< it writes down the panel as it was found: no clamp was opened for it
+  std::size_t readings = 0;        ///< current ones that were added while it was the newest
+};
+
+/// What a revision of the netlist means for the panel.
+enum class Rewired : std::uint8_t {
+  yes,  ///< it is rewired to the drawing: clamps that differ are opened, and readings over them are stale
+  as_built,  ///< the drawing was changed to what is there: no clamp was opened, and readings count on
 };
 
 /// What a job holds, counted.
@@ -102,16 +110,19 @@ class Job {
   /// Adds what stands in files, all or none; a row without an id gets one made from its text. A meter's name
   /// is its id.
   /// @return how many weren't in the job yet.
-  /// @errors as `append`, with the place in the file.
+  /// @errors as `append`, with the place in the file; unknown_object for a mark of a netlist that the job
+  ///         lacks.
   [[nodiscard]] Result<JobRowCounts> append(const JobRows& rows);
   /// Adds a revision of the netlist, which must load. The newest one once more adds nothing.
   /// @errors as `load_netlist`; bad_mapping for a mapping file whose tables don't lie beside or below it.
-  [[nodiscard]] Result<Appended> append_netlist(const std::filesystem::path& path,
+  [[nodiscard]] Result<Appended> append_netlist(const std::filesystem::path& path, Rewired how = Rewired::yes,
                                                 const LoadLimits& limits = {});
 
   /// The same that `load_panel` gives of the files: the newest netlist, loaded from the stored bytes;
   /// readings that no other row supersedes, events, meters and I/O results in the order in which they were
-  /// added. Their `file` is the job, their `line` that of the row in the exported CSV file.
+  /// added. Their `file` is the job, their `line` that of the row in the exported CSV file. Rows that were
+  /// added under an earlier revision are marked with it, and still as that one names things: `carry_over`
+  /// (ringtrue/revise/carry_over.hpp) brings them to the newest.
   [[nodiscard]] Result<Panel> panel() const;
   [[nodiscard]] Result<JobContents> contents() const;
   /// Tells the job from any other of its name: 16 hexadecimal digits that it keeps for its life.
@@ -130,7 +141,7 @@ class Job {
   /// Writes the job as files into a new folder: readings.csv, events.csv, meters.csv, results.csv,
   /// decisions.csv, and the files of the netlist, byte for byte, below `netlist` (of earlier revisions `netlist-1`, ...). Readings
   /// and results have the columns `supersedes` and `superseded_by`, by which loaders leave out what isn't
-  /// current.
+  /// current. These and events have `netlist`, see NetlistMark, by which `append` knows their revision again.
   /// Nothing partial ever stands under the name.
   /// @errors file_exists, file_unwritable; damaged_job also where a file isn't what was loaded: `salvage_job`
   ///         writes it all the same.

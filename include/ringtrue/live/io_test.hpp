@@ -33,7 +33,7 @@ struct IoTest {
 
 /// What these results show of the channel: `not tested`, `pass`, `fail`, `LED only` or `incomplete`, which of
 /// an analog channel is also said of less than the five points from 0 to 100 %; `other revision` where it
-/// passed under another revision of the drawing.
+/// passed under another revision of the drawing, and a revision since touched the channel's row or path.
 [[nodiscard]] std::string_view shown_of(const IoTest& test, const ConductionGraph& graph,
                                         const std::vector<const IoResult*>& results);
 

@@ -15,7 +15,7 @@ namespace ringtrue {
 /// A reading to take.
 struct Upcoming {
   enum class Why : std::uint8_t {
-    again,    ///< one that a repair has made stale
+    again,    ///< one that a repair or a revision has made stale
     finding,  ///< tells the explanations of a finding apart
     plan,     ///< proves what isn't proven yet
   };

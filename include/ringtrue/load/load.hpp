@@ -1,9 +1,11 @@
 #pragma once
 #include <filesystem>
 #include <optional>
+#include <vector>
 
 #include "ringtrue/load/files.hpp"
 #include "ringtrue/model/decisions.hpp"
+#include "ringtrue/model/earlier_netlist.hpp"
 #include "ringtrue/model/io_results.hpp"
 #include "ringtrue/model/meter.hpp"
 #include "ringtrue/model/netlist.hpp"
@@ -53,6 +55,8 @@ struct Panel {
   Meters meters;  ///< likewise
   IoResults io_results;
   Decisions decisions;  ///< only a job has them
+  /// Of a job: the revisions before that rows were added under, oldest first, without a gap.
+  std::vector<EarlierNetlist> earlier;
 };
 
 /// The files that a panel's data comes from.

@@ -1,5 +1,6 @@
 #pragma once
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -22,6 +23,9 @@ struct IoResult {
   std::string reason, time, by, witness, meter, revision, id;
   std::string supersedes;  ///< id of the result that this one withdraws
   std::uint32_t line = 0;
+  std::string netlist;  ///< see NetlistMark
+  /// Of one from an earlier revision of the netlist: why it says nothing of the newest; empty if it does.
+  std::optional<std::string> outdated;
 };
 
 struct IoResults {

@@ -1,5 +1,6 @@
 #pragma once
 #include <cstdint>
+#include <map>
 #include <memory>
 #include <optional>
 #include <string>
@@ -29,7 +30,8 @@ struct ReadingValue {
 [[nodiscard]] Result<ReadingValue> parse_value(std::string_view text);
 [[nodiscard]] std::string to_text(const ReadingValue& value);
 
-enum class ReadingText : std::uint8_t { id, value, time, by, meter, witness, note, count_ };
+/// `netlist`: see NetlistMark; only of readings that were in a job.
+enum class ReadingText : std::uint8_t { id, value, time, by, meter, witness, note, netlist, count_ };
 
 /// One reading as logged; its points are not looked up yet. Further texts stand in `Readings::text`.
 struct Reading {
@@ -50,6 +52,8 @@ struct Readings {
   TextColumns<ReadingText> text;
   std::vector<std::string> conditions = {""};        ///< distinct condition texts; 0 is at rest
   std::vector<std::uint32_t> condition_lines = {0};  ///< the first line that uses each
+  /// By row, those that a later revision of the netlist has made stale, and why.
+  std::map<std::uint32_t, std::string> outdated;
   std::vector<Note> notes;
   std::vector<std::shared_ptr<const void>> buffers;
 
@@ -64,6 +68,7 @@ struct Event {
   std::vector<std::string> points;  ///< every clamp opened, as written
   std::string text, id;
   std::uint32_t line = 0;
+  std::string netlist;  ///< see NetlistMark
 };
 
 struct Events {
@@ -87,7 +92,8 @@ class ReadingsBuilder {
   explicit ReadingsBuilder(Readings readings) : readings_(std::move(readings)) {}
   void keep(std::shared_ptr<const void> buffer);
   void reserve(std::size_t rows);
-  void add(const ReadingRow& row, std::uint32_t line);
+  /// @param netlist  see NetlistMark.
+  void add(const ReadingRow& row, std::uint32_t line, std::string_view netlist = {});
   void add_error(Error error);
   void add_note(Note note);
   [[nodiscard]] bool has_enough_errors() const { return errors_.size() >= k_max_errors; }

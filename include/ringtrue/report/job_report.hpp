@@ -19,8 +19,9 @@ namespace ringtrue {
 [[nodiscard]] std::string import_text(const JobRowCounts& added, const JobRows& rows,
                                       const std::filesystem::path& job);
 
-/// Which revision of the netlist the job has now, and whether it was added, for people.
-[[nodiscard]] std::string revise_text(Appended appended, const JobContents& contents,
+/// Which revision of the netlist the job has now, whether it was added, and how many readings are to be taken
+/// again, for people.
+[[nodiscard]] std::string revise_text(Appended appended, const JobContents& contents, std::size_t outdated,
                                       const std::filesystem::path& job);
 
 /// What was read of a damaged job and what is lost, for people, a line each. `reason`: what is wrong with it.

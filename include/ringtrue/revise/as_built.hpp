@@ -13,12 +13,6 @@
 
 namespace ringtrue {
 
-/// A cell of a row, as drawn and as built.
-struct ChangedField {
-  std::string_view field;  ///< its name in files
-  std::string was, is;
-};
-
 /// A row of the drawing that the panel proves wrong, or one that the drawing lacks.
 struct AsBuiltRow {
   std::string_view table;            ///< `conductors` or `parts`
@@ -26,7 +20,7 @@ struct AsBuiltRow {
   std::string name;                  ///< wire or part
   std::string sheet;                 ///< may be empty
   Change change = Change::changed;   ///< `changed`, `added` or `gone`
-  std::vector<ChangedField> fields;  ///< but for notes; those of a row that is gone as they were
+  std::vector<ChangedField> fields;  ///< drawn and as built, but for notes; those of a gone row as drawn
   std::size_t decision = 0;          ///< which of the sets of faults asks for it first
 };
 

@@ -60,6 +60,8 @@ Result<Session> Session::open(const std::filesystem::path& path, const Options& 
   Session session(std::move(*job), std::move(*live), *numbering, options, std::move(print));
   if (!newest->empty()) session.last_row_ = newest->front().id;
   session.events_told_ = session.live_.events().rows.size();
+  session.drawing_told_ = session.live_.drawing();
+  session.outdated_told_ = session.live_.state().readings().outdated.size();
   for (const IoResult& result : session.live_.io_results().rows) session.results_told_.insert(result.id);
   return session;
 }

@@ -92,6 +92,7 @@ class Session {
 
   void added(const std::string& id) { own_.insert(id); }
   void catch_up();
+  void tell_revision();
   void tell_rows_of_others();
   void tell_events_of_others();
   void tell_results_of_others();
@@ -113,6 +114,8 @@ class Session {
   std::set<std::string> own_;        ///< ids of all rows added here
   std::string last_row_;             ///< id of the newest reading that was told or added
   std::size_t events_told_ = 0;
+  std::shared_ptr<const Drawing> drawing_told_;
+  std::size_t outdated_told_ = 0;
   std::set<std::string> results_told_;
   bool is_over_ = false;
 };

@@ -1,7 +1,9 @@
 #include <algorithm>
+#include <utility>
 
 #include "ringtrue/live/contradictions.hpp"
 #include "ringtrue/report/panel_words.hpp"
+#include "ringtrue/report/words.hpp"
 #include "session.hpp"
 
 // What a session tells of what came into the job, from here and from elsewhere.
@@ -20,10 +22,24 @@ void Session::catch_up() {
     return print_("The findings are not up to date: " + to_text(caught_up.error().front()) + "\n");
   if (!*caught_up) return;
   is_proposed_ = false;
+  tell_revision();
   tell_rows_of_others();
   tell_events_of_others();
   tell_results_of_others();
   print_(watch_.news(live_, options_.live.diagnose));
+}
+
+void Session::tell_revision() {
+  const std::size_t outdated = live_.state().readings().outdated.size();
+  const std::size_t told = std::exchange(outdated_told_, outdated);
+  if (std::exchange(drawing_told_, live_.drawing()) == live_.drawing()) return;
+  std::string text =
+      "Another revision of the netlist counts now: " + panel_label(live_.drawing()->netlist.panel) + ".";
+  if (outdated > told) {
+    const std::string number = std::to_string(outdated - told);
+    text += " It made " + number + (number == "1" ? " reading" : " readings") + " stale, to be taken again.";
+  }
+  print_(in_lines(text, 0, 2));
 }
 
 void Session::tell_rows_of_others() {

@@ -22,6 +22,7 @@ export class Bench extends EventTarget {
   #skipped = [];
   #mine = []; // readings logged here that can be undone, oldest first
   #settled = new Map(); // id -> {key, at}: taken by the job, not yet seen in a state
+  #outdated = 0; // readings that revisions of the netlist have made stale
   #rows = new Map(); // id -> standing as last seen
   #findings = new Set();
 
@@ -220,6 +221,10 @@ export class Bench extends EventTarget {
 
   /** What is new in a state is told; nothing of the first one is new. */
   #news(first) {
+    const { outdated } = this.state.counts;
+    if (!first && outdated > this.#outdated)
+      this.#tell('revised', { revision: this.state.revision, readings: outdated - this.#outdated });
+    this.#outdated = outdated;
     for (const row of [...this.state.last].reverse()) {
       const before = this.#rows.get(row.id);
       this.#rows.set(row.id, row.standing);

@@ -66,7 +66,7 @@ export function startJournal(bench, go, whileShown) {
         ? make(
             'div',
             { class: 'acts' },
-            make('p', {}, mark(row.standing || 'none', shape, word)),
+            make('p', {}, mark(row.standing || 'none', shape, word), row.why_stale ? `: ${row.why_stale}` : ''),
             press('Undo', () => bench.withdraw(row.id), {
               'data-focus': `undo ${row.id}`,
               'aria-label': `Undo ${what(row)}`,

@@ -60,6 +60,9 @@ bench.addEventListener('contradiction', ({ detail: { text, words, by: who } }) =
 bench.addEventListener('finding', ({ detail: { finding } }) =>
   announce(`✗ Finding ${finding.number}: ${gist(finding.text)}`),
 );
+bench.addEventListener('revised', ({ detail: { revision, readings } }) =>
+  announce(`↻ Revision ${revision} touched readings, to be taken again: ${readings}`),
+);
 bench.addEventListener('answered', () => {
   hush();
   by('alarm').hidden = true;

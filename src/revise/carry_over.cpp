@@ -1,0 +1,128 @@
+#include "ringtrue/revise/carry_over.hpp"
+
+#include <algorithm>
+
+#include "reasons.hpp"
+#include "renamed.hpp"
+#include "ringtrue/revise/retest.hpp"
+
+namespace ringtrue {
+
+namespace {
+
+/// Number of the revision that a row was added under; rows without a mark belong to the newest.
+std::size_t number_of(std::string_view mark_text, std::size_t newest) {
+  const auto mark = netlist_mark(mark_text);
+  return mark ? mark->number : newest;
+}
+
+/// One step after the other.
+class Carrying {
+ public:
+  Carrying(Readings readings, Events events, const Meters& meters, const MeterSettings& unnamed,
+           std::size_t newest)
+      : readings_(std::move(readings)), events_(std::move(events)), meters_(meters), unnamed_(unnamed) {
+    for (std::size_t i = 0; i < readings_.rows.size(); ++i)
+      of_reading_.push_back(number_of(readings_.text.get(ReadingText::netlist, i), newest));
+    for (const Event& event : events_.rows) of_event_.push_back(number_of(event.netlist, newest));
+  }
+
+  /// From revision `number` to the next.
+  [[nodiscard]] Result<void> step(const ConductionGraph& before, const ConductionGraph& after,
+                                  std::size_t number, bool is_as_built) {
+    const Difference differs = difference(before, after);
+    const auto is_there = [&](std::size_t of) { return of <= number; };
+    if (is_as_built) {
+      rename(before, after, differs, is_there);
+      return {};
+    }
+    const Readings there = seen_at(number);
+    const auto comparison = compare(before, there, events_until(number), meters_, unnamed_);
+    if (!comparison) return tl::unexpected(comparison.error());
+    const auto kept = retest(before, after, differs, there, *comparison, meters_, unnamed_);
+    if (!kept) return tl::unexpected(kept.error());
+    rename(before, after, differs, is_there);
+    const auto outdate = [&](std::uint32_t reading) {
+      readings_.outdated.emplace(reading,
+                                 reason_of(kept->readings[reading], before, after, differs, number + 1));
+    };
+    for (std::uint32_t i = 0; i < of_reading_.size(); ++i)
+      if (!there.outdated.contains(i) && kept->readings[i].validity != Validity::valid &&
+          kept->readings[i].validity != Validity::did_not_count)
+        outdate(i);
+    return outdate_those_that_would_count_again(after, number, *comparison, outdate);
+  }
+
+  [[nodiscard]] Readings&& readings() { return std::move(readings_); }
+  [[nodiscard]] Events&& events() { return std::move(events_); }
+
+ private:
+  /// The readings as of a revision: those of later ones pass for outdated, and so for nothing.
+  [[nodiscard]] Readings seen_at(std::size_t number) const {
+    Readings seen = readings_;
+    for (std::uint32_t i = 0; i < of_reading_.size(); ++i)
+      if (of_reading_[i] > number) seen.outdated.emplace(i, std::string());
+    return seen;
+  }
+
+  [[nodiscard]] Events events_until(std::size_t number) const {
+    Events until = events_;
+    until.rows.clear();
+    for (std::size_t i = 0; i < of_event_.size(); ++i)
+      if (of_event_[i] <= number) until.rows.push_back(events_.rows[i]);
+    return until;
+  }
+
+  template <class IsThere>
+  void rename(const ConductionGraph& before, const ConductionGraph& after, const Difference& differs,
+              IsThere is_there) {
+    readings_ = renamed_readings(readings_, before, after, differs,
+                                 [&](std::uint32_t i) { return is_there(of_reading_[i]); });
+    for (std::size_t i = 0; i < of_event_.size(); ++i)
+      if (is_there(of_event_[i])) rename_points(events_.rows[i], before, after, differs);
+  }
+
+  /// Stale, unstable or unknown before the step, and none of it after.
+  template <class Outdate>
+  Result<void> outdate_those_that_would_count_again(const ConductionGraph& after, std::size_t number,
+                                                    const Comparison& before, Outdate outdate) {
+    const Readings there = seen_at(number);
+    const auto comparison = compare(after, there, events_until(number), meters_, unnamed_);
+    if (!comparison) return tl::unexpected(comparison.error());
+    for (std::uint32_t i = 0; i < of_reading_.size(); ++i)
+      if (before.standing[i] >= Standing::unknown_point && comparison->standing[i] < Standing::unknown_point)
+        outdate(i);
+    return {};
+  }
+
+  Readings readings_;
+  Events events_;
+  const Meters& meters_;
+  const MeterSettings& unnamed_;
+  std::vector<std::size_t> of_reading_, of_event_;  ///< numbers of revisions
+};
+
+}  // namespace
+
+Result<void> carry_over(const std::vector<EarlierNetlist>& earlier, const ConductionGraph& newest,
+                        const CopperSettings& copper, Readings& readings, Events& events,
+                        const Meters& meters, const MeterSettings& unnamed) {
+  if (earlier.empty()) return {};
+  Carrying carrying(readings, events, meters, unnamed, earlier.back().number + 1);
+  std::optional<ConductionGraph> before(std::in_place, earlier.front().netlist, copper);
+  for (std::size_t i = 0; i < earlier.size(); ++i) {
+    const bool is_last = i + 1 == earlier.size();
+    std::optional<ConductionGraph> next;
+    if (!is_last) next.emplace(earlier[i + 1].netlist, copper);
+    if (auto done =
+            carrying.step(*before, is_last ? newest : *next, earlier[i].number, earlier[i].next_is_as_built);
+        !done)
+      return done;
+    if (!is_last) before = std::move(next);
+  }
+  readings = carrying.readings();
+  events = carrying.events();
+  return {};
+}
+
+}  // namespace ringtrue
