@@ -226,7 +226,7 @@ void add_decisions(CLI::App& job, std::function<ExitStatus()>& run) {
   add_judging(drawn, *call);
   drawn.footer(
       "Writes netlist (a folder of CSV files) and red-lines.csv. The job stays as it is: once the\n"
-      "drawing is released, job revise adds it.\n\n"
+      "drawing is released, job revise JOB NETLIST --as-built adds it, and the readings count on.\n\n"
       "Example:\n  ringtrue job as-built quickstart.rtj quickstart-as-built");
   drawn.callback([call, &run] { run = [call] { return run_as_built(*call); }; });
 }

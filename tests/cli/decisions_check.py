@@ -62,7 +62,7 @@ def check_decisions(records):
     before = {path: path.read_bytes() for path in changed.rglob("*") if path.is_file()}
     expect(records.run("job", "as-built", job, changed).returncode == 2, "an existing folder was taken")
     expect(before == {path: path.read_bytes() for path in changed.rglob("*") if path.is_file()}, "and written into")
-    expect(records.run("job", "revise", job, changed / "netlist").returncode == 0, "the changed netlist can't be added")
+    expect(records.run("job", "revise", job, changed / "netlist", "--as-built").returncode == 0, "the changed netlist can't be added")
     _, record = records.record(job, 0, "changed")
     expect(states(record) == ["accepted", "drawing changed"] and record["ready_to_sign"], f"{states(record)} {record['holds']}")
 

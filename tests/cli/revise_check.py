@@ -143,8 +143,10 @@ def check_log(jobs):
     try:
         log.stdin.write("next\n")
         log.stdin.flush()
+        while "help lists" not in (line := log.stdout.readline()):  # the session has read the job
+            expect(line, "log ended before it had read the job")
         jobs.run("job", "revise", job, SECOND)
-        said, _ = log.communicate("next\nX1:6.int X1:6.ext beep\nprogress\n", timeout=PATIENCE)
+        said, _ = log.communicate("next\nX1:6.int X1:6.ext beep\n", timeout=PATIENCE)
     finally:
         log.kill()
     said = " ".join(said.split())
