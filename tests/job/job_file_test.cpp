@@ -32,7 +32,7 @@ TEST_F(JobTest, RowsAreNeitherChangedNorTakenAway) {
 TEST_F(JobTest, TheFileIsWalAndSaysWhatItIs) {
   small_job();
   EXPECT_EQ(sql(at("a.rtj"), "PRAGMA journal_mode; PRAGMA application_id; PRAGMA user_version"),
-            "wal 1381255729 5 ");
+            "wal 1381255729 6 ");
 }
 
 TEST_F(JobTest, TwoProcessesAppendAtOnce) {
