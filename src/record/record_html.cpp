@@ -28,13 +28,12 @@ th { background: #eee; font-weight: bold; }
 thead { display: table-header-group; }
 tr { break-inside: avoid; }
 td.number { text-align: right; white-space: nowrap; }
-td.time { white-space: nowrap; }
 .shared { break-after: avoid; }
 .shared th { font-weight: normal; }
 table.facts { width: auto; }
 table.signatures { break-inside: avoid; }
 table.signatures td { height: 1.1cm; }
-.tone { white-space: nowrap; }
+.tone, .time { white-space: nowrap; }
 .bad { font-weight: bold; }
 .small { font-size: 8pt; color: #333; }
 .ready { border: 3px solid #000; padding: .4rem .6rem; margin: .5rem 0; break-inside: avoid; }
@@ -85,9 +84,11 @@ bool has_long_word(std::string_view text) {
   return false;
 }
 
-/// The word of a cell with its shape.
-std::string words_of(const RecordCell& cell) {
+/// The word of a cell with its shape. A time stays in one line.
+std::string words_of(const RecordCell& cell, RecordColumn::Kind kind) {
   const std::string text = cell.number ? std::to_string(*cell.number) : html_text(cell.text);
+  if (kind == RecordColumn::Kind::time && seconds_of_time(cell.text))
+    return "<span class=\"time\">" + text + "</span>";
   switch (cell.tone) {
     case Tone::good:
       return "<span class=\"tone\">&#x2713; " + text + "</span>";
@@ -191,20 +192,16 @@ void Html::shared(const RecordSheet& sheet, const std::vector<RecordCell>& cells
 }
 
 void Html::row(const RecordSheet& sheet, const std::vector<RecordCell>& cells) {
-  const auto begin = [](const RecordColumn& column, const RecordCell& cell) {
-    if (column.kind == RecordColumn::Kind::number) return "<td class=\"number\">";
-    const bool is_time = column.kind == RecordColumn::Kind::time && seconds_of_time(cell.text);
-    return is_time ? "<td class=\"time\">" : "<td>";
-  };
   out_ += "<tr>";
   bool is_empty = true;
   std::string_view before;
   for (std::size_t i = 0; i < cells.size(); ++i) {
     const RecordColumn& column = sheet.columns[i];
     if (column.place == Place::above) continue;
-    const std::string words = words_of(cells[i]);
+    const std::string words = words_of(cells[i], column.kind);
     if (column.place == Place::own) {
-      out_ += std::string(before) + begin(column, cells[i]);
+      out_ += std::string(before);
+      out_ += column.kind == RecordColumn::Kind::number ? "<td class=\"number\">" : "<td>";
       before = "</td>";
       is_empty = true;
     }
