@@ -53,12 +53,22 @@ TEST(TerminalStrips, AreThoseOfPartsAndWiresInOrder) {
 TEST(TerminalStrips, AreFoundByNameAndByAPointOnThem) {
   SmallPanel panel;
   const Netlist& netlist = add_strips(panel).graph().netlist();
-  for (const std::string_view typed : {"X10", "-X10", "x10", "X10:1", "X10:1.ext"})
+  for (const std::string_view typed : {"X10", "-X10", "x10", "X10:1", "X10:1.ext", "x10:1.ext"})
     EXPECT_EQ(find_strip(typed, netlist).value().name, "X10") << typed;
   const auto missing = find_strip("X11", netlist);
   ASSERT_FALSE(missing);
   EXPECT_EQ(missing.error().front().code, ErrorCode::unknown_object);
   EXPECT_EQ(missing.error().front().nearest, (std::vector<std::string>{"X1", "X10"}));
+}
+
+TEST(TerminalStrips, AreNotGuessedWhereTwoFitInAnotherCase) {
+  SmallPanel panel;
+  const Netlist& netlist = panel.wire("1", "Xa:1.int", "XA:1.int").graph().netlist();
+  EXPECT_EQ(find_strip("Xa", netlist).value().name, "Xa");
+  EXPECT_EQ(find_strip("XA:1", netlist).value().name, "XA");
+  const auto either = find_strip("xa", netlist);
+  ASSERT_FALSE(either);
+  EXPECT_EQ(either.error().front().nearest, (std::vector<std::string>{"XA", "Xa"}));
 }
 
 /// The panel keeps views, so the names must stay.
