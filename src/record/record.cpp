@@ -112,7 +112,7 @@ Record make_record(const RecordSource& source) {
   made.sheets.push_back(record::instruments_sheet(source));
   made.sheets.push_back(record::people_sheet(source));
   made.sheets.push_back(std::move(certificate));
-  made.pictures = record::pictures_of(source);
+  record::put_pictures(made, source);
   return made;
 }
 

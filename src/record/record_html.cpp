@@ -117,7 +117,7 @@ class Html {
         element("h2", "Cautions") + "\n<div class=\"cautions\">\n" + list_of(record_.cautions) + "</div>\n";
     signatures();
     for (const RecordSheet& sheet : std::span(record_.sheets).subspan(1)) list(sheet);
-    out_ += record::figures_html(record_.pictures) + "</body>\n</html>\n";
+    out_ += record::figures_html(record_) + "</body>\n</html>\n";
     return std::move(out_);
   }
 

@@ -69,6 +69,7 @@ struct Record {
   std::vector<std::string_view> signatures;  ///< who signs
   std::vector<RecordSheet> sheets;           ///< in the order of the reader's interest
   std::vector<RecordPicture> pictures;       ///< the map, the strips, the channels' paths
+  std::string not_drawn;                     ///< which paths a large panel's record leaves out; mostly empty
 
   [[nodiscard]] bool is_ready_to_sign() const { return holds.empty(); }
 };
