@@ -273,6 +273,11 @@ def check_names(command):
     file.unlink()
     done = command.run("trace", GRAIN_DRYER, "X33", "--svg", file)
     expect(done.returncode == 2 and b"nearest: X13, X3" in done.stderr and not file.exists(), f"X33: {done.stderr}")
+    for words in (["X3", "X4"], ["A1:0.0", "X3"]):
+        done = command.run("trace", GRAIN_DRYER, *words, "--svg", file)
+        expect(done.returncode == 2 and b'found "2 names"' in done.stderr and not file.exists(), f"{words}: {done.stderr}")
+    done = command.run("trace", GRAIN_DRYER, "X3", "--svg", "")
+    expect(done.returncode == 2 and b"--svg names no file" in done.stderr, f"a picture without a name: {done.returncode}, {done.stderr}")
 
 
 def main():
