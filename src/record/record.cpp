@@ -5,6 +5,7 @@
 
 #include "record/pictures.hpp"
 #include "record/sheets.hpp"
+#include "ringtrue/report/words.hpp"
 
 namespace ringtrue {
 
@@ -87,6 +88,7 @@ Record make_record(const RecordSource& source) {
   const PanelInfo& panel = source.graph.netlist().panel;
   Record made;
   made.panel = panel.name, made.revision = panel.revision, made.drawing = panel.drawing;
+  made.label = panel_label(panel);
   made.netlist_number = made.netlists = contents.netlists.size();
   made.files = contents.netlists.back().files;
   made.netlist_sha256 = contents.netlists.back().sha256;

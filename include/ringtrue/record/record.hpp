@@ -60,6 +60,7 @@ struct RecordPicture {
 /// What a job shows of its panel, as it is filed and signed. Everything is computed; the writers only write.
 struct Record {
   std::string panel, revision, drawing;
+  std::string label;                             ///< `Panel GD1, revision B`; says so where it has no name
   std::size_t netlist_number = 1, netlists = 1;  ///< which revision of the job's it is, and of how many
   std::vector<std::string> files;                ///< of the netlist
   std::string netlist_sha256, readings_sha256, tool_version;
