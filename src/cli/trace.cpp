@@ -25,13 +25,13 @@ namespace {
 
 struct TraceOptions : CommonOptions {
   std::vector<std::string> names;
-  std::string svg;
+  std::optional<std::string> svg;
   bool force = false;
 };
 
 /// The panel; with what its readings say if a picture is to show it and a job holds them.
 Result<std::unique_ptr<Diagnosed>> panel_to_trace(const TraceOptions& options) {
-  if (!options.svg.empty() && is_job_name(options.netlist)) {
+  if (options.svg && is_job_name(options.netlist)) {
     DiagnosingOptions diagnosing;
     static_cast<CommonOptions&>(diagnosing) = options;
     return diagnose_readings(diagnosing);
@@ -75,10 +75,22 @@ Result<Traced> strip_to_trace(const ConductionGraph& graph, const std::string& n
   return made;
 }
 
+tl::unexpected<Errors> not_one_picture(const TraceOptions& options, std::size_t count,
+                                       std::string_view noun) {
+  return fail({ErrorCode::bad_call,
+               "a picture shows one channel, one strip or the whole panel",
+               {*options.svg, 0, "", ""},
+               std::to_string(count) + std::string(noun),
+               "the name of one, or none",
+               {}});
+}
+
 Result<Traced> what_to_trace(const ConductionGraph& graph, const TraceOptions& options) {
   if (options.names.empty()) return Traced{trace_channels(graph), std::nullopt};
+  if (options.svg && options.names.size() > 1)
+    return not_one_picture(options, options.names.size(), " names");
   const auto channels = chosen_channels(graph.netlist(), options.names);
-  if (!channels && !options.svg.empty() && options.names.size() == 1)
+  if (!channels && options.svg && options.names.size() == 1)
     return strip_to_trace(graph, options.names.front(), channels.error().front());
   if (!channels) return tl::unexpected(channels.error());
   Traced made;
@@ -91,18 +103,15 @@ Result<std::string> picture_of(const TraceOptions& options, const Diagnosed& pan
   if (options.names.empty()) return readings_maps({panel.graph, findings}).front();
   if (traced.strip) return strip_pictures({panel.graph, *traced.strip, findings}).front();
   if (traced.traces.size() == 1) return path_picture({panel.graph, traced.traces.front(), findings});
-  return fail({ErrorCode::bad_call,
-               "a picture shows one channel, one strip or the whole panel",
-               {options.svg, 0, "", ""},
-               std::to_string(traced.traces.size()) + " channels",
-               "the name of one, or none",
-               {}});
+  return not_one_picture(options, traced.traces.size(), " channels");
 }
 
 Result<void> write_picture(const TraceOptions& options, const Diagnosed& panel, const Traced& traced) {
+  if (options.svg->empty())
+    return fail({ErrorCode::bad_call, "--svg names no file", {}, "", "the name of the picture to write", {}});
   const auto picture = picture_of(options, panel, traced);
   if (!picture) return tl::unexpected(picture.error());
-  return write::write_whole(options.svg, {}, options.force ? Existing::replace : Existing::refuse,
+  return write::write_whole(*options.svg, {}, options.force ? Existing::replace : Existing::refuse,
                             [&](const std::filesystem::path& made) {
                               write::OutputFile file(made);
                               file.put(*picture);
@@ -116,9 +125,9 @@ ExitStatus run_trace(const TraceOptions& options) {
   const ConductionGraph& graph = (*made)->graph;
   const auto traced = what_to_trace(graph, options);
   if (!traced) return refuse(traced.error());
-  if (graph.netlist().channels.empty() && options.svg.empty())
+  if (graph.netlist().channels.empty() && !options.svg)
     say("the netlist lists no channels, so there is nothing to trace");
-  if (!options.svg.empty())
+  if (options.svg)
     if (const auto written = write_picture(options, **made, *traced); !written)
       return refuse(written.error());
   const bool is_good = std::all_of(traced->traces.begin(), traced->traces.end(),

@@ -15,6 +15,19 @@ std::string spaced(std::string_view file_word) {
   return text;
 }
 
+std::string joined(const std::set<std::string>& texts, std::string_view between) {
+  std::string all;
+  for (const std::string& text : texts) all.append(all.empty() ? "" : between).append(text);
+  return all;
+}
+
+std::string named(const std::vector<std::size_t>& clusters) {
+  std::string text = clusters.size() == 1 ? "finding " : "findings ";
+  for (const std::size_t cluster : clusters)
+    text += (cluster == clusters.front() ? "" : ", ") + std::to_string(cluster + 1);
+  return text;
+}
+
 }  // namespace
 
 std::string_view word(Mark mark) {
@@ -48,10 +61,20 @@ std::string Marked::text() const {
 }
 
 Marked Marks::Blame::marked(Mark mark) const {
-  Marked marked{mark, "", clusters.size() == 1 ? "finding " : "findings "};
-  for (const std::string& kind : kinds) marked.what += (marked.what.empty() ? "" : " or ") + kind;
-  for (const std::size_t cluster : clusters)
-    marked.findings += (cluster == *clusters.begin() ? "" : ", ") + std::to_string(cluster + 1);
+  std::vector<std::pair<std::string, std::vector<std::size_t>>> told;
+  for (const auto& [cluster, alternatives] : causes) {
+    const std::string text = joined(alternatives, " or ");
+    const auto same =
+        std::find_if(told.begin(), told.end(), [&](const auto& one) { return one.first == text; });
+    if (same == told.end())
+      told.push_back({text, {cluster}});
+    else
+      same->second.push_back(cluster);
+  }
+  if (told.size() == 1) return {mark, told.front().first, named(told.front().second)};
+  Marked marked{mark, "", ""};
+  for (const auto& [text, clusters] : told)
+    marked.what += (marked.what.empty() ? "" : "; ") + text + " (" + named(clusters) + ")";
   return marked;
 }
 
@@ -65,34 +88,29 @@ Marks::Marks(const ConductionGraph& graph, const Findings* findings) : graph_(gr
 }
 
 void Marks::blame(std::size_t cluster, const std::vector<Fault>& faults, bool is_likeliest) {
-  auto& blamed = is_likeliest ? faulty_ : suspect_;
-  const auto add = [&](ElementId element, const Fault& fault) {
-    if (element == ElementId::none) return;
-    blamed[element].kinds.insert(spaced(ringtrue::word(fault.kind)));
-    blamed[element].clusters.insert(cluster);
-  };
+  Said<ElementId> elements;
+  Said<PointId> points;
   for (const Fault& fault : faults) {
-    add(fault.element, fault);
-    add(fault.element2, fault);
+    const std::string kind = spaced(ringtrue::word(fault.kind));
+    for (const ElementId element : {fault.element, fault.element2})
+      if (element != ElementId::none) elements[element].insert(kind);
     if (fault.kind == FaultKind::shift)
-      for (const LandedEnd& moved : landed_ends(fault, graph_)) add(moved.conductor, fault);
-    if (is_likeliest) blame_points(cluster, fault);
+      for (const LandedEnd& moved : landed_ends(fault, graph_)) elements[moved.conductor].insert(kind);
+    if (is_likeliest) add_points(fault, points);
   }
+  auto& blamed = is_likeliest ? faulty_ : suspect_;
+  for (const auto& [element, said] : elements) blamed[element].causes[cluster].insert(joined(said, " and "));
+  for (const auto& [point, said] : points) points_[point].causes[cluster].insert(joined(said, " and "));
 }
 
-void Marks::blame_points(std::size_t cluster, const Fault& fault) {
-  const auto add = [&](PointId point, std::string what) {
-    points_[point].kinds.insert(std::move(what));
-    points_[point].clusters.insert(cluster);
-  };
+void Marks::add_points(const Fault& fault, Said<PointId>& said) const {
   const PointTable& points = graph_.netlist().points;
-  if (fault.kind == FaultKind::short_circuit || fault.kind == FaultKind::extra_bridge) {
-    add(fault.p, spaced(ringtrue::word(fault.kind)) + " to " + points.name(fault.q));
-    add(fault.q, spaced(ringtrue::word(fault.kind)) + " to " + points.name(fault.p));
-  }
+  if (fault.kind == FaultKind::short_circuit || fault.kind == FaultKind::extra_bridge)
+    for (const auto& [at, other] : {std::pair(fault.p, fault.q), std::pair(fault.q, fault.p)})
+      said[at].insert(spaced(ringtrue::word(fault.kind)) + " to " + points.name(other));
   if (fault.kind == FaultKind::miswire || fault.kind == FaultKind::swap || fault.kind == FaultKind::shift)
     for (const LandedEnd& moved : landed_ends(fault, graph_))
-      add(moved.at, element_noun(moved.conductor, graph_) + " lands here");
+      said[moved.at].insert(element_noun(moved.conductor, graph_) + " lands here");
 }
 
 Marked Marks::of(ElementId element) const {

@@ -24,8 +24,8 @@ inline constexpr std::array k_worst_first{Mark::faulty, Mark::suspect, Mark::unp
 /// A mark and the reasons behind it.
 struct Marked {
   Mark mark = Mark::none;
-  std::string what;      ///< of a fault: `open`, `wire 5 lands here`
-  std::string findings;  ///< `finding 1`, `findings 1, 3`
+  std::string what;      ///< of a fault: `open`, `wire 5 lands here`, `open (finding 1); swap (finding 3)`
+  std::string findings;  ///< `finding 1`, `findings 1, 3`; empty where `what` tells them apart
 
   [[nodiscard]] std::string text() const;  ///< `faulty: open, finding 1`
 };
@@ -42,14 +42,16 @@ class Marks {
   [[nodiscard]] Marked of(PointId point) const;
 
  private:
-  /// What diagnoses say of one element or point.
+  /// What diagnoses say of one element or point: by cluster, one of these.
   struct Blame {
-    std::set<std::string> kinds;
-    std::set<std::size_t> clusters;
+    std::map<std::size_t, std::set<std::string>> causes;
     [[nodiscard]] Marked marked(Mark mark) const;
   };
+  /// What one diagnosis says of each: all of these.
+  template <class Id>
+  using Said = std::map<Id, std::set<std::string>>;
   void blame(std::size_t cluster, const std::vector<Fault>& faults, bool is_likeliest);
-  void blame_points(std::size_t cluster, const Fault& fault);
+  void add_points(const Fault& fault, Said<PointId>& said) const;
 
   const ConductionGraph& graph_;
   const Findings* findings_;

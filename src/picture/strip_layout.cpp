@@ -35,8 +35,8 @@ int height(const Lines& lines) { return static_cast<int>(lines.size()) * k_line;
 
 class Layout {
  public:
-  Layout(const StripRows& strip, const StripColumns& columns, const ConductionGraph& graph)
-      : strip_(strip), columns_(columns), graph_(graph) {}
+  Layout(const StripRows& strip, const StripColumns& columns, const ConductionGraph& graph, int most)
+      : strip_(strip), columns_(columns), graph_(graph), most_(most) {}
 
   [[nodiscard]] std::vector<RowLayout> make();
 
@@ -46,11 +46,13 @@ class Layout {
   void add_landings(std::vector<RowLayout>& rows, const StripSide& side, const SideColumns& columns,
                     std::vector<Slot> RowLayout::*slots) const;
   [[nodiscard]] Slot slot(const Landing& landing, const SideColumns& columns) const;
-  void place(RowLayout& row, const StripRow& terminal) const;
+  void add_parts(RowLayout whole, std::vector<RowLayout>& parts) const;
+  [[nodiscard]] std::vector<Slot> take_what_fits(std::vector<Slot>& slots, int above) const;
 
   const StripRows& strip_;
   const StripColumns& columns_;
   const ConductionGraph& graph_;
+  int most_;
 };
 
 void Layout::add_arrivals(std::vector<RowLayout>& rows, const StripSide& side,
@@ -93,29 +95,51 @@ void Layout::add_landings(std::vector<RowLayout>& rows, const StripSide& side, c
     for (const Landing& landing : side.landings[row]) (rows[row].*slots).push_back(slot(landing, columns));
 }
 
-void Layout::place(RowLayout& row, const StripRow& terminal) const {
-  row.number = lines_of(terminal.number, k_body_text, Weight::bold);
-  row.reasons = reasons_of(terminal.marked, k_body_text);
-  row.y = 8 + std::max(k_line, height(row.number));
-  row.height = row.y + std::max(24, 10 + height(row.reasons));
-  for (std::vector<Slot>* slots : {&row.internal, &row.external}) {
-    int y = row.y;
-    for (Slot& slot : *slots) {
-      slot.y = y;
-      y += slot.height;
-    }
-    row.height = std::max(row.height, y - k_landing_above + 4);
+/// The first of them, below `above`.
+std::vector<Slot> Layout::take_what_fits(std::vector<Slot>& slots, int above) const {
+  std::size_t count = 0;
+  for (int y = above; count < slots.size(); ++count) {
+    y += slots[count].height;
+    if (most_ != 0 && count != 0 && y - k_landing_above + 4 > most_) break;
   }
+  const auto end = slots.begin() + static_cast<std::ptrdiff_t>(count);
+  std::vector<Slot> taken(std::make_move_iterator(slots.begin()), std::make_move_iterator(end));
+  slots.erase(slots.begin(), end);
+  for (Slot& slot : taken) {
+    slot.y = above;
+    above += slot.height;
+  }
+  return taken;
+}
+
+void Layout::add_parts(RowLayout whole, std::vector<RowLayout>& parts) const {
+  const StripRow& terminal = strip_.rows[whole.row];
+  do {
+    RowLayout part{whole.row, whole.is_continued, 0, 0, {}, {}, {}, {}};
+    part.number = lines_of(terminal.number, k_body_text, Weight::bold);
+    part.reasons = whole.is_continued ? Lines{} : reasons_of(terminal.marked, k_body_text);
+    part.y = 8 + std::max(k_line, height(part.number));
+    part.height = part.y + std::max(24, 10 + height(part.reasons));
+    part.internal = take_what_fits(whole.internal, part.y);
+    part.external = take_what_fits(whole.external, part.y);
+    for (const std::vector<Slot>* slots : {&part.internal, &part.external})
+      if (!slots->empty())
+        part.height = std::max(part.height, slots->back().y + slots->back().height - k_landing_above + 4);
+    parts.push_back(std::move(part));
+    whole.is_continued = true;
+  } while (!whole.internal.empty() || !whole.external.empty());
 }
 
 std::vector<RowLayout> Layout::make() {
   std::vector<RowLayout> rows(strip_.rows.size());
+  for (std::size_t row = 0; row < rows.size(); ++row) rows[row].row = row;
   add_arrivals(rows, strip_.internal, &RowLayout::internal);
   add_arrivals(rows, strip_.external, &RowLayout::external);
   add_landings(rows, strip_.internal, columns_.internal, &RowLayout::internal);
   add_landings(rows, strip_.external, columns_.external, &RowLayout::external);
-  for (std::size_t row = 0; row < rows.size(); ++row) place(rows[row], strip_.rows[row]);
-  return rows;
+  std::vector<RowLayout> parts;
+  for (RowLayout& row : rows) add_parts(std::move(row), parts);
+  return parts;
 }
 
 SideColumns side_columns(int edge, int way, std::size_t lanes, int text) {
@@ -147,8 +171,8 @@ StripColumns strip_columns(const StripRows& strip, int wanted) {
 }
 
 std::vector<RowLayout> strip_layout(const StripRows& strip, const StripColumns& columns,
-                                    const ConductionGraph& graph) {
-  return Layout(strip, columns, graph).make();
+                                    const ConductionGraph& graph, int most) {
+  return Layout(strip, columns, graph, most).make();
 }
 
 }  // namespace ringtrue::picture

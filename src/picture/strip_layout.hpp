@@ -35,13 +35,17 @@ struct Slot {
   Lines what, far, mark;
 };
 
+/// A terminal with its landings, or a part of them where they take more than a page.
 struct RowLayout {
+  std::size_t row = 0;
+  bool is_continued = false;  ///< from the part before
   int height = 0;
   int y = 0;  ///< of the terminal's own line below the top of the row
   Lines number, reasons;
   std::vector<Slot> internal, external;
 };
+/// In order; no part is higher than `most` unless it is by a single landing. 0: nothing is parted.
 [[nodiscard]] std::vector<RowLayout> strip_layout(const StripRows& strip, const StripColumns& columns,
-                                                  const ConductionGraph& graph);
+                                                  const ConductionGraph& graph, int most);
 
 }  // namespace ringtrue::picture

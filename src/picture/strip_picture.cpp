@@ -1,6 +1,7 @@
 #include "ringtrue/picture/strip_picture.hpp"
 
 #include <algorithm>
+#include <unordered_map>
 
 #include "ringtrue/report/words.hpp"
 #include "strip_layout.hpp"
@@ -18,21 +19,34 @@ class StripDrawing {
       : what_(what),
         strip_(rows_of(what.strip, what.graph, Marks(what.graph, what.findings))),
         columns_(strip_columns(strip_, std::max(what.width, k_least_strip_width))),
-        layout_(strip_layout(strip_, columns_, what.graph)) {}
+        layout_(strip_layout(strip_, columns_, what.graph, most_of_a_row())) {
+    find_bridges(&RowLayout::internal);
+    find_bridges(&RowLayout::external);
+  }
 
   [[nodiscard]] std::vector<std::string> draw();
 
  private:
-  /// Rows from `first` to before `last` on one picture.
+  /// Rows, or parts of rows, from `first` to before `last` on one picture.
   struct Cut {
     std::size_t first, last;
   };
+  /// An end of a bridge: where in the layout, and how far below its row's top.
+  struct BridgeEnd {
+    std::size_t row = 0;
+    const Slot* slot = nullptr;
+  };
+  struct BridgeEnds {
+    BridgeEnd upper, lower;
+  };
+  [[nodiscard]] int most_of_a_row() const;
+  void find_bridges(std::vector<Slot> RowLayout::*slots);
   [[nodiscard]] std::string draw(Cut cut);
   [[nodiscard]] std::string title(Cut cut) const;
   [[nodiscard]] std::string summary() const;
   [[nodiscard]] std::string spoken(Cut cut) const;
   [[nodiscard]] std::size_t end_of_cut(std::size_t first, int y) const;
-  void heading(Page& page, Cut cut) const;
+  void heading(Page& page, const std::string& title) const;
   void draw_terminal(Svg& svg, std::size_t row, int top) const;
   void draw_landing(Svg& svg, const Slot& slot, const SideColumns& columns, int top) const;
   void draw_label(Svg& svg, const Slot& slot, const SideColumns& columns, int y) const;
@@ -42,15 +56,35 @@ class StripDrawing {
   StripRows strip_;
   StripColumns columns_;
   std::vector<RowLayout> layout_;
+  std::unordered_map<const Bridge*, BridgeEnds> ends_;
   std::vector<int> tops_;  ///< of the rows of the picture at hand, and where its last row ends
 };
 
 std::string StripDrawing::title(Cut cut) const {
   std::string text = "Terminal strip " + std::string(what_.strip.name);
-  const std::string &first = strip_.rows[cut.first].number, &last = strip_.rows[cut.last - 1].number;
-  if (cut.last - cut.first == strip_.rows.size()) return readable(text);
-  text += cut.last - cut.first == 1 ? ", terminal " + first : ", terminals " + first + " to " + last;
+  const std::size_t first = layout_[cut.first].row, last = layout_[cut.last - 1].row;
+  if (cut.last - cut.first == layout_.size()) return readable(text);
+  text += first == last ? ", terminal " + strip_.rows[first].number
+                        : ", terminals " + strip_.rows[first].number + " to " + strip_.rows[last].number;
+  if (layout_[cut.first].is_continued) text += ", continued";
   return readable(text);
+}
+
+/// What a page leaves below its heading, which is a line higher where it names the terminals.
+int StripDrawing::most_of_a_row() const {
+  if (what_.most_height == 0) return 0;
+  Page heads(columns_.width);
+  heading(heads, readable("Terminal strip " + std::string(what_.strip.name)));
+  return std::max(1, what_.most_height - heads.y - k_heading_font - k_margin);
+}
+
+void StripDrawing::find_bridges(std::vector<Slot> RowLayout::*slots) {
+  for (std::size_t row = 0; row < layout_.size(); ++row)
+    for (const Slot& slot : layout_[row].*slots) {
+      if (slot.bridge == nullptr) continue;
+      BridgeEnds& ends = ends_[slot.bridge];
+      (slot.landing != nullptr ? ends.upper : ends.lower) = {row, &slot};
+    }
 }
 
 /// `12 terminals, 20 landings and bridges. Of these 2 faulty, 19 proven, 11 absent (...).`
@@ -85,7 +119,7 @@ std::string StripDrawing::summary() const {
 std::string StripDrawing::spoken(Cut cut) const {
   std::string text = summary();
   for (std::size_t row = cut.first; row < cut.last; ++row) {
-    text += ' ' + strip_.rows[row].said + '.';
+    if (!layout_[row].is_continued) text += ' ' + strip_.rows[layout_[row].row].said + '.';
     for (const auto* slots : {&layout_[row].internal, &layout_[row].external})
       for (const Slot& slot : *slots)
         if (slot.landing != nullptr) text += ' ' + slot.landing->said + '.';
@@ -93,8 +127,8 @@ std::string StripDrawing::spoken(Cut cut) const {
   return text;
 }
 
-void StripDrawing::heading(Page& page, Cut cut) const {
-  page.paragraph(title(cut), k_heading_font, Weight::bold);
+void StripDrawing::heading(Page& page, const std::string& title) const {
+  page.paragraph(title, k_heading_font, Weight::bold);
   page.paragraph(readable(panel_label(what_.graph.netlist().panel)) + ". " + summary(), k_font,
                  Weight::regular);
   page.rule();
@@ -105,12 +139,14 @@ void StripDrawing::heading(Page& page, Cut cut) const {
   page.y += 8;
 }
 
-/// Number and kind on the left of the symbol, the mark on its right.
+/// Number and kind on the left of the symbol, the mark on its right; where the landings go on, the number
+/// alone.
 void StripDrawing::draw_terminal(Svg& svg, std::size_t row, int top) const {
-  const StripRow& terminal = strip_.rows[row];
   const RowLayout& layout = layout_[row];
+  const StripRow& terminal = strip_.rows[layout.row];
   const int left = columns_.internal.edge, right = columns_.external.edge, y = top + layout.y;
-  begin_group(svg, terminal.marked.mark, terminal.said);
+  begin_group(svg, layout.is_continued ? Mark::none : terminal.marked.mark,
+              layout.is_continued ? terminal.said + " (continued)" : terminal.said);
   svg.leaf("rect", {{"x", left},
                     {"y", top + 2},
                     {"width", k_body},
@@ -122,6 +158,11 @@ void StripDrawing::draw_terminal(Svg& svg, std::size_t row, int top) const {
   for (const Line& line : layout.number) {
     draw_text(svg, left + 8, base, line, k_font, "start");
     base += k_line;
+  }
+  if (layout.is_continued) {
+    draw_text(svg, left + 8, y + 17, {"continued"}, k_font, "start");
+    svg.close();
+    return;
   }
   if (terminal.body != ElementId::none) {
     draw_element(svg, {left, right, y}, terminal.body, what_.graph, terminal.marked.mark);
@@ -186,13 +227,8 @@ void StripDrawing::draw_landing(Svg& svg, const Slot& slot, const SideColumns& c
 
 /// With its label where its upper end is on this picture. What goes on beyond the picture goes to its edge.
 void StripDrawing::draw_bridge(Svg& svg, const Bridge& bridge, const SideColumns& columns, Cut cut) const {
-  if (bridge.upper >= cut.last || bridge.lower < cut.first) return;
-  const auto slot_of = [&](std::size_t row, bool is_upper) -> const Slot& {
-    const auto& slots = columns.way < 0 ? layout_[row].internal : layout_[row].external;
-    return *std::find_if(slots.begin(), slots.end(), [&](const Slot& slot) {
-      return slot.bridge == &bridge && (slot.landing != nullptr) == is_upper;
-    });
-  };
+  const auto& [upper, lower] = ends_.at(&bridge);
+  if (upper.row >= cut.last || lower.row < cut.first) return;
   const Mark mark = bridge.landing.marked.mark;
   const int x = columns.lane(bridge.lane);
   int from = tops_.front(), to = tops_.back();
@@ -201,14 +237,13 @@ void StripDrawing::draw_bridge(Svg& svg, const Bridge& bridge, const SideColumns
     for (const int at : {x, columns.edge}) svg.circle(at, y, 3, "currentColor");
   };
   begin_group(svg, mark, bridge.landing.said);
-  if (bridge.upper >= cut.first) {
-    const Slot& slot = slot_of(bridge.upper, true);
-    from = tops_[bridge.upper - cut.first] + slot.y;
-    draw_label(svg, slot, columns, from);
+  if (upper.row >= cut.first) {
+    from = tops_[upper.row - cut.first] + upper.slot->y;
+    draw_label(svg, *upper.slot, columns, from);
     draw_stub(from);
   }
-  if (bridge.lower < cut.last) {
-    to = tops_[bridge.lower - cut.first] + slot_of(bridge.lower, false).y;
+  if (lower.row < cut.last) {
+    to = tops_[lower.row - cut.first] + lower.slot->y;
     draw_stub(to);
   }
   draw_upright(svg, x, from, to, mark);
@@ -217,7 +252,7 @@ void StripDrawing::draw_bridge(Svg& svg, const Bridge& bridge, const SideColumns
 
 std::string StripDrawing::draw(Cut cut) {
   Page page(columns_.width);
-  heading(page, cut);
+  heading(page, title(cut));
   tops_.clear();
   for (std::size_t row = cut.first; row < cut.last; ++row) {
     tops_.push_back(page.y);
@@ -249,7 +284,7 @@ std::vector<std::string> StripDrawing::draw() {
   std::vector<std::string> pictures;
   for (std::size_t first = 0; first < layout_.size();) {
     Page heads(columns_.width);
-    heading(heads, {first, first + 1});
+    heading(heads, title({first, first + 1}));
     const std::size_t last = end_of_cut(first, heads.y);
     pictures.push_back(draw({first, last}));
     first = last;

@@ -24,6 +24,7 @@ class RowMaker {
   /// The terminal itself, between its sides.
   [[nodiscard]] ElementId body_of(PlaceId place) const;
   [[nodiscard]] bool is_bridge_in_strip(ElementId element) const;
+  [[nodiscard]] bool is_spare(ElementId element) const;
   [[nodiscard]] Landing landing(ElementId element, PointId at) const;
   [[nodiscard]] Bridge bridge(ElementId element, PointId upper, PointId lower) const;
   void add_point(StripSide& made, std::size_t row, PointId at) const;
@@ -70,12 +71,16 @@ bool RowMaker::is_bridge_in_strip(ElementId element) const {
          row_of_.count(points_.place(a)) != 0 && row_of_.count(points_.place(b)) != 0;
 }
 
+bool RowMaker::is_spare(ElementId element) const {
+  return graph_.is_conductor(element) && graph_.netlist().conductors[graph_.origin(element).row].is_spare();
+}
+
 Landing RowMaker::landing(ElementId element, PointId at) const {
   Landing made{element, readable(element_noun(element, graph_)), {}, {}, marks_.in_the_shop(element)};
-  const PointId other = graph_.other_end(element, at);
-  made.far = other == at ? "spare" : readable(points_.name(other));
-  made.said = said(element, points_.name(at) + ": " + made.what + (other == at ? ", " : " to ") + made.far,
-                   made.marked);
+  made.far = is_spare(element) ? "spare" : readable(points_.name(graph_.other_end(element, at)));
+  made.said =
+      said(element, points_.name(at) + ": " + made.what + (is_spare(element) ? ", " : " to ") + made.far,
+           made.marked);
   return made;
 }
 

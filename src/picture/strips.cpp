@@ -34,16 +34,20 @@ Result<TerminalStrip> find_strip(std::string_view typed, const Netlist& netlist)
   std::string storage;
   const std::string_view wanted = split_point_name(typed, netlist.panel.designation, storage).place;
   std::vector<TerminalStrip> strips = terminal_strips(netlist);
+  const auto is_called = [&](const TerminalStrip& strip, const auto& is_it) {
+    return is_it(strip.name) || std::any_of(strip.places.begin(), strip.places.end(), [&](PlaceId place) {
+             return is_it(netlist.points.place_name(place));
+           });
+  };
   NearestNames nearest(typed);
+  std::vector<TerminalStrip*> in_other_case;
   for (TerminalStrip& strip : strips) {
     nearest.offer(strip.name);
-    const bool is_on_it = std::any_of(strip.places.begin(), strip.places.end(), [&](PlaceId place) {
-      return netlist.points.place_name(place) == wanted;
-    });
-    if (is_on_it || strip.name == wanted) return std::move(strip);
+    if (is_called(strip, [&](std::string_view name) { return name == wanted; })) return std::move(strip);
+    if (is_called(strip, [&](std::string_view name) { return edit_distance(name, wanted, 0) == 0; }))
+      in_other_case.push_back(&strip);
   }
-  for (TerminalStrip& strip : strips)
-    if (edit_distance(strip.name, wanted, 0) == 0) return std::move(strip);
+  if (in_other_case.size() == 1) return std::move(*in_other_case.front());
   return fail({ErrorCode::unknown_object,
                "the drawing has no such terminal strip",
                {},

@@ -2,6 +2,8 @@
 // and simplified to what can be told apart on a small screen. All lie on the line, centred on the stretch.
 #include "symbols.hpp"
 
+#include <algorithm>
+
 namespace ringtrue::picture {
 
 namespace {
@@ -57,13 +59,15 @@ class Symbol {
     torn_ends(8);
   }
   void bridge() {
-    line(along_.from, x_ - 26);
-    line(x_ + 26, along_.to);
-    in_manner(path_data("M", x_ - 26, y_, "v", -14, "h", 52, "v", 14));
+    const int half = within(26);
+    leads(half);
+    in_manner(path_data("M", x_ - half, y_, "v", -14, "h", 2 * half, "v", 14));
   }
   void busbar() {
-    leads(28);
-    svg_.leaf("rect", {{"x", x_ - 28}, {"y", y_ - 5}, {"width", 56}, {"height", 10}, {"fill", "none"}});
+    const int half = within(28);
+    leads(half);
+    svg_.leaf("rect",
+              {{"x", x_ - half}, {"y", y_ - 5}, {"width", 2 * half}, {"height", 10}, {"fill", "none"}});
   }
   void terminal() {
     leads(7);
@@ -86,10 +90,11 @@ class Symbol {
     solid(path_data("M", x_ + 3, y_ - 9, "A", 9, 9, 0, 0, 1, x_ + 3, y_ + 9));
   }
   void inside_part() {
+    const int half = within(24);
     through();
-    svg_.leaf("rect", {{"x", x_ - 24},
+    svg_.leaf("rect", {{"x", x_ - half},
                        {"y", y_ - 11},
-                       {"width", 48},
+                       {"width", 2 * half},
                        {"height", 22},
                        {"fill", "none"},
                        {"stroke-width", 1},
@@ -129,6 +134,8 @@ class Symbol {
   }
 
  private:
+  /// Half the width of a symbol that a short stretch leaves a lead on each side.
+  [[nodiscard]] int within(int half) const { return std::min(half, (along_.to - along_.from) / 2 - 4); }
   void solid(std::string_view path) { svg_.path(path); }
   /// From the hinge on the right: on the line, or lifted off it.
   void blade(bool is_on, int more) {

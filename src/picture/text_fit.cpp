@@ -65,6 +65,12 @@ int thousandths(char32_t c, Weight weight) {
   return c < 0x0180 ? 1170 : c < 0x0530 ? 1560 : 2020;
 }
 
+/// Stands over, under or through the character before it.
+bool is_combining(char32_t c) {
+  return (c >= 0x0300 && c <= 0x036F) || (c >= 0x1AB0 && c <= 0x1AFF) || (c >= 0x1DC0 && c <= 0x1DFF) ||
+         (c >= 0x20D0 && c <= 0x20FF) || (c >= 0xFE00 && c <= 0xFE0F) || (c >= 0xFE20 && c <= 0xFE2F);
+}
+
 /// How good a place the end of a line is behind this character; 0: none at all.
 int ease_of_break(char32_t c) {
   if (c == ' ') return 3;
@@ -108,7 +114,9 @@ std::vector<std::string> wrapped(std::string_view text, int width, int font_px, 
     for (int used = 0; end < text.size();) {
       const Character c = character_at(text, end);
       used += thousandths(c.value, weight);
-      if (used > limit && end != 0 && c.value != ' ') break;
+      const bool is_mark = is_combining(c.value);
+      if (used > limit && end != 0 && c.value != ' ' && !is_mark) break;
+      if (is_mark && good_end == end && end != 0) good_end += c.bytes;
       end += c.bytes;
       if (ease_of_break(c.value) < ease) continue;
       ease = ease_of_break(c.value);
@@ -128,7 +136,8 @@ std::vector<std::string> fitted(std::string_view text, int width, int font_px, W
                                 std::size_t most) {
   constexpr std::string_view k_ellipsis = "\xE2\x80\xA6";
   // No character is narrower than a third of the font's size: of a long text no more is looked at.
-  const std::size_t enough = 4 * most * static_cast<std::size_t>(3 * width / font_px + 2);
+  std::size_t enough = 4 * most * static_cast<std::size_t>(3 * width / font_px + 2);
+  while (enough < text.size() && (static_cast<unsigned char>(text[enough]) & 0xC0) == 0x80) ++enough;
   std::vector<std::string> lines = wrapped(text.substr(0, enough), width, font_px, weight);
   if (lines.size() <= most && text.size() <= enough) return lines;
   lines.resize(most);

@@ -6,6 +6,7 @@
 #include "record/decisions.hpp"
 #include "record/pictures.hpp"
 #include "record/sheets.hpp"
+#include "ringtrue/report/words.hpp"
 
 namespace ringtrue {
 
@@ -100,6 +101,7 @@ Record make_record(const RecordSource& source) {
   const PanelInfo& panel = source.graph.netlist().panel;
   Record made;
   made.panel = panel.name, made.revision = panel.revision, made.drawing = panel.drawing;
+  made.label = panel_label(panel);
   made.netlist_number = made.netlists = contents.netlists.size();
   made.files = contents.netlists.back().files;
   made.netlist_sha256 = contents.netlists.back().sha256;
@@ -126,7 +128,7 @@ Record make_record(const RecordSource& source) {
   made.sheets.push_back(record::instruments_sheet(source));
   made.sheets.push_back(record::people_sheet(source));
   made.sheets.push_back(std::move(certificate));
-  made.pictures = record::pictures_of(source);
+  record::put_pictures(made, source);
   return made;
 }
 

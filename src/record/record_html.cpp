@@ -60,8 +60,7 @@ std::string list_of(const auto& texts) {
 /// What stands in the margin of every sheet of paper, so that one that is taken out says whose it is.
 std::string page_style(const Record& record) {
   constexpr std::size_t k_longest = 60;
-  const std::string what = "Panel " + record.panel + ", revision " + record.revision +
-                           (record.is_ready_to_sign() ? "" : ", not ready to sign");
+  const std::string what = record.label + (record.is_ready_to_sign() ? "" : ", not ready to sign");
   return "@page { size: landscape; margin: 12mm 12mm 14mm; font: 7pt \"Liberation Sans\", Arial, "
          "sans-serif;\n"
          "  @bottom-left { content: " +
@@ -107,7 +106,7 @@ class Html {
   explicit Html(const Record& record) : record_(record) {}
 
   [[nodiscard]] std::string write() {
-    const std::string title = "Record of panel " + record_.panel + ", revision " + record_.revision;
+    const std::string title = record_.label + ": record";
     out_ = "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n" +
            element("title", title) + "\n<style>" + std::string(k_style) + page_style(record_) +
            "</style>\n</head>\n<body>\n" + element("h1", title) + "\n";
@@ -118,7 +117,7 @@ class Html {
         element("h2", "Cautions") + "\n<div class=\"cautions\">\n" + list_of(record_.cautions) + "</div>\n";
     signatures();
     for (const RecordSheet& sheet : std::span(record_.sheets).subspan(1)) list(sheet);
-    out_ += record::figures_html(record_.pictures) + "</body>\n</html>\n";
+    out_ += record::figures_html(record_) + "</body>\n</html>\n";
     return std::move(out_);
   }
 
@@ -152,9 +151,10 @@ void Html::facts() {
   std::string files;
   for (const std::string& file : record_.files) files += (files.empty() ? "" : ", ") + file;
   out_ += "<table class=\"facts\">\n<tbody>\n";
-  fact("Panel", record_.panel);
-  fact("Drawing", record_.drawing);
-  fact("Revision", record_.revision + " (netlist " + std::to_string(record_.netlist_number) + " of " +
+  const auto stated = [](const std::string& text) { return text.empty() ? std::string("not stated") : text; };
+  fact("Panel", stated(record_.panel));
+  fact("Drawing", stated(record_.drawing));
+  fact("Revision", stated(record_.revision) + " (netlist " + std::to_string(record_.netlist_number) + " of " +
                        std::to_string(record_.netlists) + " in the job)");
   fact("Netlist files", files);
   fact("SHA-256 of the netlist", record_.netlist_sha256);

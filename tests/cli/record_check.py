@@ -85,6 +85,18 @@ def check_ready(records):
     expect(wiring["right"] == 0 and wiring["not_tested"] > 0, f"of an empty job: {wiring}")
 
 
+def check_unnamed(records):
+    """A wire list alone names no panel: the record says so, on every sheet of paper too."""
+    folder = records.work / "unnamed"
+    folder.mkdir()
+    (folder / "conductors.csv").write_text("wire,from,to\n1,K1:1,K2:1\n")
+    out, _ = records.record(records.job("unnamed-job", [{"from": "K1:1", "to": "K2:1", "value": "beep"}], netlist=folder), 0)
+    text = (out / "record.html").read_text(encoding="utf-8")
+    for said in ("<title>Panel without a name: record</title>", '@bottom-left { content: "Panel without a name";',
+                 '<th scope="row">Panel</th><td>not stated</td>', "<td>not stated (netlist 1 of 1 in the job)</td>"):
+        expect(said in text, f"an unnamed panel: {said} is missing")
+
+
 def check_temporary(records):
     made = {"time": at(9), "by": "tester A", "kind": "temporary-made", "points": "A1:0.0; X1:1.int", "text": "jumper", "id": "E1"}
     undone = {**made, "time": at(9, 30), "kind": "temporary-undone", "id": "E2"}
@@ -327,5 +339,5 @@ def run_checks(name, checks):
 
 
 if __name__ == "__main__":
-    run_checks("record_check.py", [check_ready, check_temporary, check_repair, check_io, check_instruments, check_hostile,
-                                   check_page, check_workbook, check_hostile_workbook, check_same_bytes, check_sums])
+    run_checks("record_check.py", [check_ready, check_unnamed, check_temporary, check_repair, check_io, check_instruments,
+                                   check_hostile, check_page, check_workbook, check_hostile_workbook, check_same_bytes, check_sums])

@@ -4,6 +4,8 @@
 Each has a caption and is an SVG of its own that fits the page; nothing has an id that could stand there twice. Parts of a
 map or strip together hold each point and landing once. Whatever a hostile job is named, it stays text.
 
+Of more than 200 channels only faulty ones are drawn, and the page says so.
+
 Run: record_figures_check.py RINGTRUE
 """
 
@@ -37,11 +39,15 @@ class Elements(HTMLParser):
         self.addresses += [values[name] for name in ("src", "href", "xlink:href") if name in values]
 
 
-def figures_of(command, job):
+def page_of(command, job):
     folder = command.work / f"{job.stem}-record"
     done = command.run("record", job, folder)
     expect(done.returncode in (0, 1), done.stderr.decode())
-    html = (folder / "record.html").read_text(encoding="utf-8")
+    return (folder / "record.html").read_text(encoding="utf-8")
+
+
+def figures_of(command, job):
+    html = page_of(command, job)
     found = re.findall(r"<figure>\n<figcaption>(.*?)</figcaption>\n(<svg .*?\n</svg>\n)</figure>", html, re.DOTALL)
     expect(len(found) == html.count("<figure>"), "a figure without caption and picture")
     elements = Elements(html)
@@ -100,12 +106,32 @@ def check_hostile(command):
         expect(as_shown(text) in said_whole, f"{text[:40]} is not whole in any title")
 
 
+def check_many_channels(command):
+    readings = command.work / "two.csv"
+    readings.write_text("from,to,value\nA1:7,X1:7.int,open\nA1:8,X1:8.int,beep\n")
+    for count in (200, 201):
+        folder = command.work / f"channels-{count}"
+        folder.mkdir()
+        rows = [f"{i},A1:{i},X1:{i}.int,wire" for i in range(count)]
+        (folder / "conductors.csv").write_text("\n".join(["wire,from,to,kind", *rows]))
+        rows = [f"A1:{i},DI,X1:{i}.ext" for i in range(count)]
+        (folder / "channels.csv").write_text("\n".join(["point,type,field", *rows]))
+        html = page_of(command, command.job(folder, readings))
+        paths = re.findall(r"<figcaption>Path of channel (A1:\d+)</figcaption>", html)
+        is_said = "Of 201 channels the paths of 1 are drawn: where there are more than 200, only faulty ones are" in html
+        if count == 200:
+            expect(paths == [f"A1:{i}" for i in range(200)] and "are drawn: where" not in html, f"200 channels: {len(paths)} paths")
+        else:
+            expect(paths == ["A1:7"] and is_said, f"201 channels: paths of {paths}")
+
+
 def main():
     with tempfile.TemporaryDirectory() as folder:
         command = Command(sys.argv[1], Path(folder))
         for panel in (QUICKSTART, GRAIN_DRYER):
             check_panel(command, panel)
         check_hostile(command)
+        check_many_channels(command)
     print("record_figures_check.py: the record's figures are as the netlists have it")
 
 

@@ -4,7 +4,7 @@
 Every strip of both demo panels, with readings and without, and strips whose every name is hostile:
 - a row for each terminal, in order, with its number and kind; nothing else;
 - each landing once, on its side and beside its terminal, with the conductor's number and its other end;
-- each bridge within the strip once, a line between its two terminals, in a lane that no other bridge runs over;
+- each bridge within the strip once, a line between its two terminals on one side, in a lane that no other bridge runs over;
 - the planted faults are faulty where they are, what a hand finds stands where it is to be found; good readings leave none;
 - no text reaches into another, into what is drawn, or out of the picture.
 
@@ -87,8 +87,9 @@ def check_terminals(strip, rows, terminals):
 
 
 def is_bridge(landing, strip):
-    far = landing.far
-    return landing.row["kind"] in ("bridge", "busbar") and strip_of(far) == strip and without_side(far) != without_side(landing.point)
+    far, sides = landing.far, {point[-4:] for point in (landing.point, landing.far) if point != without_side(point)}
+    return (landing.row["kind"] in ("bridge", "busbar") and strip_of(far) == strip and len(sides) < 2
+            and without_side(far) != without_side(landing.point))
 
 
 def check_landings(strip, rows, name, terminals):
@@ -248,6 +249,22 @@ def check_many_lanes(command):
     check_strip(command, folder, rows, "X1", rows.strips()["X1"], "lanes")
 
 
+def check_landed_bridges(command):
+    """What joins two sides, two strips or a terminal with itself is no bridge of the strip: it is a landing like others."""
+    folder = command.work / "landed"
+    folder.mkdir()
+    write(folder / "conductors.csv", ["wire", "from", "to", "kind", "cable", "core"],
+          [["B1", "X1:1.int", "X1:5.ext", "bridge", "", ""], ["B2", "X1:3.int", "X2:3.int", "busbar", "", ""],
+           ["9", "X1:4.int", "X1:4.ext", "wire", "", ""], ["", "X1:2.ext", "-", "core", "W1", "2"]])
+    rows = Rows(folder)
+    for name, terminals in rows.strips().items():
+        check_strip(command, folder, rows, name, terminals, f"landed bridges, {name}")
+    write(folder / "conductors.csv", ["wire", "from", "to", "kind"], [["7", "X1:1.int", "X1:1.int", "wire"]])
+    svg, _ = command.picture(folder, "X1")
+    titles = [said(group) for group in Strip(svg, "a loop").others]
+    expect(titles == ["X1:1.int: wire 7 to X1:1.int"], f"a wire with both ends on one clamp: {titles}")
+
+
 def check_names(command):
     file = command.work / "named.svg"
     for typed in ("x3", "X3:5", "X3:5.int"):
@@ -256,6 +273,11 @@ def check_names(command):
     file.unlink()
     done = command.run("trace", GRAIN_DRYER, "X33", "--svg", file)
     expect(done.returncode == 2 and b"nearest: X13, X3" in done.stderr and not file.exists(), f"X33: {done.stderr}")
+    for words in (["X3", "X4"], ["A1:0.0", "X3"]):
+        done = command.run("trace", GRAIN_DRYER, *words, "--svg", file)
+        expect(done.returncode == 2 and b'found "2 names"' in done.stderr and not file.exists(), f"{words}: {done.stderr}")
+    done = command.run("trace", GRAIN_DRYER, "X3", "--svg", "")
+    expect(done.returncode == 2 and b"--svg names no file" in done.stderr, f"a picture without a name: {done.returncode}, {done.stderr}")
 
 
 def main():
@@ -264,6 +286,7 @@ def main():
         check_panels(command)
         check_hostile(command)
         check_many_lanes(command)
+        check_landed_bridges(command)
         check_names(command)
     print("strip_check.py: strips are as the netlists have them")
 

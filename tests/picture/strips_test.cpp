@@ -53,12 +53,22 @@ TEST(TerminalStrips, AreThoseOfPartsAndWiresInOrder) {
 TEST(TerminalStrips, AreFoundByNameAndByAPointOnThem) {
   SmallPanel panel;
   const Netlist& netlist = add_strips(panel).graph().netlist();
-  for (const std::string_view typed : {"X10", "-X10", "x10", "X10:1", "X10:1.ext"})
+  for (const std::string_view typed : {"X10", "-X10", "x10", "X10:1", "X10:1.ext", "x10:1.ext"})
     EXPECT_EQ(find_strip(typed, netlist).value().name, "X10") << typed;
   const auto missing = find_strip("X11", netlist);
   ASSERT_FALSE(missing);
   EXPECT_EQ(missing.error().front().code, ErrorCode::unknown_object);
   EXPECT_EQ(missing.error().front().nearest, (std::vector<std::string>{"X1", "X10"}));
+}
+
+TEST(TerminalStrips, AreNotGuessedWhereTwoFitInAnotherCase) {
+  SmallPanel panel;
+  const Netlist& netlist = panel.wire("1", "Xa:1.int", "XA:1.int").graph().netlist();
+  EXPECT_EQ(find_strip("Xa", netlist).value().name, "Xa");
+  EXPECT_EQ(find_strip("XA:1", netlist).value().name, "XA");
+  const auto either = find_strip("xa", netlist);
+  ASSERT_FALSE(either);
+  EXPECT_EQ(either.error().front().nearest, (std::vector<std::string>{"XA", "Xa"}));
 }
 
 /// The panel keeps views, so the names must stay.
@@ -98,7 +108,23 @@ TEST(StripPictures, CutIntoSeveralLoseNoLandingAndDrawBridgesOn) {
     EXPECT_EQ(count(*pictures, ">bridge to X1:12.ext</text>"), 1u);
   }
   EXPECT_EQ(count(cut, "<title>X1:1.ext: bridge X1:1-X1:12 to X1:12.ext</title>"), cut.size());
-  EXPECT_EQ(strip_pictures({graph, strip, nullptr, 1000, 1}).size(), 12u) << "a row is never cut";
+  EXPECT_EQ(strip_pictures({graph, strip, nullptr, 1000, 1}).size(), 12u) << "a landing is never cut";
+}
+
+TEST(StripPictures, CutATerminalThatTakesMoreThanAPage) {
+  SmallPanel panel;
+  Names name;
+  for (int i = 1; i <= 60; ++i) panel.wire(name("w", i), "X1:1.int", name("K1:", i));
+  for (int i = 2; i <= 40; ++i) panel.conductor("bridge", "", "X1:1.ext", name("X1:", i, ".ext"), "");
+  const ConductionGraph& graph = panel.graph();
+  const TerminalStrip strip = terminal_strips(graph.netlist()).front();
+  const auto cut = strip_pictures({graph, strip, nullptr, 1000, 645});
+  EXPECT_GE(cut.size(), 4u);
+  for (const std::string& svg : cut) EXPECT_LE(height_of(svg), 645);
+  EXPECT_EQ(count(cut, ">wire w"), 60u);
+  EXPECT_EQ(count(cut, "<title>terminal X1:1</title>"), 1u) << "once, though it goes on";
+  EXPECT_GE(count(cut, "<title>terminal X1:1 (continued)</title>"), 2u);
+  EXPECT_EQ(strip_pictures({graph, strip}).size(), 1u);
 }
 
 TEST(ReadingsMaps, CutIntoSeveralLoseNoPoint) {

@@ -48,6 +48,21 @@ TEST(WrappedText, LosesNothingAndFits) {
     }
 }
 
+TEST(WrappedText, LeavesAMarkOnItsLetter) {
+  const auto wrap = [](std::string_view text) { return wrapped(text, 40, 13, Weight::regular); };
+  const std::string letter = "a\u0337\u0335\u0322";
+  for (const std::string& line : wrap(letter + letter + letter + letter + letter))
+    EXPECT_EQ(line.front(), 'a') << line;
+  EXPECT_EQ(wrap("ab-\u0301cdefg"), (std::vector<std::string>{"ab-\u0301", "cdefg"}));
+}
+
+TEST(FittedText, CutsNoCharacterBehindManyBlanks) {
+  for (std::size_t blanks = 400; blanks < 480; ++blanks) {
+    const std::string text = "a" + std::string(blanks, ' ') + "\u00E9" + std::string(500, 'b');
+    for (const std::string& line : fitted(text, 116, 13, Weight::regular, 4)) EXPECT_EQ(readable(line), line);
+  }
+}
+
 TEST(FittedText, EndsInAnEllipsisWithinItsWidthAndLines) {
   const auto fit = [](std::string_view text, std::size_t most) {
     return fitted(text, 116, 13, Weight::regular, most);

@@ -30,7 +30,8 @@ struct StripPicture {
 /// found.
 ///
 /// Names that take more than a few lines are cut at an ellipsis, the whole stands in the title. Otherwise as
-/// `path_picture`. One picture, or several in order where `most_height` asks for it. Cost: linear in the
+/// `path_picture`. One picture, or several in order where `most_height` asks for it: a terminal with more
+/// landings than that holds goes on in the next. Cost: linear in the
 /// strip and findings, but for sorting.
 [[nodiscard]] std::vector<std::string> strip_pictures(const StripPicture& what);
 

@@ -18,7 +18,8 @@ struct TerminalStrip {
 /// All strips, by name in the order in which people count. Cost: linear, but for sorting.
 [[nodiscard]] std::vector<TerminalStrip> terminal_strips(const Netlist& netlist);
 
-/// The strip of that name, or on which the point of that name is: `X3`, `-X3`, `X3:5`, `X3:5.ext`.
+/// The strip of that name, or on which the point of that name is: `X3`, `-X3`, `X3:5`, `X3:5.ext`;
+/// in another case where only one fits.
 /// @errors unknown_object with the nearest names.
 [[nodiscard]] Result<TerminalStrip> find_strip(std::string_view typed, const Netlist& netlist);
 

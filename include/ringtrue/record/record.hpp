@@ -60,6 +60,7 @@ struct RecordPicture {
 /// What a job shows of its panel, as it is filed and signed. Everything is computed; the writers only write.
 struct Record {
   std::string panel, revision, drawing;
+  std::string label;                             ///< `Panel GD1, revision B`; says so where it has no name
   std::size_t netlist_number = 1, netlists = 1;  ///< which revision of the job's it is, and of how many
   std::vector<std::string> files;                ///< of the netlist
   std::string netlist_sha256, readings_sha256, tool_version;
@@ -69,6 +70,7 @@ struct Record {
   std::vector<std::string_view> signatures;  ///< who signs
   std::vector<RecordSheet> sheets;           ///< in the order of the reader's interest
   std::vector<RecordPicture> pictures;       ///< the map, the strips, the channels' paths
+  std::string not_drawn;                     ///< which paths a large panel's record leaves out; mostly empty
 
   [[nodiscard]] bool is_ready_to_sign() const { return holds.empty(); }
 };

@@ -11,20 +11,25 @@ export function pictureBox(label) {
     const mine = ++asked;
     let text = '';
     let picture = null;
+    let trouble = 'The job gave no picture. Try again when it is reached.';
     try {
       const width = Math.max(0, box.clientWidth - 24);
       const answer = await fetch(`${address}${address.includes('?') ? '&' : '?'}width=${width}`, {
         cache: 'no-store',
       });
-      text = answer.ok ? await answer.text() : '';
-      picture = new DOMParser().parseFromString(text, 'image/svg+xml').documentElement;
+      if (answer.ok) {
+        text = await answer.text();
+        picture = new DOMParser().parseFromString(text, 'image/svg+xml').documentElement;
+      } else {
+        trouble = (await answer.json()).error?.text ?? trouble;
+      }
     } catch {
       picture = null;
     }
     if (mine !== asked || (text !== '' && text === drawn)) return;
     if (picture?.localName !== 'svg') {
       drawn = '';
-      box.replaceChildren(make('p', {}, 'The job gave no picture. Try again when it is reached.'));
+      box.replaceChildren(make('p', {}, trouble));
       return;
     }
     drawn = text;
