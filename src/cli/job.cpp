@@ -6,6 +6,7 @@
 #include <string>
 
 #include "job_decisions.hpp"
+#include "job_signatures.hpp"
 #include "messages.hpp"
 #include "options.hpp"
 #include "output.hpp"
@@ -19,7 +20,7 @@ namespace {
 
 struct JobCall {
   std::string job, netlist, folder;
-  std::optional<std::string> readings, events, meters, results, decisions;
+  std::optional<std::string> readings, events, meters, results, decisions, signatures;
   bool all = false, json = false, as_built = false;
   ExitStatus (*run)(const JobCall& call) = nullptr;  ///< what the word after `job` asks for
 };
@@ -59,16 +60,17 @@ Errors load_rows(const JobCall& call, JobRows& rows) {
   load(call.meters, load_meters, rows.meters);
   load(call.results, load_io_results, rows.io_results);
   load(call.decisions, load_decisions, rows.decisions);
+  load(call.signatures, load_signatures, rows.signatures);
   return errors;
 }
 
 ExitStatus run_import(const JobCall& call) {
-  if (!call.readings && !call.events && !call.meters && !call.results && !call.decisions)
+  if (!call.readings && !call.events && !call.meters && !call.results && !call.decisions && !call.signatures)
     return refuse({{ErrorCode::bad_call,
                     "ringtrue job import: it isn't said what to add",
                     {},
                     "",
-                    "READINGS, --events, --meter, --results or --decisions",
+                    "READINGS, --events, --meter, --results, --decisions or --signatures",
                     {}}});
   JobRows rows;
   if (const Errors errors = load_rows(call, rows); !errors.empty()) return refuse(errors);
@@ -155,7 +157,7 @@ class JobFormatter : public CLI::Formatter {
 
 Run declare_job(CLI::App& command) {
   const auto call = std::make_shared<JobCall>();
-  const auto run_decisions = std::make_shared<std::function<ExitStatus()>>();
+  const auto run_word = std::make_shared<std::function<ExitStatus()>>();
   command.require_subcommand(0, 1);
   CLI::App& made =
       add_word(command, *call, "new", "Make a job of a netlist, readings, meters and I/O results", run_new);
@@ -175,6 +177,7 @@ Run declare_job(CLI::App& command) {
   add_file(in, "--meter", call->meters, "CSV file of meters");
   add_file(in, "--results", call->results, "CSV file of results of an I/O test");
   add_file(in, "--decisions", call->decisions, "CSV file of decisions about findings");
+  add_file(in, "--signatures", call->signatures, "CSV file of signatures");
   add_all(in, *call);
   CLI::App& revised =
       add_word(command, *call, "revise", "Add a revision of the netlist, which then counts", run_revise);
@@ -193,7 +196,8 @@ Run declare_job(CLI::App& command) {
   out.footer(
       "Of a damaged job it writes what can be read, says what is lost, and ends with status 2.\n\n"
       "Example:\n  ringtrue job export quickstart.rtj quickstart-files");
-  add_decisions(command, *run_decisions);
+  add_decisions(command, *run_word);
+  add_signing(command, *run_word);
   command.formatter(
       std::make_shared<JobFormatter>(dynamic_cast<const CLI::Formatter&>(*command.get_formatter())));
   command.footer(
@@ -201,14 +205,14 @@ Run declare_job(CLI::App& command) {
       "from it. Rows are only ever added; a correction or withdrawal supersedes a reading, and both "
       "stay.\n\n" +
       command.get_footer());
-  return [call, run_decisions] {
-    if (*run_decisions) return (*run_decisions)();
+  return [call, run_word] {
+    if (*run_word) return (*run_word)();
     if (call->run != nullptr) return call->run(*call);
     return refuse({{ErrorCode::bad_call,
                     "ringtrue job: it isn't said what to do with a job",
                     {},
                     "",
-                    "new, info, import, revise, export, decide or as-built; see ringtrue job --help",
+                    "new, info, import, revise, export, decide, as-built or sign; see ringtrue job --help",
                     {}}});
   };
 }

@@ -154,6 +154,19 @@ Result<std::size_t> append_decisions(Database& database, const Decisions& decisi
                                   [](std::size_t) { return std::string_view(); });
 }
 
+Result<std::size_t> append_signatures(Database& database, const Signatures& signatures) {
+  Ids<SignatureRow> ids;
+  std::deque<MadeSignatureRow> made;
+  const auto row_at = [&](std::size_t i, std::string& id, Place& place) {
+    SignatureRow row = made.emplace_back(signatures.rows[i]).row;
+    if (row.id.empty()) row.id = id = ids.of(row);
+    place = {signatures.file, signatures.rows[i].line, "", ""};
+    return row;
+  };
+  return append_rows<SignatureRow>(database, signatures.rows.size(), row_at,
+                                   [](std::size_t) { return std::string_view(); });
+}
+
 template <class Row>
 Result<Appended> append_row(Database& database, const Row& row, std::optional<std::int64_t> netlist = {}) {
   return Appender<Row>::open(database).and_then([&](Appender<Row> appender) {
@@ -235,6 +248,13 @@ Result<Appended> append_decision(Database& database, const DecisionRow& row) {
   return append_row(database, row);
 }
 
+Result<Appended> append_signature(Database& database, const Signature& signature) {
+  const MadeSignatureRow made(signature);
+  if (const auto sound = signature_from_row(made.row, 0, database.name()); !sound)
+    return tl::unexpected(sound.error());
+  return append_row(database, made.row);
+}
+
 Result<JobRowCounts> append_all(Database& database, const JobRows& rows) {
   JobRowCounts added;
   const auto add = [&](const auto& table, auto append, std::size_t& count) {
@@ -245,6 +265,7 @@ Result<JobRowCounts> append_all(Database& database, const JobRows& rows) {
       .and_then([&] { return add(rows.meters, append_meters, added.meters); })
       .and_then([&] { return add(rows.io_results, append_io_results, added.io_results); })
       .and_then([&] { return add(rows.decisions, append_decisions, added.decisions); })
+      .and_then([&] { return add(rows.signatures, append_signatures, added.signatures); })
       .map([&] { return added; });
 }
 

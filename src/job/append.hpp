@@ -16,6 +16,7 @@ namespace ringtrue::job {
 [[nodiscard]] Result<Appended> append_event(Database& database, const EventRow& row);
 [[nodiscard]] Result<Appended> append_io_result(Database& database, const IoResultRow& row);
 [[nodiscard]] Result<Appended> append_decision(Database& database, const DecisionRow& row);
+[[nodiscard]] Result<Appended> append_signature(Database& database, const Signature& signature);
 
 /// @return how many weren't in the job yet.
 [[nodiscard]] Result<JobRowCounts> append_all(Database& database, const JobRows& rows);

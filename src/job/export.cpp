@@ -130,6 +130,7 @@ Result<void> export_files(Database& database, const fs::path& folder) {
         .and_then([&] { return write_rows<MeterRow>(database, made / "meters.csv"); })
         .and_then([&] { return write_rows<IoResultRow>(database, made / "results.csv"); })
         .and_then([&] { return write_rows<DecisionRow>(database, made / "decisions.csv"); })
+        .and_then([&] { return write_rows<SignatureRow>(database, made / "signatures.csv"); })
         .and_then([&] { return write_list_of_netlists(database, made / "netlists.csv"); })
         .and_then([&] { return write_netlists(database, made); });
   };

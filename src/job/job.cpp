@@ -92,6 +92,11 @@ Result<Appended> Job::append(const DecisionRow& row) {
   return in_transaction(database, k_to_write, [&] { return append_decision(database, row); });
 }
 
+Result<Appended> Job::append(const Signature& signature) {
+  Database& database = *connection_->database;
+  return in_transaction(database, k_to_write, [&] { return append_signature(database, signature); });
+}
+
 Result<JobRowCounts> Job::append(const JobRows& rows) {
   Database& database = *connection_->database;
   return in_transaction(database, k_to_write, [&] { return append_all(database, rows); });
@@ -129,6 +134,12 @@ Result<JobContents> Job::contents() const {
     auto panel = read_panel(database);
     if (!panel) return tl::unexpected(std::move(panel.error()));
     contents.panel = std::move(*panel);
+    const auto rows = mark_of(database);
+    if (!rows) return tl::unexpected(rows.error());
+    contents.rows = *rows;
+    auto signatures = signatures_of(database);
+    if (!signatures) return tl::unexpected(std::move(signatures.error()));
+    contents.signatures = std::move(*signatures);
     contents.withdrawn_readings = static_cast<std::size_t>(*withdrawn);
     contents.superseded_readings = static_cast<std::size_t>(*readings) - contents.withdrawn_readings -
                                    contents.panel.readings.rows.size();
@@ -173,8 +184,12 @@ Result<Job> create_job(const fs::path& path, const PanelSource& source, const Lo
   const KeptFiles files;
   auto panel = load_panel(source, limits, files);
   if (!panel) return tl::unexpected(std::move(panel.error()));
-  const JobRows rows{std::move(panel->readings), std::move(panel->events), std::move(panel->meters),
-                     std::move(panel->io_results), std::nullopt};
+  const JobRows rows{std::move(panel->readings),
+                     std::move(panel->events),
+                     std::move(panel->meters),
+                     std::move(panel->io_results),
+                     std::nullopt,
+                     std::nullopt};
   const auto make = [&](const fs::path& made) {
     return Database::open(made, path.string(), Open::create, k_job_patience)
         .and_then(

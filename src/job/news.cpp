@@ -6,8 +6,6 @@
 
 namespace ringtrue::job {
 
-namespace {
-
 /// Numbers count from 1 without gaps, so the greatest is how many there are.
 Result<JobMark> mark_of(Database& database) {
   auto row = database.prepare(
@@ -19,8 +17,6 @@ Result<JobMark> mark_of(Database& database) {
   return JobMark{row->number(0), row->number(1), row->number(2),
                  row->number(3), row->number(4), row->number(5)};
 }
-
-}  // namespace
 
 Result<JobNews> read_news(Database& database, const JobMark& since) {
   auto mark = mark_of(database);

@@ -33,7 +33,7 @@ Result<std::string> mark_where_needed(Database& database) {
   });
 }
 
-/// Events, meters, I/O results or decisions: `make(row, line, file)` gives a record.
+/// Events, meters, I/O results, decisions or signatures: `make(row, line, file)` gives a record.
 template <class Table, class Row, class Make>
 Result<Table> all_rows(Database& database, Make make, const std::string& where = "") {
   constexpr bool is_of_netlist = k_table_of<Row>.is_of_netlist;
@@ -101,6 +101,10 @@ Result<Readings> readings_of(Database& database, const std::string& where) {
 
 Result<IoResults> io_results_of(Database& database) {
   return all_rows<IoResults, IoResultRow>(database, io_result_from_row, k_current_results);
+}
+
+Result<Signatures> signatures_of(Database& database) {
+  return all_rows<Signatures, SignatureRow>(database, signature_from_row);
 }
 
 Result<Panel> read_panel(Database& database) {

@@ -15,4 +15,7 @@ namespace ringtrue::job {
 /// The results that nothing withdraws, in the order in which they were added.
 [[nodiscard]] Result<IoResults> io_results_of(Database& database);
 
+/// Every signature, in the order in which they were added.
+[[nodiscard]] Result<Signatures> signatures_of(Database& database);
+
 }  // namespace ringtrue::job

@@ -109,6 +109,29 @@ MadeMeterRow::MadeMeterRow(const Meter& meter)
          .accuracy = accuracy};
 }
 
+MadeSignatureRow::MadeSignatureRow(const Signature& signature)
+    : revision(std::to_string(signature.rows.netlists)),
+      readings(std::to_string(signature.rows.readings)),
+      events(std::to_string(signature.rows.events)),
+      meters(std::to_string(signature.rows.meters)),
+      results(std::to_string(signature.rows.io_results)),
+      decisions(std::to_string(signature.rows.decisions)) {
+  row = {.role = word(signature.role),
+         .by = signature.by,
+         .text = signature.text,
+         .time = signature.time,
+         .revision = revision,
+         .netlist_sha256 = signature.netlist_sha256,
+         .readings_sha256 = signature.readings_sha256,
+         .ready = signature.is_ready ? "yes" : "no",
+         .readings = readings,
+         .events = events,
+         .meters = meters,
+         .results = results,
+         .decisions = decisions,
+         .id = signature.id};
+}
+
 template <class Row>
 std::string made_id(const Row& row, std::size_t earlier) {
   std::string text;
@@ -121,6 +144,7 @@ template std::string made_id(const ReadingRow& row, std::size_t earlier);
 template std::string made_id(const EventRow& row, std::size_t earlier);
 template std::string made_id(const IoResultRow& row, std::size_t earlier);
 template std::string made_id(const DecisionRow& row, std::size_t earlier);
+template std::string made_id(const SignatureRow& row, std::size_t earlier);
 
 }  // namespace job
 

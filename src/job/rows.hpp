@@ -9,6 +9,7 @@
 #include "ringtrue/model/meter.hpp"
 #include "ringtrue/model/netlist_builder.hpp"
 #include "ringtrue/model/readings.hpp"
+#include "ringtrue/model/signatures.hpp"
 
 // Records turned back into the rows of text that a job holds.
 
@@ -36,6 +37,8 @@ template <>
 inline constexpr TableOf k_table_of<IoResultRow>{"result", "id"};
 template <>
 inline constexpr TableOf k_table_of<DecisionRow>{"decision", "id", false};
+template <>
+inline constexpr TableOf k_table_of<SignatureRow>{"signature", "id", false};
 
 /// The row that a reading was made from.
 [[nodiscard]] ReadingRow row_of(const Readings& readings, std::size_t at);
@@ -54,6 +57,11 @@ struct MadeMeterRow {
   explicit MadeMeterRow(const Meter& meter);
   std::string threshold, range, lead_ohms, accuracy;
   MeterRow row;
+};
+struct MadeSignatureRow {
+  explicit MadeSignatureRow(const Signature& signature);
+  std::string revision, readings, events, meters, results, decisions;
+  SignatureRow row;
 };
 
 /// An id made from the text of a row, the same whenever the row comes again: twelve hexadecimal digits.

@@ -133,6 +133,7 @@ bool is_sound(const LoggedReading& row) { return check_reading(row, row.supersed
 bool is_sound(const EventRow& row) { return event_from_row(row, 0, "").has_value(); }
 bool is_sound(const MeterRow& row) { return meter_from_row(row, 0, "").has_value(); }
 bool is_sound(const DecisionRow& row) { return decision_from_row(row, 0, "").has_value(); }
+bool is_sound(const SignatureRow& row) { return signature_from_row(row, 0, "").has_value(); }
 bool is_sound(const IoResultRow& row) { return io_result_from_row(row, 0, "").has_value(); }
 
 template <class Row>
@@ -291,6 +292,7 @@ Result<Salvage> salvage_job(const std::filesystem::path& job, const std::filesys
           return save_superseded_rows<IoResultRow>(database, made / "results.csv", *marks, salvage);
         })
         .and_then([&] { return save_rows<DecisionRow>(database, made / "decisions.csv", *marks, salvage); })
+        .and_then([&] { return save_rows<SignatureRow>(database, made / "signatures.csv", *marks, salvage); })
         .and_then([&] { return save_netlists(database, made, salvage); });
   };
   // Without a transaction: SQLite doesn't commit, not even reading, where a page was bad.

@@ -141,6 +141,20 @@ ALTER TABLE netlist ADD COLUMN as_built INTEGER NOT NULL DEFAULT 0;
 ALTER TABLE reading ADD COLUMN netlist INTEGER REFERENCES netlist (number);
 ALTER TABLE event ADD COLUMN netlist INTEGER REFERENCES netlist (number);
 ALTER TABLE result ADD COLUMN netlist INTEGER REFERENCES netlist (number);
+)",
+    // 7: who signed, and what the job held then.
+    R"(
+CREATE TABLE signature (number INTEGER PRIMARY KEY, role TEXT NOT NULL, "by" TEXT NOT NULL, "text" TEXT,
+  "time" TEXT NOT NULL, revision TEXT NOT NULL, netlist_sha256 TEXT NOT NULL, readings_sha256 TEXT NOT NULL,
+  ready TEXT NOT NULL, readings TEXT NOT NULL, events TEXT NOT NULL, meters TEXT NOT NULL,
+  results TEXT NOT NULL, decisions TEXT NOT NULL, id TEXT NOT NULL UNIQUE);
+CREATE TRIGGER signature_not_changed BEFORE UPDATE ON signature
+  BEGIN SELECT RAISE(ABORT, 'rows of a job are never changed'); END;
+CREATE TRIGGER signature_not_deleted BEFORE DELETE ON signature
+  BEGIN SELECT RAISE(ABORT, 'rows of a job are never deleted'); END;
+CREATE TRIGGER signature_not_replaced BEFORE INSERT ON signature
+  WHEN EXISTS (SELECT 1 FROM signature WHERE number = NEW.number OR id = NEW.id)
+  BEGIN SELECT RAISE(ABORT, 'rows of a job are never replaced'); END;
 )"};
 
 /// Within a transaction, so that of two processes that open an old job at once the second finds it done.

@@ -198,6 +198,10 @@ Result<Decisions> load_decisions(const std::filesystem::path& path, const LoadLi
   return load_table<Decisions, DecisionRow>(path, limits, decision_from_row);
 }
 
+Result<Signatures> load_signatures(const std::filesystem::path& path, const LoadLimits& limits) {
+  return load_table<Signatures, SignatureRow>(path, limits, signature_from_row);
+}
+
 Result<IoResults> load_io_results(const std::filesystem::path& path, const LoadLimits& limits) {
   auto results =
       load_table<IoResults, load::IoResultInFile>(path, limits, [](const auto& row, auto line, auto& file) {

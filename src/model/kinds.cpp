@@ -2,6 +2,8 @@
 
 #include <array>
 
+#include "ringtrue/model/signatures.hpp"
+
 namespace ringtrue {
 
 namespace {
@@ -52,6 +54,9 @@ template <>
 constexpr std::array<std::string_view, 4> k_words<IoVerdict>{"pass", "fail", "incomplete", "withdrawn"};
 template <>
 constexpr std::array<std::string_view, 4> k_words<DecisionKind>{"repair", "drawing", "accepted", "withdrawn"};
+template <>
+constexpr std::array<std::string_view, k_signing_roles> k_words<SigningRole>{"wired", "checked", "witnessed",
+                                                                             "accepted"};
 
 }  // namespace
 
@@ -108,6 +113,7 @@ RINGTRUE_WORDS(BitRead)
 RINGTRUE_WORDS(OnlyThis)
 RINGTRUE_WORDS(IoVerdict)
 RINGTRUE_WORDS(DecisionKind)
+RINGTRUE_WORDS(SigningRole)
 #undef RINGTRUE_WORDS
 
 }  // namespace ringtrue

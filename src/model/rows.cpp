@@ -5,6 +5,7 @@
 #include "ringtrue/model/meter.hpp"
 #include "ringtrue/model/netlist_builder.hpp"
 #include "ringtrue/model/readings.hpp"
+#include "ringtrue/model/signatures.hpp"
 
 namespace ringtrue {
 
@@ -158,6 +159,26 @@ std::span<const FieldOf<DecisionRow>> fields_of<DecisionRow>() {
                                           {"points", &R::points, false},  {"decision", &R::decision, true},
                                           {"text", &R::text, false},      {"time", &R::time, true},
                                           {"by", &R::by, true},           {"revision", &R::revision, false},
+                                          {"id", &R::id, false}};
+  return fields;
+}
+
+template <>
+std::span<const FieldOf<SignatureRow>> fields_of<SignatureRow>() {
+  using R = SignatureRow;
+  static constexpr FieldOf<R> fields[] = {{"role", &R::role, true},
+                                          {"by", &R::by, true},
+                                          {"text", &R::text, false},
+                                          {"time", &R::time, true},
+                                          {"revision", &R::revision, true},
+                                          {"netlist_sha256", &R::netlist_sha256, true},
+                                          {"readings_sha256", &R::readings_sha256, true},
+                                          {"ready", &R::ready, true},
+                                          {"readings", &R::readings, true},
+                                          {"events", &R::events, true},
+                                          {"meters", &R::meters, true},
+                                          {"results", &R::results, true},
+                                          {"decisions", &R::decisions, true},
                                           {"id", &R::id, false}};
   return fields;
 }

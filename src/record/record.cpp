@@ -48,9 +48,6 @@ constexpr std::array<std::string_view, 9> k_cautions = {
 constexpr std::string_view k_some_accepted =
     "Findings were accepted as they are; by whom and why stands in the punch list.";
 
-constexpr std::array<std::string_view, 4> k_signatures = {"Wired by", "Checked by", "Witnessed by",
-                                                          "Accepted by"};
-
 void put_times(Record& record, const Panel& panel) {
   std::optional<double> first, last;
   const auto take = [&](std::string_view time) {
@@ -109,7 +106,7 @@ Record make_record(const RecordSource& source) {
   made.tool_version = source.tool_version;
   record::put_times(made, contents.panel);
   made.cautions.assign(record::k_cautions.begin(), record::k_cautions.end());
-  made.signatures.assign(record::k_signatures.begin(), record::k_signatures.end());
+  made.signatures = record::signatures_of(contents);
 
   RecordSheet io = record::io_sheet(source);
   RecordSheet punch = record::punch_sheet(source, io);

@@ -242,11 +242,19 @@ void Html::list(const RecordSheet& sheet) {
 }
 
 void Html::signatures() {
-  out_ += element("h2", "Signatures") +
-          "\n<table class=\"signatures\">\n<thead>\n<tr><th scope=\"col\">Who</th><th scope=\"col\">Name</th>"
-          "<th scope=\"col\">Date</th><th scope=\"col\">Signature</th></tr>\n</thead>\n<tbody>\n";
-  for (const std::string_view who : record_.signatures)
-    out_ += "<tr><th scope=\"row\">" + html_text(who) + "</th><td></td><td></td><td></td></tr>\n";
+  out_ +=
+      element("h2", "Signatures") +
+      "\n<table class=\"signatures\">\n<thead>\n<tr><th scope=\"col\">Who</th><th scope=\"col\">In the job, "
+      "typed</th><th scope=\"col\">Name</th><th scope=\"col\">Date</th><th "
+      "scope=\"col\">Signature</th></tr>\n</thead>\n<tbody>\n";
+  for (const RecordSignature& one : record_.signatures) {
+    out_ += "<tr><th scope=\"row\">" + html_text(one.who) + "</th><td>";
+    for (const std::string& line : {one.by, one.time, one.text})
+      if (!line.empty()) out_ += "<div class=\"long\">" + html_text(line) + "</div>";
+    for (const std::string& line : one.reservations)
+      out_ += "<div class=\"bad\">" + html_text(line) + "</div>";
+    out_ += "</td><td></td><td></td><td></td></tr>\n";
+  }
   out_ += "</tbody>\n</table>\n";
 }
 

@@ -27,6 +27,17 @@ Json rows_of(const RecordSheet& sheet) {
   return rows;
 }
 
+Json signatures_of(const Record& record) {
+  Json rows = Json::array();
+  for (const RecordSignature& one : record.signatures)
+    rows.push_back({{"who", one.who},
+                    {"by", one.by},
+                    {"time", one.time},
+                    {"text", one.text},
+                    {"reservations", one.reservations}});
+  return rows;
+}
+
 }  // namespace
 
 std::string record_json(const Record& record) {
@@ -45,7 +56,7 @@ std::string record_json(const Record& record) {
                {"ready_to_sign", record.is_ready_to_sign()},
                {"holds", record.holds},
                {"cautions", record.cautions},
-               {"signatures", record.signatures}};
+               {"signatures", signatures_of(record)}};
   for (const RecordSheet& sheet : record.sheets) json[std::string(sheet.key)] = rows_of(sheet);
   constexpr int k_indent = 1;
   return json.dump(k_indent, ' ', false, Json::error_handler_t::replace) + '\n';

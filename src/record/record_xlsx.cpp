@@ -127,7 +127,14 @@ void Workbook::cover() {
   line("State", record_.is_ready_to_sign() ? "ready to sign" : "not ready to sign",
        record_.is_ready_to_sign() ? plain_ : bad_);
   for (const std::string& hold : record_.holds) line("", hold, bad_);
-  for (const std::string_view who : record_.signatures) line(who, "", plain_);
+  for (const RecordSignature& one : record_.signatures) {
+    line(one.who, "", plain_);
+    if (one.by.empty()) continue;
+    line("in the job, typed", one.by, plain_);
+    line("", one.time, plain_);
+    if (!one.text.empty()) line("", one.text, plain_);
+    for (const std::string& reservation : one.reservations) line("", reservation, bad_);
+  }
   for (const std::string_view caution : record_.cautions) line("Caution", caution, plain_);
   take(worksheet_set_column(on, 0, 0, 26, nullptr));
   take(worksheet_set_column(on, 1, 1, 80, nullptr));

@@ -31,6 +31,8 @@ constexpr RecordColumn above(std::string_view key, std::string_view title) {
 [[nodiscard]] RecordSheet people_sheet(const RecordSource& source);
 [[nodiscard]] RecordSheet certificate_sheet(const RecordSource& source);
 
+[[nodiscard]] std::vector<RecordSignature> signatures_of(const JobContents& contents);
+
 /// The cell of a row under this key; the sheet has such a column.
 [[nodiscard]] const RecordCell& cell_of(const RecordSheet& sheet, const Row& row, std::string_view key);
 

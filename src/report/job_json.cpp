@@ -1,5 +1,6 @@
 #include "json_writer.hpp"
 #include "ringtrue/report/job_report.hpp"
+#include "ringtrue/report/signature_words.hpp"
 
 // The keys and their meaning stand in netlists/schema/job.schema.json; a test validates this output against
 // it.
@@ -30,6 +31,19 @@ void write_open_changes(JsonWriter& json, const Events& events) {
   json.end_array();
 }
 
+void write_signatures(JsonWriter& json, const JobContents& contents) {
+  json.key("signatures").begin_array();
+  for (const Signature& signature : contents.signatures.rows) {
+    json.begin_object().key("role").text(word(signature.role)).key("by").text(signature.by);
+    json.key("time").text(signature.time).key("text").text(signature.text).key("id").text(signature.id);
+    json.key("netlist").number(static_cast<std::size_t>(signature.rows.netlists));
+    json.key("netlist_sha256").text(signature.netlist_sha256);
+    json.key("readings_sha256").text(signature.readings_sha256);
+    json.key("reservations").texts(signature_reservations(signature, contents)).end_object();
+  }
+  json.end_array();
+}
+
 }  // namespace
 
 std::string job_json(const JobContents& contents) {
@@ -45,6 +59,7 @@ std::string job_json(const JobContents& contents) {
   json.key("meters").number(panel.meters.rows.size());
   json.key("io_results").number(panel.io_results.rows.size());
   json.key("decisions").number(standing_decisions(panel.decisions).size());
+  write_signatures(json, contents);
   write_open_changes(json, panel.events);
   json.end_object();
   return json.take();

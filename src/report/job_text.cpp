@@ -2,6 +2,7 @@
 
 #include "report/text_layout.hpp"
 #include "ringtrue/report/job_report.hpp"
+#include "ringtrue/report/signature_words.hpp"
 #include "ringtrue/report/words.hpp"
 
 namespace ringtrue {
@@ -63,6 +64,20 @@ void append_open_changes(std::string& out, const Events& events) {
   }
 }
 
+/// The last of each role.
+void append_signatures(std::string& out, const JobContents& contents) {
+  const std::vector<Signature>& all = contents.signatures.rows;
+  append_entry(out, 2, "signatures", k_label_width,
+               all.empty() ? "none" : std::to_string(all.size()) + "; the last of each role:");
+  for (const auto& last : last_signatures(contents.signatures)) {
+    if (!last) continue;
+    std::string text = signature_words(all[*last]);
+    for (const std::string& reservation : signature_reservations(all[*last], contents))
+      text += "; " + reservation;
+    report::append_wrapped(out, text, 4, 6);
+  }
+}
+
 }  // namespace
 
 std::string job_text(const JobContents& contents, const std::filesystem::path& job) {
@@ -83,6 +98,7 @@ std::string job_text(const JobContents& contents, const std::filesystem::path& j
   entry("meters", std::to_string(panel.meters.rows.size()));
   entry("I/O results", std::to_string(panel.io_results.rows.size()));
   entry("decisions", std::to_string(standing_decisions(panel.decisions).size()) + " standing");
+  append_signatures(out, contents);
   append_open_changes(out, panel.events);
   return out;
 }
@@ -99,6 +115,7 @@ std::string import_text(const JobRowCounts& added, const JobRows& rows, const st
   line(rows.meters, added.meters, "meter");
   line(rows.io_results, added.io_results, "I/O result");
   line(rows.decisions, added.decisions, "decision");
+  line(rows.signatures, added.signatures, "signature");
   return out;
 }
 
@@ -125,7 +142,8 @@ std::string revise_text(Appended appended, const JobContents& contents, std::siz
 
 std::string export_text(const std::filesystem::path& job, const std::filesystem::path& folder) {
   return job.string() + ": written to " + folder.string() +
-         "\n  readings.csv, events.csv, meters.csv, results.csv, decisions.csv, and the files of the netlist in netlist\n";
+         "\n  readings.csv, events.csv, meters.csv, results.csv, decisions.csv, signatures.csv,\n"
+         "  and the files of the netlist in netlist\n";
 }
 
 }  // namespace ringtrue

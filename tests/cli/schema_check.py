@@ -130,6 +130,8 @@ def make_jobs(binary, folder):
     for finding, decision in (("R015", "accepted"), ("R016", "drawing")):
         call = [binary, "job", "decide", folder / "quickstart.rtj", finding, decision, "--by", "tester A", "--text", "seen"]
         subprocess.run(call, capture_output=True, cwd=ROOT, timeout=120, check=True)
+    call = [binary, "job", "sign", folder / "quickstart.rtj", "checked", "--by", "tester A", "--open"]
+    subprocess.run(call, capture_output=True, cwd=ROOT, timeout=120, check=True)
     CALLS["compare"].append([folder / "quickstart.rtj"])
     dark = [folder / "quickstart.rtj", "HOPPER_FULL"]
     for _ in range(2):      # the second makes the first one an older reading

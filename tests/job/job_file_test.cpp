@@ -32,7 +32,7 @@ TEST_F(JobTest, RowsAreNeitherChangedNorTakenAway) {
 TEST_F(JobTest, TheFileIsWalAndSaysWhatItIs) {
   small_job();
   EXPECT_EQ(sql(at("a.rtj"), "PRAGMA journal_mode; PRAGMA application_id; PRAGMA user_version"),
-            "wal 1381255729 6 ");
+            "wal 1381255729 7 ");
 }
 
 TEST_F(JobTest, TwoProcessesAppendAtOnce) {
@@ -66,7 +66,7 @@ TEST_F(JobTest, AJobOfAnEarlierVersionIsBroughtToTodays) {
     return text;
   };
   const std::pair<std::string, std::string> readings_of_version[] = {
-      {"1", "R1 R2"}, {"2", "R2 R3"}, {"3", "R2 R3"}, {"4", "R2 R3"}};
+      {"1", "R1 R2"}, {"2", "R2 R3"}, {"3", "R2 R3"}, {"4", "R2 R3"}, {"6", "R2 R3"}};
   for (const auto& [version, current] : readings_of_version) {
     SCOPED_TRACE(version);
     const fs::path old = at("old" + version + ".rtj");
@@ -83,7 +83,7 @@ TEST_F(JobTest, AJobOfAnEarlierVersionIsBroughtToTodays) {
     EXPECT_EQ(sql(old,
                   "PRAGMA user_version; PRAGMA application_id; PRAGMA integrity_check; PRAGMA "
                   "foreign_key_check"),
-              "6 1381255729 ok ");
+              "7 1381255729 ok ");
     EXPECT_EQ(sql(old,
                   "PRAGMA foreign_keys = ON; INSERT INTO reading (\"from\", value, id, supersedes) VALUES "
                   "('A', 'beep', 'R10', 'none')"),
@@ -112,7 +112,7 @@ TEST_F(JobTest, ANewerJobIsRefusedAndLeftAlone) {
   sql(at("a.rtj"), "PRAGMA user_version = 99");
   EXPECT_EQ(
       errors_of(open_job(at("a.rtj")), folder_),
-      "a.rtj: a newer ringtrue made this job: found \"version 99\", expected at most version 6; use the "
+      "a.rtj: a newer ringtrue made this job: found \"version 99\", expected at most version 7; use the "
       "newer program");
   EXPECT_EQ(sql(at("a.rtj"), "PRAGMA user_version"), "99 ");
 }

@@ -270,7 +270,7 @@ TEST_F(JobTest, OnlyAReadingInTheJobIsSuperseded) {
 TEST_F(JobTest, AFileOfReadingsIsAddedOnceAndWhole) {
   Job job = small_job();
   const auto load = [&](std::string_view text) {
-    return JobRows{must(load_readings(folder_.write("r.csv", text))), {}, {}, {}, {}};
+    return JobRows{must(load_readings(folder_.write("r.csv", text))), {}, {}, {}, {}, {}};
   };
   const JobRows first = load("from,to,value,id\nK1:A1,X1:5.int,beep,R1\nK1:A1,X1:5.int,open,R2\n");
   EXPECT_EQ(must(job.append(first)).readings, 2u);
@@ -292,9 +292,11 @@ TEST_F(JobTest, FilesOfAllKindsAreAddedTogetherOrNotAtAll) {
             folder_.write("e.csv", "time,by,kind,points\n2026-03-02T09:00:00Z,A,repair,K1:A1\n"))),
         must(load_meters(folder_.write("m.csv", "meter,threshold\nM1," + std::string(threshold) + "\n"))),
         must(load_io_results(folder_.write(
-            "t.csv", "channel,stimulus,verdict,time,by\nD,jumper,pass,2026-03-02T09:00:00Z,A\n"))), {}};
+            "t.csv", "channel,stimulus,verdict,time,by\nD,jumper,pass,2026-03-02T09:00:00Z,A\n"))),
+        {},
+        {}};
   };
-  must(job.append(JobRows{{}, {}, load("20").meters, {}, {}}));
+  must(job.append(JobRows{{}, {}, load("20").meters, {}, {}, {}}));
   EXPECT_EQ(errors_of(job.append(load("30")), folder_),
             "m.csv:2: meter: the job holds another meter under this name (its threshold is \"20\"): found "
             "\"M1\", expected the same row, or a name of its own");
@@ -311,7 +313,7 @@ TEST_F(JobTest, FilesOfAllKindsAreAddedTogetherOrNotAtAll) {
 TEST_F(JobTest, ReadingsWithoutIdsAreToldApartByTheirText) {
   Job job = small_job();
   const auto load = [&](std::string_view text) {
-    return JobRows{must(load_readings(folder_.write("r.csv", text))), {}, {}, {}, {}};
+    return JobRows{must(load_readings(folder_.write("r.csv", text))), {}, {}, {}, {}, {}};
   };
   EXPECT_EQ(must(job.append(load("from,to,value\nK1:A1,X1:5.int,beep\nK1:A1,X1:5.int,beep\n"))).readings, 2u);
   EXPECT_EQ(must(job.append(load("from,to,value\nK1:A1,X1:5.int,beep\nK1:A1,X1:5.int,beep\nK1:A1,X1:5.int,"

@@ -27,7 +27,8 @@ TEST_F(JobSalvage, OfAWholeJobItIsTheExport) {
   must(job.append(event("E1", "repair", "K1:A1", "2026-03-02T09:00:00Z")));
   ASSERT_TRUE(job.export_to(at("export")));
   const Salvage salvage = must(salvage_job(at("a.rtj"), at("salvage")));
-  EXPECT_EQ(counts(salvage), "reading 5-0 event 1-0 meter 0-0 result 0-0 decision 0-0 netlist file 1-0 ");
+  EXPECT_EQ(counts(salvage),
+            "reading 5-0 event 1-0 meter 0-0 result 0-0 decision 0-0 signature 0-0 netlist file 1-0 ");
   EXPECT_TRUE(salvage.changed_files.empty());
   for (const std::string name :
        {"readings.csv", "events.csv", "meters.csv", "results.csv", "netlist/conductors.csv"})
@@ -38,7 +39,7 @@ TEST_F(JobSalvage, AnOlderJobIsReadInItsOwnForm) {
   sql(at("a.rtj"), bytes_of(fs::path(RINGTRUE_JOBS) / "version_1.sql"));
   const std::string before = bytes_of(at("a.rtj"));
   EXPECT_EQ(counts(must(salvage_job(at("a.rtj"), at("out")))),
-            "reading 2-0 event 0-0 meter 0-0 result 0-0 decision 0-0 netlist file 1-0 ");
+            "reading 2-0 event 0-0 meter 0-0 result 0-0 decision 0-0 signature 0-0 netlist file 1-0 ");
   EXPECT_EQ(must(load_readings(at("out/readings.csv"))).rows.size(), 2u);
   EXPECT_EQ(bytes_of(at("a.rtj")), before);
 }
@@ -51,7 +52,8 @@ TEST_F(JobSalvage, NamesOutsideTheFolderAreNotWritten) {
   fs::create_directory(at("out"));
   EXPECT_EQ(first_code(job.export_to(at("out/a"))), ErrorCode::damaged_job);
   const Salvage salvage = must(salvage_job(at("a.rtj"), at("out/a")));
-  EXPECT_EQ(counts(salvage), "reading 0-0 event 0-0 meter 0-0 result 0-0 decision 0-0 netlist file 1-1 ");
+  EXPECT_EQ(counts(salvage),
+            "reading 0-0 event 0-0 meter 0-0 result 0-0 decision 0-0 signature 0-0 netlist file 1-1 ");
   EXPECT_FALSE(fs::exists(at("out/evil.csv")));
   EXPECT_FALSE(fs::exists(at("evil.csv")));
 }

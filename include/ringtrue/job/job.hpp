@@ -10,6 +10,8 @@
 #include <vector>
 
 #include "ringtrue/load/load.hpp"
+#include "ringtrue/model/job_mark.hpp"
+#include "ringtrue/model/signatures.hpp"
 
 namespace ringtrue {
 
@@ -36,13 +38,9 @@ struct JobContents {
   std::size_t withdrawn_readings = 0;
   /// What `sha256sum` prints of the readings.csv that `Job::export_to` writes: of every row, current or not.
   std::string readings_sha256;
-  Panel panel;  ///< what is current
-};
-
-/// How far someone has read a job: how many rows of each kind. Rows are only ever added.
-struct JobMark {
-  std::int64_t netlists = 0, readings = 0, events = 0, meters = 0, io_results = 0, decisions = 0;
-  friend bool operator==(const JobMark&, const JobMark&) = default;
+  Panel panel;   ///< what is current
+  JobMark rows;  ///< every one, current or not
+  Signatures signatures;
 };
 
 /// What came into a job after a mark.
@@ -73,15 +71,17 @@ struct JobRows {
   std::optional<Meters> meters;
   std::optional<IoResults> io_results;
   std::optional<Decisions> decisions;
+  std::optional<Signatures> signatures;
 };
 
 /// How many rows of each kind.
 struct JobRowCounts {
-  std::size_t readings = 0, events = 0, meters = 0, io_results = 0, decisions = 0;
+  std::size_t readings = 0, events = 0, meters = 0, io_results = 0, decisions = 0, signatures = 0;
 };
 
 /// A file that holds all that is known of a panel: netlist revisions byte for byte, every reading, event,
-/// meter, I/O result and decision about a finding. Rows are added and never changed or taken away; triggers in the file refuse that.
+/// meter, I/O result, decision about a finding and signature. Rows are added and never changed or taken away;
+/// triggers in the file refuse that.
 ///
 /// Several processes may append to and read one job at once; an object of this class belongs to one thread at
 /// a time. What `append` has acknowledged is on the disk and outlives a kill or a power cut (SQLite, WAL,
@@ -107,6 +107,8 @@ class Job {
   [[nodiscard]] Result<Appended> append(const IoResultRow& row);
   /// Adds a decision about a finding; the same rules. The last one of a finding stands.
   [[nodiscard]] Result<Appended> append(const DecisionRow& row);
+  /// Adds a signature; the same rules. The last one of a role counts.
+  [[nodiscard]] Result<Appended> append(const Signature& signature);
   /// Adds what stands in files, all or none; a row without an id gets one made from its text. A meter's name
   /// is its id.
   /// @return how many weren't in the job yet.
@@ -127,7 +129,7 @@ class Job {
   [[nodiscard]] Result<JobContents> contents() const;
   /// Tells the job from any other of its name: 16 hexadecimal digits that it keeps for its life.
   [[nodiscard]] Result<std::string> id() const;
-  /// What any process added since. Of a mark that is all zero: everything.
+  /// What any process added since, but for signatures. Of a mark that is all zero: everything.
   [[nodiscard]] Result<JobNews> news(const JobMark& since) const;
   /// The rows of readings that were added last, newest first, whether current or not, withdrawals too.
   /// @param newest  at most so many.
@@ -139,10 +141,10 @@ class Job {
   [[nodiscard]] Result<std::optional<IoResult>> find_io_result(std::string_view id) const;
 
   /// Writes the job as files into a new folder: readings.csv, events.csv, meters.csv, results.csv,
-  /// decisions.csv, and the files of the netlist, byte for byte, below `netlist` (of earlier revisions `netlist-1`, ...). Readings
-  /// and results have the columns `supersedes` and `superseded_by`, by which loaders leave out what isn't
-  /// current. These and events have `netlist`, see NetlistMark, by which `append` knows their revision again.
-  /// Nothing partial ever stands under the name.
+  /// decisions.csv, signatures.csv, and the files of the netlist, byte for byte, below `netlist` (of earlier
+  /// revisions `netlist-1`, ...). Readings and results have the columns `supersedes` and `superseded_by`, by
+  /// which loaders leave out what isn't current. These and events have `netlist`, see NetlistMark, by which
+  /// `append` knows their revision again. Nothing partial ever stands under the name.
   /// @errors file_exists, file_unwritable; damaged_job also where a file isn't what was loaded: `salvage_job`
   ///         writes it all the same.
   [[nodiscard]] Result<void> export_to(const std::filesystem::path& folder) const;

@@ -17,7 +17,7 @@ struct LostRows {
 
 /// What a damaged job gave of one of its tables.
 struct SalvagedTable {
-  std::string name;  ///< `reading`, `event`, `meter`, `result`, `decision` or `netlist file`
+  std::string name;  ///< `reading`, `event`, `meter`, `result`, `decision`, `signature` or `netlist file`
   std::size_t read = 0;
   std::vector<LostRows> lost;
   bool may_have_more = false;  ///< whether rows followed the last one named here is not known

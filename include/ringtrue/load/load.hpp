@@ -10,6 +10,7 @@
 #include "ringtrue/model/meter.hpp"
 #include "ringtrue/model/netlist.hpp"
 #include "ringtrue/model/readings.hpp"
+#include "ringtrue/model/signatures.hpp"
 
 namespace ringtrue {
 
@@ -46,6 +47,10 @@ struct LoadLimits {
 /// Reads a CSV file of decisions about findings, as an exported job has it.
 [[nodiscard]] Result<Decisions> load_decisions(const std::filesystem::path& path,
                                                const LoadLimits& limits = {});
+
+/// Reads a CSV file of signatures, likewise.
+[[nodiscard]] Result<Signatures> load_signatures(const std::filesystem::path& path,
+                                                 const LoadLimits& limits = {});
 
 /// Everything known about a panel, whatever it is read from: files here, or a job (ringtrue/job/job.hpp).
 struct Panel {

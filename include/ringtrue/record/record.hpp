@@ -57,6 +57,13 @@ struct RecordPicture {
   std::string svg;  ///< as the stage `picture` draws it, no wider than a landscape page
 };
 
+/// A line of the table of signatures. The name was typed: the field for the hand stays empty.
+struct RecordSignature {
+  std::string_view who;                   ///< `Wired by` and the like
+  std::string by, time, text;             ///< of the last one in the job; empty where there is none
+  std::vector<std::string> reservations;  ///< what is to be said beside it, as `signature_reservations`
+};
+
 /// What a job shows of its panel, as it is filed and signed. Everything is computed; the writers only write.
 struct Record {
   std::string panel, revision, drawing;
@@ -64,13 +71,13 @@ struct Record {
   std::size_t netlist_number = 1, netlists = 1;  ///< which revision of the job's it is, and of how many
   std::vector<std::string> files;                ///< of the netlist
   std::string netlist_sha256, readings_sha256, tool_version;
-  std::string first_time, last_time;  ///< of the job's rows; empty where none has a time
+  std::string first_time, last_time;  ///< of the job's rows but for signatures; or empty
   std::vector<std::string> holds;     ///< why it isn't ready to sign, sentences; none: it is
   std::vector<std::string_view> cautions;
-  std::vector<std::string_view> signatures;  ///< who signs
-  std::vector<RecordSheet> sheets;           ///< in the order of the reader's interest
-  std::vector<RecordPicture> pictures;       ///< the map, the strips, the channels' paths
-  std::string not_drawn;                     ///< which paths a large panel's record leaves out; mostly empty
+  std::vector<RecordSignature> signatures;
+  std::vector<RecordSheet> sheets;      ///< in the order of the reader's interest
+  std::vector<RecordPicture> pictures;  ///< the map, the strips, the channels' paths
+  std::string not_drawn;                ///< which paths a large panel's record leaves out; mostly empty
 
   [[nodiscard]] bool is_ready_to_sign() const { return holds.empty(); }
 };
