@@ -2,21 +2,14 @@
 
 #include <map>
 
+#include "model/wrong_field.hpp"
 #include "ringtrue/model/number.hpp"
 #include "ringtrue/model/readings.hpp"
 
 namespace ringtrue {
 
 Result<Decision> decision_from_row(const DecisionRow& row, std::uint32_t line, std::string_view file) {
-  const auto wrong = [&](ErrorCode code, std::string message, std::string_view field, std::string_view found,
-                         std::string expected) {
-    return fail({code,
-                 std::move(message),
-                 {std::string(file), line, "", std::string(field)},
-                 std::string(found),
-                 std::move(expected),
-                 {}});
-  };
+  const WrongField wrong(file, line);
   const auto missing = [&](std::string_view field, std::string expected) {
     return wrong(ErrorCode::missing_field, "the field is empty", field, "", std::move(expected));
   };

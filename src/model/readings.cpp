@@ -4,6 +4,7 @@
 #include <array>
 #include <cstdio>
 
+#include "model/wrong_field.hpp"
 #include "ringtrue/model/number.hpp"
 
 namespace ringtrue {
@@ -188,15 +189,7 @@ Result<Readings> ReadingsBuilder::finish() {
 }
 
 Result<Event> event_from_row(const EventRow& row, std::uint32_t line, std::string_view file) {
-  const auto wrong = [&](ErrorCode code, std::string message, std::string_view field, std::string_view found,
-                         std::string expected) {
-    return fail({code,
-                 std::move(message),
-                 {std::string(file), line, "", std::string(field)},
-                 std::string(found),
-                 std::move(expected),
-                 {}});
-  };
+  const WrongField wrong(file, line);
   Event event;
   event.line = line;
   event.time = row.time, event.by = row.by, event.text = row.text, event.id = row.id;

@@ -4,6 +4,7 @@
 #include <string>
 #include <tuple>
 
+#include "model/wrong_field.hpp"
 #include "ringtrue/model/number.hpp"
 #include "ringtrue/model/readings.hpp"
 
@@ -26,15 +27,7 @@ bool is_sha256(std::string_view text) {
 }  // namespace
 
 Result<Signature> signature_from_row(const SignatureRow& row, std::uint32_t line, std::string_view file) {
-  const auto wrong = [&](ErrorCode code, std::string message, std::string_view field, std::string_view found,
-                         std::string expected) {
-    return fail({code,
-                 std::move(message),
-                 {std::string(file), line, "", std::string(field)},
-                 std::string(found),
-                 std::move(expected),
-                 {}});
-  };
+  const WrongField wrong(file, line);
   const auto role = from_word<SigningRole>(row.role);
   if (!role)
     return wrong(ErrorCode::unknown_kind, "unknown word", "role", row.role, listed_words<SigningRole>());
