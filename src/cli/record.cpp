@@ -41,6 +41,7 @@ ExitStatus run_record(const RecordCall& call) {
                                   panel.meters, call.meter.unnamed());
   if (!carried) return refuse(carried.error());
   carry_over(panel.earlier, graph, settings->copper, panel.io_results);
+  carry_over(panel.earlier, graph, settings->copper, panel.decisions);
   const auto comparison = compare(graph, panel.readings, panel.events, panel.meters, call.meter.unnamed());
   if (!comparison) return refuse(comparison.error());
   say_warnings(comparison->unknown_points, detail);
