@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <set>
-#include <utility>
 
 #include "ringtrue/model/number.hpp"
 #include "ringtrue/model/readings.hpp"
@@ -64,14 +63,13 @@ std::vector<std::string_view> listed(std::string_view text) {
 }
 
 std::vector<std::size_t> standing_decisions(const Decisions& decisions) {
-  std::set<std::string_view> findings;
-  std::set<std::pair<std::string_view, std::string_view>> readings;  // of a revision
+  std::set<std::string_view> findings, readings;
   std::vector<std::size_t> standing;
   for (std::size_t i = decisions.rows.size(); i-- > 0;) {
     const Decision& decision = decisions.rows[i];
     bool is_last = findings.insert(decision.finding).second;
     for (const std::string_view reading : listed(decision.readings))
-      is_last &= readings.emplace(decision.revision, reading).second;
+      is_last &= readings.insert(reading).second;
     if (is_last && decision.decision != DecisionKind::withdrawn) standing.push_back(i);
   }
   std::reverse(standing.begin(), standing.end());

@@ -124,6 +124,24 @@ def check_merged(records):
     expect("repaired" not in states(record), f"merged and repaired elsewhere: {record['punch']}")
 
 
+def check_renamed(records):
+    """Where a revision renames what a decision speaks of, the finding is open until it is decided again."""
+    job = records.job("renamed", quickstart_readings())
+    decide(records, job, "R016", "accepted", "--text", "wired on site")
+    later = records.work / "renamed-netlist"
+    later.mkdir()
+    for path in QUICKSTART.glob("*.csv"):
+        if not path.name.startswith(("readings", "meters")):
+            (later / path.name).write_text(path.read_text(encoding="utf-8").replace("X1:", "X71:"), encoding="utf-8")
+    done = records.run("job", "revise", job, later)
+    expect(done.returncode == 0, done.stderr)
+    _, record = records.record(job, 1, "renamed")
+    expect(states(record) == ["open", "open", "found otherwise now"], f"renamed: {states(record)}")
+    decide(records, job, "R016", "accepted", "--text", "still so")
+    _, record = records.record(job, 1, "again")
+    expect(states(record) == ["open", "accepted"], f"decided again: {states(record)}")
+
+
 def check_drawn(records):
     """The drawing was changed where a later one is as built, not where the panel was rewired to it."""
     for name, words, state in (("drawn", ("--as-built",), "drawing changed"), ("rewired", (), "no longer found")):
@@ -165,5 +183,5 @@ def check_role(records):
 
 
 if __name__ == "__main__":
-    run_checks("decisions_check.py", [check_decisions, check_repaired_decisions, check_withdrawn, check_merged, check_drawn, check_no_text,
+    run_checks("decisions_check.py", [check_decisions, check_repaired_decisions, check_withdrawn, check_merged, check_renamed, check_drawn, check_no_text,
                                      check_role])
