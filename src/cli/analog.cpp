@@ -182,6 +182,7 @@ Run declare_analog(CLI::App& command) {
       ->needs(seen)
       ->option_text("(with --seen)");
   command.add_option("--by", call->by, "Record what was seen in the job; who tested")
+      ->check(one_name())
       ->needs(seen)
       ->option_text("NAME (with --seen)");
   command

@@ -59,6 +59,7 @@ void add_diagnosing_options(CLI::App& command, DiagnosingOptions& options) {
 bool DiagnosingOptions::has_readings() const { return !readings.empty() || is_job_name(netlist); }
 
 Result<void> Diagnosed::carry_over(const MeterSettings& unnamed) {
+  ringtrue::carry_over(panel.earlier, graph, settings.copper, panel.decisions);
   return ringtrue::carry_over(panel.earlier, graph, settings.copper, panel.readings, panel.events,
                               panel.meters, unnamed);
 }

@@ -91,6 +91,12 @@ ExitStatus run_decide(const DecidingCall& call) {
                                  std::to_string((*made)->findings.clusters.size()) +
                                  "), or the id of a reading that contradicts the drawing")
                       .value());
+  if (call.decision == word(DecisionKind::withdrawn) &&
+      decided_of(decided_findings(panel.decisions, (*made)->findings, (*made)->graph, panel.readings).open,
+                 *cluster) == nullptr)
+    return refuse(wrong_call("nothing is decided about this finding, so there is nothing to withdraw",
+                             "FINDING", call.finding, "a finding that was decided")
+                      .value());
   const auto diagnosis = chosen(call, **made, *cluster);
   if (!diagnosis) return refuse(diagnosis.error());
   const auto follows = consequence(call, **made, *diagnosis);
@@ -209,11 +215,14 @@ void add_decisions(CLI::App& job, std::function<ExitStatus()>& run) {
       ->required()
       ->type_name("")
       ->check(CLI::IsMember({"repair", "drawing", "accepted", "withdrawn"}).description(""));
-  decide.add_option("--by", call->by, "Who decides")->required()->option_text("NAME");
-  decide.add_option("--text", call->text, "Why, or what else is to be said")->option_text("TEXT");
+  decide.add_option("--by", call->by, "Who decides")->required()->check(one_name())->option_text("NAME");
+  decide.add_option("--text", call->text, "Why, or what else is to be said")
+      ->check(plain_text())
+      ->option_text("TEXT");
   decide
       .add_option("--explanation", call->explanation,
                   "Which of its explanations, in the order of compare --all; 1 is the likeliest")
+      ->check(whole_number_between(1, 1000000))
       ->option_text("N");
   add_judging(decide, *call);
   decide.footer(

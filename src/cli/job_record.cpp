@@ -31,6 +31,7 @@ Result<JobRecord> record_of(const Job& job, const RecordingOptions& options) {
                                     panel.meters, options.meter.unnamed());
     if (!carried) return tl::unexpected(carried.error());
     carry_over(panel.earlier, graph, settings->copper, panel.io_results);
+    carry_over(panel.earlier, graph, settings->copper, panel.decisions);
     const auto comparison =
         compare(graph, panel.readings, panel.events, panel.meters, options.meter.unnamed());
     if (!comparison) return tl::unexpected(comparison.error());

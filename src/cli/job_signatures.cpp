@@ -69,8 +69,8 @@ void add_signing(CLI::App& job, std::function<ExitStatus()>& run) {
       ->required()
       ->type_name("")
       ->check(CLI::IsMember({"wired", "checked", "witnessed", "accepted"}).description(""));
-  sign.add_option("--by", call->by, "Who signs")->required()->option_text("NAME");
-  sign.add_option("--text", call->text, "What else is to be said")->option_text("TEXT");
+  sign.add_option("--by", call->by, "Who signs")->required()->check(one_name())->option_text("NAME");
+  sign.add_option("--text", call->text, "What else is to be said")->check(plain_text())->option_text("TEXT");
   sign.add_flag("--open", call->open, "Sign though items are open; the signature says so");
   add_recording_options(sign, call->recording);
   sign.footer(

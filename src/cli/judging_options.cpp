@@ -1,9 +1,5 @@
 #include "judging_options.hpp"
 
-#include <algorithm>
-
-#include "ringtrue/base/utf8.hpp"
-
 namespace ringtrue::cli {
 
 void add_judging_options(CLI::App& command, JudgingOptions& options) {
@@ -16,15 +12,7 @@ void add_judging_options(CLI::App& command, JudgingOptions& options) {
       .add_option("--unproven", options.judging.unproven_by,
                   "Offer what is on hold, on the word of this person; stated in the output.\n"
                   "Nothing turns a refusal")
-      ->check([](const std::string& name) {
-        constexpr std::size_t k_most_bytes = 200;
-        if (name.find_first_not_of(" \t") == name.npos) return std::string("expected a name, found none");
-        const auto is_control = [](unsigned char c) { return c < 0x20 || c == 0x7F; };
-        const bool is_one_line = std::none_of(name.begin(), name.end(), is_control);
-        return std::string(is_one_line && name.size() <= k_most_bytes && !first_bad_utf8(name)
-                               ? ""
-                               : "expected a name of one line, up to 200 bytes of UTF-8");
-      })
+      ->check(one_name())
       ->option_text("NAME");
   command
       .add_option("--most-volts", options.judging.most_volts,

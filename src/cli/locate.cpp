@@ -159,6 +159,7 @@ Run declare_locate(CLI::App& command) {
                       "What the meter showed at a point of the loop; may be given again")
           ->option_text("POINT=V");
   command.add_option("--by", call->by, "Record the voltages in the job as readings; who measured")
+      ->check(one_name())
       ->needs(volts)
       ->option_text("NAME (with --volts)");
   command.add_flag("--likely", call->is_likely,

@@ -115,9 +115,11 @@ ExitStatus run_log(const LogCall& call) {
 Run declare_log(CLI::App& command) {
   const auto call = std::make_shared<LogCall>();
   add_job_argument(command, *call);
-  command.add_option("--by", call->by, "Who reads (default: the login name)")->option_text("NAME");
+  command.add_option("--by", call->by, "Who reads (default: the login name)")
+      ->check(one_name())
+      ->option_text("NAME");
   command.add_option("--meter", call->meter, "Meter in hand, as the job calls it")->option_text("NAME");
-  command.add_option("--witness", call->witness, "Who looks on")->option_text("NAME");
+  command.add_option("--witness", call->witness, "Who looks on")->check(one_name())->option_text("NAME");
   add_explaining_options(command, call->explaining);
   add_threshold_option(command, call->unnamed);
   command.footer(

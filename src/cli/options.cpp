@@ -1,7 +1,10 @@
 #include "options.hpp"
 
+#include <algorithm>
 #include <charconv>
 #include <utility>
+
+#include "ringtrue/base/utf8.hpp"
 
 namespace ringtrue::cli {
 
@@ -59,6 +62,28 @@ CLI::Validator number_between(double least, double most, std::string expected) {
 CLI::Validator whole_number_between(long least, long most) {
   return between<long>(least, most,
                        "a whole number from " + std::to_string(least) + " to " + std::to_string(most));
+}
+
+CLI::Validator one_name() {
+  const auto check = [](const std::string& name) -> std::string {
+    constexpr std::size_t k_most_bytes = 200;
+    if (name.find_first_not_of(" \t") == name.npos) return "expected a name, found none";
+    const auto is_control = [](unsigned char c) { return c < 0x20 || c == 0x7F; };
+    const bool is_one_line = std::none_of(name.begin(), name.end(), is_control);
+    return is_one_line && name.size() <= k_most_bytes && !first_bad_utf8(name)
+               ? ""
+               : "expected a name of one line, up to 200 bytes of UTF-8";
+  };
+  return CLI::Validator(check, "");
+}
+
+CLI::Validator plain_text() {
+  const auto check = [](const std::string& text) -> std::string {
+    return with_controls_shown(text) == text && !first_bad_utf8(text)
+               ? ""
+               : "expected text in UTF-8 without control characters";
+  };
+  return CLI::Validator(check, "");
 }
 
 CLI::Validator one_of(std::vector<std::string> words) {

@@ -40,6 +40,10 @@ void add_threshold_option(CLI::App& command, MeterOptions& options);
 [[nodiscard]] CLI::Validator number_between(double least, double most, std::string expected);
 /// The same for a whole number.
 [[nodiscard]] CLI::Validator whole_number_between(long least, long most);
+/// The name of a person: one line of UTF-8, of up to 200 bytes.
+[[nodiscard]] CLI::Validator one_name();
+/// UTF-8 without control characters, but for tabs and line ends.
+[[nodiscard]] CLI::Validator plain_text();
 /// One of the words; the message of another one says what was found and lists them.
 [[nodiscard]] CLI::Validator one_of(std::vector<std::string> words);
 

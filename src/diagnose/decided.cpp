@@ -123,30 +123,66 @@ bool touches_role(std::span<const Fault> faults, const ConductionGraph& graph) {
   });
 }
 
+namespace {
+
+bool is_explained(const Decision& decision, const std::string& reading) {
+  const std::vector<std::string_view> known = listed(decision.readings);
+  return std::find(known.begin(), known.end(), reading) != known.end();
+}
+
+/// Readings came since that contradict the drawing too, and with them something else is likelier.
+bool is_overtaken(const Decision& decision, const DecidedFinding& found, const Cluster& cluster,
+                  const Readings& readings) {
+  const Diagnosis& likeliest = cluster.diagnoses.front();
+  const bool is_likeliest =
+      found.faults == likeliest.faults || std::find(likeliest.equivalent.begin(), likeliest.equivalent.end(),
+                                                    found.faults) != likeliest.equivalent.end();
+  return !is_likeliest &&
+         std::any_of(cluster.readings.begin(), cluster.readings.end(), [&](const ReadingId reading) {
+           return !is_explained(decision, readings.name(reading));
+         });
+}
+
+}  // namespace
+
 DecidedFindings decided_findings(const Decisions& decisions, const Findings& findings,
                                  const ConductionGraph& graph, const Readings& readings) {
   DecidedFindings made;
   const std::vector<std::size_t> standing = standing_decisions(decisions);
   if (standing.empty()) return made;
-  std::unordered_map<std::string, DecidedFinding> today;
+  std::unordered_map<std::string, std::vector<DecidedFinding>> today;
   const auto offer = [&](std::size_t cluster, const std::vector<Fault>& faults) {
-    today.emplace(finding_name(faults, graph, readings), DecidedFinding{0, cluster, faults});
+    today[finding_name(faults, graph, readings)].push_back({0, cluster, faults});
   };
   for (std::size_t c = 0; c < findings.clusters.size(); ++c)
     for (const Diagnosis& diagnosis : findings.clusters[c].diagnoses) {
       offer(c, diagnosis.faults);
       for (const std::vector<Fault>& other : diagnosis.equivalent) offer(c, other);
     }
+  // One set of faults may explain two findings apart: the one of the readings that the decision names is
+  // meant.
+  const auto stands_for = [&](const Decision& decision) -> const DecidedFinding* {
+    const auto named = today.find(decision.finding);
+    if (named == today.end() || decision.is_outdated) return nullptr;
+    const auto meant =
+        std::find_if(named->second.begin(), named->second.end(), [&](const DecidedFinding& one) {
+          const std::vector<ReadingId>& all = findings.clusters[one.cluster].readings;
+          return std::any_of(all.begin(), all.end(), [&](const ReadingId reading) {
+            return is_explained(decision, readings.name(reading));
+          });
+        });
+    const DecidedFinding& found = meant == named->second.end() ? named->second.front() : *meant;
+    return is_overtaken(decision, found, findings.clusters[found.cluster], readings) ? nullptr : &found;
+  };
   std::map<std::size_t, DecidedFinding> last;
-  for (const std::size_t i : standing) {
-    const auto found = today.find(decisions.rows[i].finding);
-    if (found == today.end()) {
-      made.gone.push_back(i);
-      continue;
-    }
-    found->second.decision = i;
-    last[found->second.cluster] = found->second;
-  }
+  for (std::size_t i = 0; i < decisions.rows.size(); ++i)
+    if (const DecidedFinding* found = stands_for(decisions.rows[i]))
+      last[found->cluster] = {i, found->cluster, found->faults};
+  std::erase_if(last, [&](const auto& one) {
+    return decisions.rows[one.second.decision].decision == DecisionKind::withdrawn;
+  });
+  for (const std::size_t i : standing)
+    if (stands_for(decisions.rows[i]) == nullptr) made.gone.push_back(i);
   for (auto& [cluster, decided] : last) made.open.push_back(std::move(decided));
   return made;
 }

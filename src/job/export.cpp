@@ -62,24 +62,13 @@ Result<void> write_rows(Database& database, const fs::path& path) {
       .and_then([&] { return file.finish(); });
 }
 
-/// Which revisions there are, and where their files stand.
-Result<void> write_list_of_netlists(Database& database, const fs::path& path) {
-  const auto netlists = stored_netlists(database);
-  if (!netlists) return tl::unexpected(netlists.error());
-  write::OutputFile file(path);
-  const auto put = [&](std::string_view text) { file.put(text); };
-  put("number,folder,as_built,sha256,path");
-  put(k_csv_line_end);
-  for (std::size_t i = 0; i < netlists->size(); ++i) {
-    const JobNetlist& netlist = (*netlists)[i];
-    const auto number = static_cast<std::int64_t>(i + 1),
-               newest = static_cast<std::int64_t>(netlists->size());
-    put(std::to_string(number) + "," + netlist_folder(number, newest) + "," +
-        (netlist.is_as_built ? "yes," : "no,") + netlist.sha256 + ",");
-    put_csv_cell(netlist.path, put);
-    put(k_csv_line_end);
-  }
-  return file.finish();
+Result<void> write_list_of_all_netlists(Database& database, const fs::path& path) {
+  auto netlists = stored_netlists(database);
+  if (!netlists) return tl::unexpected(std::move(netlists.error()));
+  std::map<std::int64_t, JobNetlist> by_number;
+  for (JobNetlist& netlist : *netlists)
+    by_number.emplace(static_cast<std::int64_t>(by_number.size()) + 1, std::move(netlist));
+  return write_list_of_netlists(path, by_number, static_cast<std::int64_t>(by_number.size()));
 }
 
 Result<void> write_netlists(Database& database, const fs::path& folder) {
@@ -115,6 +104,21 @@ Result<std::string> sha256_of_readings(Database& database) {
   return sha256(bytes);
 }
 
+Result<void> write_list_of_netlists(const fs::path& path, const std::map<std::int64_t, JobNetlist>& netlists,
+                                    std::int64_t newest) {
+  write::OutputFile file(path);
+  const auto put = [&](std::string_view text) { file.put(text); };
+  put("number,folder,as_built,sha256,path");
+  put(k_csv_line_end);
+  for (const auto& [number, netlist] : netlists) {
+    put(std::to_string(number) + "," + netlist_folder(number, newest) + "," +
+        (netlist.is_as_built ? "yes," : "no,") + netlist.sha256 + ",");
+    put_csv_cell(netlist.path, put);
+    put(k_csv_line_end);
+  }
+  return file.finish();
+}
+
 Result<void> write_netlist_file(const fs::path& path, std::string_view bytes) {
   std::error_code what_the_file_will_say;
   fs::create_directories(path.parent_path(), what_the_file_will_say);
@@ -131,7 +135,7 @@ Result<void> export_files(Database& database, const fs::path& folder) {
         .and_then([&] { return write_rows<IoResultRow>(database, made / "results.csv"); })
         .and_then([&] { return write_rows<DecisionRow>(database, made / "decisions.csv"); })
         .and_then([&] { return write_rows<SignatureRow>(database, made / "signatures.csv"); })
-        .and_then([&] { return write_list_of_netlists(database, made / "netlists.csv"); })
+        .and_then([&] { return write_list_of_all_netlists(database, made / "netlists.csv"); })
         .and_then([&] { return write_netlists(database, made); });
   };
   return write::write_whole(folder, {.is_folder = true}, Existing::refuse, write_all);

@@ -1,10 +1,12 @@
 #pragma once
 #include <cstdint>
 #include <filesystem>
+#include <map>
 #include <string>
 #include <string_view>
 
 #include "job/database.hpp"
+#include "ringtrue/job/job.hpp"
 
 namespace ringtrue::job {
 
@@ -16,6 +18,11 @@ namespace ringtrue::job {
 
 /// `netlist`, or `netlist-N` where it isn't the newest revision.
 [[nodiscard]] std::string netlist_folder(std::int64_t number, std::int64_t newest);
+/// Writes `netlists.csv`: which revisions there are, and where their files stand.
+/// @param netlists  by number; of each its path, SHA-256 and whether it is as built are used.
+[[nodiscard]] Result<void> write_list_of_netlists(const std::filesystem::path& path,
+                                                  const std::map<std::int64_t, JobNetlist>& netlists,
+                                                  std::int64_t newest);
 /// Writes a file, and makes the folders above it.
 [[nodiscard]] Result<void> write_netlist_file(const std::filesystem::path& path, std::string_view bytes);
 

@@ -68,6 +68,9 @@ Result<std::vector<EarlierNetlist>> earlier_netlists(Database& database, const P
     take(panel.readings.text.get(ReadingText::netlist, i));
   for (const Event& event : panel.events.rows) take(event.netlist);
   for (const IoResult& result : panel.io_results.rows) take(result.netlist);
+  for (const Decision& decision : panel.decisions.rows)
+    if (const auto number = revision_of(decision))
+      oldest = std::min(oldest, static_cast<std::int64_t>(*number));
   std::vector<EarlierNetlist> all;
   for (; oldest < newest; ++oldest) {
     auto netlist = load_earlier_netlist(database, oldest);

@@ -245,13 +245,16 @@ Result<void> save_superseded_rows(Database& database, const fs::path& path, cons
 }
 
 Result<void> save_netlists(Database& database, const fs::path& folder, Salvage& salvage) {
-  auto netlists = DamagedTable::open(database, "netlist", "sha256", {"sha256"});
+  auto netlists = DamagedTable::open(database, "netlist", "sha256", {"sha256", "as_built", "path"});
   if (!netlists) return tl::unexpected(std::move(netlists.error()));
   auto files = DamagedTable::open(database, "netlist_file", "name", {"netlist", "name", "sha256", "bytes"});
   if (!files) return tl::unexpected(std::move(files.error()));
   std::int64_t newest = 0;
-  netlists->read("", [&](std::int64_t number, const Statement&) {
+  std::map<std::int64_t, JobNetlist> listed;
+  netlists->read("", [&](std::int64_t number, const Statement& row) {
     newest = number;
+    if (!is_text(row.bytes(1)) || !is_text(row.bytes(3))) return false;
+    listed[number] = {std::string(row.bytes(3)), std::string(row.bytes(1)), {}, row.number(2) != 0, 0};
     return true;
   });
   const auto is_whole_file = [&](const Statement& row) {
@@ -270,7 +273,7 @@ Result<void> save_netlists(Database& database, const fs::path& folder, Salvage& 
     written = write_netlist_file(folder / name, row.bytes(4));
     return true;
   }));
-  return written;
+  return written.and_then([&] { return write_list_of_netlists(folder / "netlists.csv", listed, newest); });
 }
 
 }  // namespace

@@ -1,6 +1,7 @@
 #include "ringtrue/model/decisions.hpp"
 
-#include <map>
+#include <algorithm>
+#include <set>
 
 #include "model/wrong_field.hpp"
 #include "ringtrue/model/number.hpp"
@@ -37,13 +38,34 @@ Result<Decision> decision_from_row(const DecisionRow& row, std::uint32_t line, s
   return decision;
 }
 
+std::optional<std::size_t> revision_of(const Decision& decision) {
+  const auto number = parse_number(decision.revision);
+  constexpr double k_most = 1e9;
+  return number ? std::optional(static_cast<std::size_t>(std::min(*number, k_most))) : std::nullopt;
+}
+
+std::vector<std::string_view> listed(std::string_view text) {
+  constexpr std::string_view k_between = "; ";
+  std::vector<std::string_view> all;
+  while (!text.empty()) {
+    const std::size_t stop = std::min(text.find(k_between), text.size());
+    all.push_back(text.substr(0, stop));
+    text.remove_prefix(std::min(stop + k_between.size(), text.size()));
+  }
+  return all;
+}
+
 std::vector<std::size_t> standing_decisions(const Decisions& decisions) {
-  std::map<std::string_view, std::size_t> last;
-  for (std::size_t i = 0; i < decisions.rows.size(); ++i) last[decisions.rows[i].finding] = i;
+  std::set<std::string_view> findings, readings;
   std::vector<std::size_t> standing;
-  for (std::size_t i = 0; i < decisions.rows.size(); ++i)
-    if (last[decisions.rows[i].finding] == i && decisions.rows[i].decision != DecisionKind::withdrawn)
-      standing.push_back(i);
+  for (std::size_t i = decisions.rows.size(); i-- > 0;) {
+    const Decision& decision = decisions.rows[i];
+    bool is_last = findings.insert(decision.finding).second;
+    for (const std::string_view reading : listed(decision.readings))
+      is_last &= readings.insert(reading).second;
+    if (is_last && decision.decision != DecisionKind::withdrawn) standing.push_back(i);
+  }
+  std::reverse(standing.begin(), standing.end());
   return standing;
 }
 

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <array>
-#include <charconv>
 
 #include "ringtrue/report/words.hpp"
 
@@ -12,6 +11,9 @@ namespace {
 
 constexpr std::array<std::string_view, 4> k_to_be_settled = {"open", "repair decided",
                                                              "drawing to be changed", k_accepted_with_role};
+
+/// Of a decision that no longer says what is found.
+constexpr std::string_view k_found_otherwise = "found otherwise now";
 
 RecordCell& cell_under(RecordSheet& sheet, std::string_view key) {
   const auto column = std::find_if(sheet.columns.begin(), sheet.columns.end(),
@@ -65,16 +67,37 @@ void FindingDecisions::mark(RecordSheet& punch, std::size_t cluster) const {
   cell_under(punch, "settled_at") = RecordCell{decision.time};
 }
 
+bool FindingDecisions::is_found_still(const Decision& decision) const {
+  const Readings& readings = source_.contents.panel.readings;
+  const auto is_in = [](const std::vector<std::string_view>& all, std::string_view one) {
+    return std::find(all.begin(), all.end(), one) != all.end();
+  };
+  const std::vector<std::string_view> explained = listed(decision.readings),
+                                      faults = listed(decision.finding);
+  for (const Cluster& cluster : source_.findings.clusters) {
+    for (const ReadingId reading : cluster.readings)
+      if (is_in(explained, readings.name(reading))) return true;
+    if (cluster.diagnoses.empty()) continue;
+    const std::string now = finding_name(cluster.diagnoses.front().faults, source_.graph, readings);
+    for (const std::string_view fault : listed(now))
+      if (is_in(faults, fault)) return true;
+  }
+  return false;
+}
+
 std::string_view FindingDecisions::how_settled(const Decision& decision) const {
-  std::size_t revision = source_.contents.netlists.size();
-  std::from_chars(decision.revision.data(), decision.revision.data() + decision.revision.size(), revision);
-  if (decision.decision == DecisionKind::drawing && source_.contents.netlists.size() > revision)
-    return "drawing changed";
+  if (is_found_still(decision)) return k_found_otherwise;
+  const std::vector<JobNetlist>& netlists = source_.contents.netlists;
+  std::size_t revision = revision_of(decision).value_or(netlists.size());
+  for (; decision.decision == DecisionKind::drawing && revision < netlists.size(); ++revision)
+    if (netlists[revision].is_as_built) return "drawing changed";
+  if (decision.is_outdated) return "no longer found";  // its names are of another revision
+  const std::vector<std::string_view> points = listed(decision.points);
   const auto opens_a_clamp = [&](const Event& event) {
     return event.kind == EventKind::repair &&
            *seconds_of_time(event.time) >= *seconds_of_time(decision.time) &&
            std::any_of(event.points.begin(), event.points.end(), [&](const std::string& point) {
-             return ("; " + decision.points + ";").find("; " + point + ";") != std::string::npos;
+             return std::find(points.begin(), points.end(), point) != points.end();
            });
   };
   const std::vector<Event>& events = source_.contents.panel.events.rows;
@@ -90,8 +113,10 @@ std::vector<Row> FindingDecisions::settled(std::size_t rows_before) const {
     const std::string state(how_settled(decision));
     std::string readings = decision.readings;
     std::replace(readings.begin(), readings.end(), ';', ',');
-    rows.push_back({rows_before + rows.size() + 1, RecordCell{state, Tone::good}, "finding", decision.finding,
-                    decision.text, "", std::move(readings), decision.by, decision.time});
+    const bool is_found = state == k_found_otherwise;
+    rows.push_back({rows_before + rows.size() + 1, RecordCell{state, is_found ? Tone::open : Tone::good},
+                    "finding", decision.finding, is_found ? "Decide again." : decision.text, "",
+                    std::move(readings), decision.by, decision.time});
   }
   return rows;
 }

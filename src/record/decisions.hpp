@@ -12,11 +12,13 @@ class FindingDecisions {
   /// Says in the last row, which is the cluster's, what was decided about it.
   void mark(RecordSheet& punch, std::size_t cluster) const;
   /// A row for each decision about what is no finding any more. It claims a repair only where one of its
-  /// clamps was opened later, and a change of the drawing only where a later netlist is in the job.
+  /// clamps was opened later, a change of the drawing only where a later netlist is as built, and neither
+  /// where one of its faults, or a reading that they explained, is of some finding still.
   [[nodiscard]] std::vector<Row> settled(std::size_t rows_before) const;
 
  private:
   [[nodiscard]] std::string_view how_settled(const Decision& decision) const;
+  [[nodiscard]] bool is_found_still(const Decision& decision) const;
 
   const RecordSource& source_;
   const Decisions& decisions_;

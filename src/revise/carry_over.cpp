@@ -32,25 +32,28 @@ class Carrying {
                                   std::size_t number, bool is_as_built) {
     const Difference differs = difference(before, after);
     const auto is_there = [&](std::size_t of) { return of <= number; };
-    if (is_as_built) {
-      rename(before, after, differs, is_there);
-      return {};
-    }
     const Readings there = seen_at(number);
     const auto comparison = compare(before, there, events_until(number), meters_, unnamed_);
     if (!comparison) return tl::unexpected(comparison.error());
+    const auto outdate_as = [&](std::uint32_t reading, const RetestedReading& why) {
+      readings_.outdated.emplace(reading, reason_of(why, before, after, differs, number + 1));
+    };
+    if (is_as_built) {
+      rename(before, after, differs, is_there);
+      return outdate_those_that_would_count_again(
+          after, number, *comparison, Standing::stale, [&](std::uint32_t reading) {
+            outdate_as(reading, {Validity::did_not_count, PointId::none, {}});
+          });
+    }
     const auto kept = retest(before, after, differs, there, *comparison, meters_, unnamed_);
     if (!kept) return tl::unexpected(kept.error());
     rename(before, after, differs, is_there);
-    const auto outdate = [&](std::uint32_t reading) {
-      readings_.outdated.emplace(reading,
-                                 reason_of(kept->readings[reading], before, after, differs, number + 1));
-    };
+    const auto outdate = [&](std::uint32_t reading) { outdate_as(reading, kept->readings[reading]); };
     for (std::uint32_t i = 0; i < of_reading_.size(); ++i)
       if (!there.outdated.contains(i) && kept->readings[i].validity != Validity::valid &&
           kept->readings[i].validity != Validity::did_not_count)
         outdate(i);
-    return outdate_those_that_would_count_again(after, number, *comparison, outdate);
+    return outdate_those_that_would_count_again(after, number, *comparison, Standing::unknown_point, outdate);
   }
 
   [[nodiscard]] Readings&& readings() { return std::move(readings_); }
@@ -82,16 +85,16 @@ class Carrying {
       if (is_there(of_event_[i])) rename_points(events_.rows[i], before, after, differs);
   }
 
-  /// Stale, unstable or unknown before the step, and none of it after.
+  /// `least` or beyond (unknown, stale, unstable) before the step, and none of it after.
   template <class Outdate>
   Result<void> outdate_those_that_would_count_again(const ConductionGraph& after, std::size_t number,
-                                                    const Comparison& before, Outdate outdate) {
+                                                    const Comparison& before, Standing least,
+                                                    Outdate outdate) {
     const Readings there = seen_at(number);
     const auto comparison = compare(after, there, events_until(number), meters_, unnamed_);
     if (!comparison) return tl::unexpected(comparison.error());
     for (std::uint32_t i = 0; i < of_reading_.size(); ++i)
-      if (before.standing[i] >= Standing::unknown_point && comparison->standing[i] < Standing::unknown_point)
-        outdate(i);
+      if (before.standing[i] >= least && comparison->standing[i] < Standing::unknown_point) outdate(i);
     return {};
   }
 

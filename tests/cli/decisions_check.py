@@ -82,6 +82,89 @@ def check_repaired_decisions(records):
         expect(("repaired" in states(record)) == is_repaired, f"{name}: {record['punch']}")
 
 
+def import_rows(records, job, name, kind, columns, rows):
+    path = records.work / f"{name}.csv"
+    write_csv(path, columns, rows)
+    done = records.run("job", "import", job, *([path] if kind is None else [kind, path]))
+    expect(done.returncode == 0, done.stderr)
+
+
+def check_withdrawn(records):
+    """Withdrawn is undecided, whichever of its explanations was decided before."""
+    job = records.job("withdrawn", quickstart_readings())
+    decide(records, job, "R015", "accepted", "--explanation", "2", "--text", "wired on site")
+    _, record = records.record(job, 1, "accepted")
+    expect(states(record) == ["accepted", "open"], f"{states(record)}")
+    decide(records, job, "R015", "withdrawn")
+    done = decide(records, job, "R015", "withdrawn", status=2)
+    expect("nothing is decided about this finding" in done.stderr, f"withdrawn twice: {done.stderr}")
+    _, record = records.record(job, 1, "withdrawn")
+    expect(states(record) == ["open", "open"], f"withdrawn: {states(record)}")
+
+
+def check_merged(records):
+    """Two findings that later readings make one: what was decided of one of them is neither repaired nor gone."""
+    netlist = records.work / "merged-netlist"
+    netlist.mkdir()
+    (netlist / "conductors.csv").write_text("wire,from,to\n1,S1:1,A1:1\n2,S2:1,A1:2\n", encoding="utf-8")
+    reading = {"by": "A", "value": "open"}
+    job = records.job("merged", [{**reading, "from": "S1:1", "to": "A1:1", "time": at(8), "id": "R1"}], netlist=netlist)
+    decide(records, job, "R1", "accepted", "--text", "to be built later")
+    records.record(job, 0, "accepted")
+    later = [{**reading, "from": "S2:1", "to": "A1:2", "time": at(9), "id": "R2"},
+             {**reading, "from": "S1:1", "to": "A1:2", "value": "beep", "time": at(9), "id": "R3"},
+             {**reading, "from": "S2:1", "to": "A1:1", "value": "beep", "time": at(9), "id": "R4"}]
+    import_rows(records, job, "merged-later", None, list(later[0]), later)
+    repair = {"time": "2036-03-02T09:00:00+01:00", "by": "wireman A", "kind": "repair", "points": "S2:1", "id": "E1"}
+    _, record = records.record(job, 1, "merged")
+    expect(states(record) == ["open", "found otherwise now"], f"merged: {record['punch']}")
+    expect(record["punch"][1]["action"] == "Decide again.", f"{record['punch']}")
+    import_rows(records, job, "merged-repair", "--events", EVENTS, [repair])
+    _, record = records.record(job, 1, "repaired")
+    expect("repaired" not in states(record), f"merged and repaired elsewhere: {record['punch']}")
+
+
+def check_renamed(records):
+    """Where a revision renames what a decision speaks of, the finding is open until it is decided again."""
+    job = records.job("renamed", quickstart_readings())
+    decide(records, job, "R016", "accepted", "--text", "wired on site")
+    later = records.work / "renamed-netlist"
+    later.mkdir()
+    for path in QUICKSTART.glob("*.csv"):
+        if not path.name.startswith(("readings", "meters")):
+            (later / path.name).write_text(path.read_text(encoding="utf-8").replace("X1:", "X71:"), encoding="utf-8")
+    done = records.run("job", "revise", job, later)
+    expect(done.returncode == 0, done.stderr)
+    _, record = records.record(job, 1, "renamed")
+    expect(states(record) == ["open", "open", "found otherwise now"], f"renamed: {states(record)}")
+    decide(records, job, "R016", "accepted", "--text", "still so")
+    _, record = records.record(job, 1, "again")
+    expect(states(record) == ["open", "accepted"], f"decided again: {states(record)}")
+
+
+def check_drawn(records):
+    """The drawing was changed where a later one is as built, not where the panel was rewired to it."""
+    for name, words, state in (("drawn", ("--as-built",), "drawing changed"), ("rewired", (), "no longer found")):
+        job = records.job(f"is-{name}", quickstart_readings())
+        decide(records, job, "R016", "drawing")
+        changed = records.work / f"is-{name}-as-built"
+        expect(records.run("job", "as-built", job, changed).returncode == 0, "as-built")
+        expect(records.run("job", "revise", job, changed / "netlist", *words).returncode == 0, "revise")
+        _, record = records.record(job, 1)
+        expect(states(record)[-1] == state, f"{name}: {record['punch']}")
+
+
+def check_no_text(records):
+    """What a job's files could not hold is no name and no text."""
+    job = records.job("no-text", quickstart_readings())
+    for words in (["--by", "A\x1b[31m"], ["--by", b"A\xff"], ["--by", " "], ["--by", "A", "--text", "\x07"], ["--by", "A", "--text", b"\xfe"],
+                  ["--by", "A", "--explanation", "-1"]):
+        done = records.run("job", "decide", job, "R015", "repair", *words)
+        expect(done.returncode == 2 and "expected" in done.stderr, f"decide {words}: {done.returncode} {done.stderr}")
+    done = records.run("log", job, "--by", b"A\xff", input="")
+    expect(done.returncode == 2 and "expected a name" in done.stderr, f"log: {done.returncode} {done.stderr}")
+
+
 def check_role(records):
     """Nobody accepts away what touches a stop circuit."""
     for role, state, holds in (("stop", "accepted, with a safety role",
@@ -100,4 +183,5 @@ def check_role(records):
 
 
 if __name__ == "__main__":
-    run_checks("decisions_check.py", [check_decisions, check_repaired_decisions, check_role])
+    run_checks("decisions_check.py", [check_decisions, check_repaired_decisions, check_withdrawn, check_merged, check_renamed, check_drawn, check_no_text,
+                                     check_role])

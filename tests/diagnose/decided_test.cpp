@@ -18,6 +18,12 @@ struct Panel {
   [[nodiscard]] std::string name(std::size_t cluster) const {
     return finding_name(findings.clusters.at(cluster).diagnoses.at(0).faults, graph, taken);
   }
+  [[nodiscard]] std::string names(std::size_t cluster) const {
+    std::string all;
+    for (const ReadingId reading : findings.clusters.at(cluster).readings)
+      all += (all.empty() ? "" : "; ") + taken.name(reading);
+    return all;
+  }
   [[nodiscard]] DecidedFindings decided(const Decisions& decisions) const {
     return decided_findings(decisions, findings, graph, taken);
   }
@@ -53,7 +59,9 @@ TEST(Decided, ADecisionFindsItsFindingByAnyOfTheExplanations) {
   for (std::size_t c = 0; c < 2; ++c)
     for (const Diagnosis& diagnosis : panel.findings.clusters[c].diagnoses) {
       const std::string name = finding_name(diagnosis.faults, panel.graph, panel.taken);
-      const DecidedFindings found = panel.decided(decisions({{name, DecisionKind::drawing}}));
+      Decisions made = decisions({{name, DecisionKind::drawing}});
+      made.rows[0].readings = panel.names(c);
+      const DecidedFindings found = panel.decided(made);
       ASSERT_EQ(found.open.size(), 1u) << name;
       EXPECT_EQ(found.open[0].cluster, c) << name;
       EXPECT_EQ(found.open[0].faults, diagnosis.faults) << name;
@@ -63,9 +71,11 @@ TEST(Decided, ADecisionFindsItsFindingByAnyOfTheExplanations) {
 TEST(Decided, TheLastDecisionAboutAFindingCountsAndWhatIsNoneAnyMoreIsGone) {
   const Panel panel("1 X1:1 A1:1\n2 X1:2 A1:2\n3 X1:3 A1:3\n");
   const std::string open = panel.name(1), other = "bad-reading R5";
-  const DecidedFindings found = panel.decided(decisions({{open, DecisionKind::repair},
-                                                         {"open wire 9 (A, B)", DecisionKind::accepted},
-                                                         {other, DecisionKind::accepted}}));
+  Decisions made = decisions({{open, DecisionKind::repair},
+                              {"open wire 9 (A, B)", DecisionKind::accepted},
+                              {other, DecisionKind::accepted}});
+  made.rows[2].readings = panel.names(1);
+  const DecidedFindings found = panel.decided(made);
   ASSERT_EQ(found.open.size(), 1u);
   EXPECT_EQ(found.open[0].decision, 2u);
   EXPECT_EQ(found.gone, std::vector<std::size_t>{1});
@@ -73,6 +83,59 @@ TEST(Decided, TheLastDecisionAboutAFindingCountsAndWhatIsNoneAnyMoreIsGone) {
   EXPECT_EQ(decided_of(found.open, 0), nullptr);
   EXPECT_TRUE(
       panel.decided(decisions({{open, DecisionKind::repair}, {open, DecisionKind::withdrawn}})).open.empty());
+}
+
+TEST(Decided, AWithdrawalUndecidesAFindingWhicheverExplanationItNames) {
+  const Panel panel("1 X1:1 A1:1\n2 X1:2 A1:2\n3 X1:3 A1:3\n");
+  Decisions made =
+      decisions({{"bad-reading R5", DecisionKind::repair}, {panel.name(1), DecisionKind::withdrawn}});
+  made.rows[0].readings = made.rows[1].readings = panel.names(1);
+  const DecidedFindings found = panel.decided(made);
+  EXPECT_TRUE(found.open.empty());
+  EXPECT_TRUE(found.gone.empty());
+}
+
+TEST(Decided, TheLastDecisionThatExplainsAReadingStandsWhateverItsNameOrRevision) {
+  Decisions made = decisions({{"open wire 1 (A, B)", DecisionKind::drawing},
+                              {"open wire 2 (C, D)", DecisionKind::accepted},
+                              {"short A and C", DecisionKind::repair},
+                              {"open wire 3 (E, F)", DecisionKind::repair}});
+  made.rows[0].readings = "R1; R2", made.rows[1].readings = "R3", made.rows[2].readings = "R2; R4";
+  made.rows[3].readings = "R2", made.rows[3].revision = "2";
+  EXPECT_EQ(standing_decisions(made), (std::vector<std::size_t>{1, 3}));
+}
+
+TEST(Decided, ADecisionIsOvertakenWhereLaterReadingsMakeSomethingElseLikelier) {
+  const Panel panel("1 X1:1 A1:1\n2 X1:2 A1:2\n3 X1:3 A1:3\n");
+  const Diagnosis& unlikely = panel.findings.clusters[1].diagnoses.back();
+  ASSERT_GT(panel.findings.clusters[1].diagnoses.size(), 1u);
+  Decisions made =
+      decisions({{finding_name(unlikely.faults, panel.graph, panel.taken), DecisionKind::accepted}});
+  made.rows[0].readings = panel.names(1);
+  EXPECT_EQ(panel.decided(made).open.size(), 1u);
+  made.rows[0].readings = "R9";
+  EXPECT_TRUE(panel.decided(made).open.empty()) << "one of its readings was unknown when it was decided";
+  EXPECT_EQ(panel.decided(made).gone, std::vector<std::size_t>{0});
+}
+
+TEST(Decided, OfTwoFindingsWithOneExplanationTheOneOfItsReadingsIsMeant) {
+  Panel panel("1 X1:1 A1:1\n2 X1:2 A1:2\n3 X1:3 A1:3\n");
+  panel.findings.clusters[1].diagnoses = panel.findings.clusters[0].diagnoses;
+  for (std::size_t c = 0; c < 2; ++c) {
+    Decisions made = decisions({{panel.name(0), DecisionKind::accepted}});
+    made.rows[0].readings = panel.names(c);
+    const DecidedFindings found = panel.decided(made);
+    ASSERT_EQ(found.open.size(), 1u);
+    EXPECT_EQ(found.open[0].cluster, c);
+  }
+}
+
+TEST(Decided, AnOutdatedDecisionSpeaksOfNoFinding) {
+  const Panel panel("1 X1:1 A1:1\n2 X1:2 A1:2\n3 X1:3 A1:3\n");
+  Decisions made = decisions({{panel.name(1), DecisionKind::accepted}});
+  made.rows[0].is_outdated = true;
+  EXPECT_TRUE(panel.decided(made).open.empty());
+  EXPECT_EQ(panel.decided(made).gone, std::vector<std::size_t>{0});
 }
 
 TEST(Decided, WhatTouchesARoleIsTold) {

@@ -12,7 +12,7 @@ class JobDecisions : public JobTest {
   static DecisionRow decision(std::string_view id, std::string_view finding, std::string_view what) {
     DecisionRow row;
     row.finding = finding, row.decision = what, row.by = "A", row.time = "2026-03-02T09:00:00Z";
-    row.readings = "R1; R2", row.points = "X1:5.int", row.text = "why", row.revision = "1", row.id = id;
+    row.readings = finding, row.points = "X1:5.int", row.text = "why", row.revision = "1", row.id = id;
     return row;
   }
 

@@ -79,6 +79,17 @@ TEST_F(JobRevisions, RevisionsThatNoRowIsOfAreNotLoaded) {
   EXPECT_TRUE(must(job.panel()).earlier.empty());
 }
 
+TEST_F(JobRevisions, ThoseThatADecisionIsOfAreLoaded) {
+  Job job = small_job();
+  DecisionRow row;
+  row.finding = "open wire 1 (K1:A1, X1:5.int)", row.decision = "repair", row.by = "A", row.id = "D1";
+  row.time = "2026-03-02T09:00:00Z", row.revision = "1";
+  must(job.append(row));
+  folder_.write("GD1-B/conductors.csv", "wire,from,to\n2,K1:A2,X1:6.int\n");
+  must(job.append_netlist(at("GD1-B")));
+  EXPECT_EQ(must(job.panel()).earlier.size(), 1u);
+}
+
 TEST_F(JobRevisions, AReadingSentAgainAfterARevisionIsThereAlready) {
   Job job = small_job();
   must(job.append(reading("R1")));

@@ -25,13 +25,15 @@ TEST_F(JobSalvage, OfAWholeJobItIsTheExport) {
   must(job.append(reading("R4", "open"), "R1"));
   must(job.append(reading("W1", ""), "R2"));
   must(job.append(event("E1", "repair", "K1:A1", "2026-03-02T09:00:00Z")));
+  folder_.write("GD1-B/conductors.csv", "wire,from,to\n2,K1:A2,X1:6.int\n");
+  must(job.append_netlist(at("GD1-B"), Rewired::as_built));
   ASSERT_TRUE(job.export_to(at("export")));
   const Salvage salvage = must(salvage_job(at("a.rtj"), at("salvage")));
   EXPECT_EQ(counts(salvage),
-            "reading 5-0 event 1-0 meter 0-0 result 0-0 decision 0-0 signature 0-0 netlist file 1-0 ");
+            "reading 5-0 event 1-0 meter 0-0 result 0-0 decision 0-0 signature 0-0 netlist file 2-0 ");
   EXPECT_TRUE(salvage.changed_files.empty());
-  for (const std::string name :
-       {"readings.csv", "events.csv", "meters.csv", "results.csv", "netlist/conductors.csv"})
+  for (const std::string name : {"readings.csv", "events.csv", "meters.csv", "results.csv", "decisions.csv",
+                                 "netlists.csv", "netlist/conductors.csv", "netlist-1/conductors.csv"})
     EXPECT_EQ(bytes_of(at("salvage/" + name)), bytes_of(at("export/" + name))) << name;
 }
 

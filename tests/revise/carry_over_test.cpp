@@ -187,6 +187,14 @@ TEST_F(CarryOver, AnUndoneTemporaryChangeDoesNotBringBackWhatARevisionTouched) {
   EXPECT_EQ(standing(), (Words{"stale: wire 5 was added at K1:14 by revision 2 of the netlist"}));
 }
 
+TEST_F(CarryOver, AReadingThatARepairMadeStaleDoesNotCountAgainByAnAsBuiltDrawing) {
+  read("G1:+ X1:1.int beep - 2026-03-02T08:00:00Z"), read("G1:+ X1:1.int beep - 2026-03-02T10:00:00Z");
+  event(EventKind::repair, "X1:1.int", "2026-03-02T09:00:00Z");
+  EXPECT_EQ(standing(), (Words{"stale", "agrees"}));
+  revise(k_panel + "5 G1:+ X1:1.int\n", true);
+  EXPECT_EQ(standing(), (Words{"stale: it did not count before revision 2 of the netlist", "agrees"}));
+}
+
 const std::string k_channels =
     "1 A1:0 X1:1.int\n2 A1:1 X1:2.int\n3 X1:3.int X1:4.int\npart X1:1 terminal\npart X1:2 terminal\n"
     "channel A1:0 DI X1:1.ext\nchannel A1:1 DI X1:2.ext - - LEVEL\n";

@@ -1,6 +1,7 @@
 #pragma once
 #include <cstddef>
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -20,6 +21,9 @@ struct Decision {
   std::string revision;  ///< which of the netlists of a job it was, counted from 1
   std::string id;
   std::uint32_t line = 0;
+  /// A later revision opened a clamp of the finding, or calls something else by a name in it: the decision
+  /// speaks of no finding any more. See `carry_over`.
+  bool is_outdated = false;
 };
 
 /// Every decision that was ever made, oldest first.
@@ -39,7 +43,14 @@ struct DecisionRow {
 [[nodiscard]] Result<Decision> decision_from_row(const DecisionRow& row, std::uint32_t line,
                                                  std::string_view file);
 
-/// The last one of each finding, but for those withdrawn, as indices into the rows, in their order.
+/// The number of its netlist; nothing where it doesn't say.
+[[nodiscard]] std::optional<std::size_t> revision_of(const Decision& decision);
+
+/// What a text of `finding`, `readings` or `points` lists; refers to it.
+[[nodiscard]] std::vector<std::string_view> listed(std::string_view text);
+
+/// The last one of each finding, but for those withdrawn, as indices into the rows, in their order. Of the
+/// same finding are those of one name, and those that explain a reading in common.
 [[nodiscard]] std::vector<std::size_t> standing_decisions(const Decisions& decisions);
 
 }  // namespace ringtrue
