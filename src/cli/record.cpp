@@ -18,9 +18,10 @@ struct RecordCall {
 
 std::string written_text(const Record& record, const std::string& folder) {
   std::string text = folder + ": record.html, record.xlsx, record.json and punch.csv written\n";
-  if (record.is_ready_to_sign()) return text + "  ready to sign\n";
-  text += "  not ready to sign\n";
+  text += record.is_ready_to_sign() ? "  ready to sign\n" : "  not ready to sign\n";
   for (const std::string& hold : record.holds) text += "    " + hold + "\n";
+  if (!record.not_tested.empty()) text += "  not tested\n";
+  for (const std::string& left : record.not_tested) text += "    " + left + "\n";
   return text;
 }
 

@@ -89,6 +89,15 @@ std::vector<std::string> holds_of(const RecordSheet& punch, const Panel& panel) 
   return holds;
 }
 
+std::vector<std::string> not_tested_of(const RecordSheet& coverage) {
+  std::vector<std::string> lines;
+  for (const Row& row : coverage.rows)
+    if (const std::size_t left = cell_of(coverage, row, "not_tested").number.value_or(0); left != 0)
+      lines.push_back(cell_of(coverage, row, "what").text + ": " + std::to_string(left) + " of " +
+                      std::to_string(cell_of(coverage, row, "all").number.value_or(0)));
+  return lines;
+}
+
 }  // namespace
 
 }  // namespace record
@@ -114,6 +123,7 @@ Record make_record(const RecordSource& source) {
   made.holds = record::holds_of(punch, contents.panel);
   if (record::has_state(punch, "accepted")) made.cautions.push_back(record::k_some_accepted);
   made.sheets.push_back(record::coverage_sheet(source, io, certificate));
+  made.not_tested = record::not_tested_of(made.sheets.back());
   made.sheets.push_back(std::move(punch));
   made.sheets.push_back(record::temporary_sheet(source));
   made.sheets.push_back(record::red_lines_sheet(source));

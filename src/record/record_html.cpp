@@ -31,12 +31,13 @@ td.number { text-align: right; white-space: nowrap; }
 .shared { break-after: avoid; }
 .shared th { font-weight: normal; }
 table.facts { width: auto; }
-table.signatures { break-inside: avoid; }
-table.signatures td { height: 1.1cm; }
+table.signatures { break-inside: avoid; table-layout: fixed; }
+table.signatures td { height: 1.1cm; overflow-wrap: anywhere; }
 .tone, .time { white-space: nowrap; }
 .bad { font-weight: bold; }
 .small { font-size: 8pt; color: #333; }
 .ready { border: 3px solid #000; padding: .4rem .6rem; margin: .5rem 0; break-inside: avoid; }
+.ready ul { columns: 2; }
 .ready p { font-size: 13pt; font-weight: bold; }
 figure { margin: 1.4rem 0 0; break-inside: avoid; }
 figcaption { font-size: 12pt; font-weight: bold; overflow-wrap: anywhere; }
@@ -140,6 +141,7 @@ void Html::readiness() {
   out_ +=
       record_.is_ready_to_sign() ? "<p>&#x2713; Ready to sign</p>\n" : "<p>&#x2717; Not ready to sign</p>\n";
   if (!record_.is_ready_to_sign()) out_ += list_of(record_.holds);
+  if (!record_.not_tested.empty()) out_ += "<div>Not tested</div>\n" + list_of(record_.not_tested);
   out_ += "</div>\n";
 }
 

@@ -127,6 +127,7 @@ void Workbook::cover() {
   line("State", record_.is_ready_to_sign() ? "ready to sign" : "not ready to sign",
        record_.is_ready_to_sign() ? plain_ : bad_);
   for (const std::string& hold : record_.holds) line("", hold, bad_);
+  for (const std::string& left : record_.not_tested) line("Not tested", left, open_);
   for (const RecordSignature& one : record_.signatures) {
     line(one.who, "", plain_);
     if (one.by.empty()) continue;

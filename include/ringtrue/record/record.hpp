@@ -71,8 +71,9 @@ struct Record {
   std::size_t netlist_number = 1, netlists = 1;  ///< which revision of the job's it is, and of how many
   std::vector<std::string> files;                ///< of the netlist
   std::string netlist_sha256, readings_sha256, tool_version;
-  std::string first_time, last_time;  ///< of the job's rows but for signatures; or empty
-  std::vector<std::string> holds;     ///< why it isn't ready to sign, sentences; none: it is
+  std::string first_time, last_time;    ///< of the job's rows but for signatures; or empty
+  std::vector<std::string> holds;       ///< why it isn't ready to sign, sentences; none: it is
+  std::vector<std::string> not_tested;  ///< of what and how much, `presence of loads: 4 of 6`
   std::vector<std::string_view> cautions;
   std::vector<RecordSignature> signatures;
   std::vector<RecordSheet> sheets;      ///< in the order of the reader's interest
