@@ -258,7 +258,9 @@ void CompareText::waiting_channels() {
     }
     if (named < group.channels.size())
       line += " and " + std::to_string(group.channels.size() - named) + " more";
-    if (!group.elements.empty()) line += ": not proven " + list_of(group.elements);
+    // With all elements proven it is the drawing that has no whole path.
+    line += group.elements.empty() ? ": drawn without a whole path; ringtrue trace shows where it stops"
+                                   : ": not proven " + list_of(group.elements);
     append_entry(out_, 2, "unproven", k_state_width, line);
   }
   if (left != 0) more_channels("unproven", left);

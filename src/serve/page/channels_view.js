@@ -32,7 +32,8 @@ export function startChannels(go, whileShown) {
 
   function row(channel) {
     const [shape, word] = states[channel.state];
-    const lacks = channel.unproven.length ? `Not proven: ${channel.unproven.join(', ')}` : '';
+    const noPath = channel.state === 'unproven' ? 'Drawn without a whole path' : '';
+    const lacks = channel.unproven.length ? `Not proven: ${channel.unproven.join(', ')}` : noPath;
     const why = channel.findings.length ? `Finding ${channel.findings.join(', ')}` : '';
     return make(
       'li',
