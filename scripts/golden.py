@@ -134,10 +134,11 @@ def shows(expected, got):
 
 
 def check_document(path, command):
-    """Each fenced block that begins with `$ ringtrue` shows what the command prints; several commands may follow, in one folder."""
+    """Each fenced block that begins with `$ ringtrue` shows what the command prints; several commands may follow. All blocks run in
+    one folder, as a reader would go through them."""
     good = True
-    for block in FENCED.findall(path.read_text(encoding="utf-8")):
-        with own_folder() as folder:
+    with own_folder() as folder:
+        for block in FENCED.findall(path.read_text(encoding="utf-8")):
             for part in re.split(r"^\$ ", block, flags=re.MULTILINE)[1:]:
                 line, _, rest = part.partition("\n")
                 result = command.run(line, folder=folder)

@@ -35,9 +35,10 @@ class BlockMaker {
 };
 
 MapCell BlockMaker::cell(PointId point, std::string_view pin) const {
-  MapCell cell{point, readable(pin.empty() ? points_.place_name(points_.place(point)) : pin),
-               points_.name(point), Mark::none};
+  MapCell cell{readable(pin.empty() ? points_.place_name(points_.place(point)) : pin), points_.name(point),
+               Mark::none};
   std::string why;
+  bool leads_to_the_field = false;
   const auto offer = [&](Mark mark, std::string text) {
     if (severity(mark) >= severity(cell.mark)) return;
     cell.mark = mark;
@@ -47,12 +48,15 @@ MapCell BlockMaker::cell(PointId point, std::string_view pin) const {
   for (const ElementId element : graph_.elements_at(point)) {
     if (graph_.origin(element).from == ElementOrigin::From::channel) continue;
     const Marked marked = marks_.in_the_shop(element);
+    leads_to_the_field = leads_to_the_field || marked.mark == Mark::absent;
     offer(marked.mark, element_noun(element, graph_) + " " + marked.text());
   }
   if (cell.mark == Mark::none)
     cell.said += is_read_ ? ", nothing is drawn here" : "";
   else if (cell.mark == Mark::proven)
-    cell.said.append(", ").append(word(cell.mark));
+    cell.said.append(", ")
+        .append(word(cell.mark))
+        .append(leads_to_the_field ? "; what leads to the field is not checkable here" : "");
   else if (cell.mark == Mark::absent)
     cell.said += ", absent: not checkable here";
   else

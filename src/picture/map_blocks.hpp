@@ -8,7 +8,6 @@
 namespace ringtrue::picture {
 
 struct MapCell {
-  PointId point = PointId::none;
   std::string pin;
   std::string said;
   Mark mark = Mark::none;

@@ -1,5 +1,5 @@
 #pragma once
-#include <span>
+#include <cstdint>
 
 #include "map_blocks.hpp"
 #include "svg.hpp"

@@ -76,7 +76,8 @@ std::string_view meaning(Mark mark) {
     case Mark::unproven:
       return "a wire or part that ends here is shown by no reading";
     case Mark::proven:
-      return "readings show that all that is drawn here is there, not that nothing else is";
+      return "readings show that what is drawn here is there, but for field devices and their cores, and not "
+             "that nothing else is";
     case Mark::absent:
       return "of a field device that isn't there in the shop, not checkable here";
     case Mark::none:

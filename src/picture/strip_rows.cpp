@@ -52,7 +52,7 @@ std::string RowMaker::said(ElementId element, std::string text, const Marked& ma
 }
 
 StripRow RowMaker::row(PlaceId place) const {
-  StripRow row{place, body_of(place), {}, {}, {}};
+  StripRow row{body_of(place), {}, {}, {}};
   const std::string_view name = points_.place_name(place), pin = pin_of_place(name);
   row.number = readable(pin.empty() ? name : pin);
   if (row.body == ElementId::none) {
@@ -85,7 +85,7 @@ Landing RowMaker::landing(ElementId element, PointId at) const {
 }
 
 Bridge RowMaker::bridge(ElementId element, PointId upper, PointId lower) const {
-  Bridge made{element, row_of_.at(points_.place(upper)), row_of_.at(points_.place(lower)), 0, {}};
+  Bridge made{row_of_.at(points_.place(upper)), row_of_.at(points_.place(lower)), 0, {}};
   made.landing.element = element;
   made.landing.what = readable(std::string(graph_.element_kind_word(element)) + " to " + points_.name(lower));
   made.landing.marked = marks_.in_the_shop(element);

@@ -18,7 +18,6 @@ struct Landing {
 
 /// A bridge between two terminals of the strip on one side.
 struct Bridge {
-  ElementId element = ElementId::none;
   std::size_t upper = 0, lower = 0;  ///< rows
   std::size_t lane = 0;              ///< from the terminals outwards
   Landing landing;                   ///< on the upper one
@@ -32,7 +31,6 @@ struct StripSide {
 };
 
 struct StripRow {
-  PlaceId place = PlaceId::none;
   ElementId body = ElementId::none;
   std::string number;  ///< of the terminal
   std::string said;

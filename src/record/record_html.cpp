@@ -161,7 +161,8 @@ void Html::facts() {
   fact("Netlist files", files);
   fact("SHA-256 of the netlist", record_.netlist_sha256);
   fact("SHA-256 of the readings", record_.readings_sha256);
-  fact("First and last entry", record_.first_time + " to " + record_.last_time);
+  fact("First and last entry",
+       record_.first_time.empty() ? "none with a time" : record_.first_time + " to " + record_.last_time);
   fact("Made by", "ringtrue " + record_.tool_version);
   out_ += "</tbody>\n</table>\n";
 }

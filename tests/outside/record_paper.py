@@ -1,6 +1,6 @@
 #!/usr/bin/env python3
-"""Prints records by Chromium on A4 and Letter, and reads the sheets back by poppler: every word of the page is on paper, inside the
-margins, and no sheet is without panel, revision and number.
+"""Prints records by Chromium on A4 and Letter, and reads the sheets back by poppler: every word of the page is on paper, between the
+margins at the left and right, and no sheet is without the panel, its revision, the hash of the readings and its number.
 
     record_paper.py --ringtrue BINARY [--keep FOLDER]
 """
@@ -20,6 +20,8 @@ from record_check import Records, good_readings, hostile_job  # noqa: E402
 
 DRYER = ROOT / "netlists" / "grain-dryer"
 MARGIN = 12 / 25.4 * 72  # points, of the sheet's 12 mm
+FOOT = 14 / 25.4 * 72
+PLAIN = ("GD1",)  # panels whose name stands in the margin as it is
 LONGEST = 16  # characters of a word that is never broken
 
 
@@ -74,7 +76,7 @@ def read_back(pdf):
     return sheets
 
 
-def check_paper(page, paper, out):
+def check_paper(page, paper, record, out):
     print_page(page, paper, out)
     sheets = read_back(out)
     expect(len(sheets) > 1, f"{paper}: {len(sheets)} sheets")
@@ -84,8 +86,9 @@ def check_paper(page, paper, out):
         for left, top, right, bottom, word in words:
             expect(MARGIN - 1.5 < left and right < width - MARGIN + 1.5 and 0 < top and bottom < height,
                    f"{paper}, sheet {number}: {word!r} stands at {left:.0f} to {right:.0f}, {top:.0f} to {bottom:.0f}, out of {width} x {height}")
-        foot = " ".join(word for *_, word in words[-24:])
-        expect(f"Page {number} of {len(sheets)}" in foot, f"{paper}, sheet {number} ends with {foot!r}")
+        foot = " ".join(word for _, top, _, _, word in words if top > height - FOOT)
+        named = record["readings_sha256"] in foot and (record["panel"] not in PLAIN or f"Panel {record['panel']}, revision" in foot)
+        expect(f"Page {number} of {len(sheets)}" in foot and named, f"{paper}, sheet {number} ends with {foot!r}")
     plain = subprocess.run(["pdftotext", "-raw", out, "-"], capture_output=True, text=True, timeout=120, check=True).stdout
     missing = words_of("".join(Words(page.read_text(encoding="utf-8")).text)) - words_of(plain)
     expect(not missing, f"{paper}: not on paper: {list(missing.items())[:10]}")
@@ -106,9 +109,9 @@ def main():
         keep = wanted.keep or work
         keep.mkdir(exist_ok=True)
         for job, status in ((dryer, 1), (records.job("good", good_readings()), 0), (hostile_job(records), 1)):
-            out, _ = records.record(job, status)
+            out, record = records.record(job, status)
             for paper in ("A4", "letter"):
-                count = check_paper(out / "record.html", paper, keep / f"{job.stem}-{paper}.pdf")
+                count = check_paper(out / "record.html", paper, record, keep / f"{job.stem}-{paper}.pdf")
                 print(f"record_paper.py: {job.stem} on {paper}: {count} sheets")
 
 

@@ -77,7 +77,7 @@ def check_panel(command, panel):
             landings.update(said(g) for g in groups if g.find(SVG + "rect") is None and ": wire " in said(g) and "lands here" not in said(g))
     expect(set(cells) == rows.points() and max(cells.values()) == 1, f"{panel.name}: the maps hold other points")
     wires = sum(1 for name in rows.strips() for landing in rows.landings(name) if landing.noun.startswith("wire"))
-    expect(sum(landings.values()) == wires, f"{panel.name}: {sum(landings.values())} landings of wires, not {wires}")
+    expect(max(landings.values()) == 1 and sum(landings.values()) == wires, f"{panel.name}: {sum(landings.values())} landings of wires, not {wires}")
 
 
 def check_hostile(command):

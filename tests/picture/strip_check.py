@@ -105,7 +105,7 @@ def check_landings(strip, rows, name, terminals):
         for group in left:
             point, _, rest = said(group).partition(prefix)
             if same_point(landing.point, point) and (landing.far == "spare" or without_side(rest.split(", ")[0]) == without_side(landing.far)
-                                                     or rest.startswith(landing.far)):
+                                                     or rest.split("; ")[0] == landing.far):
                 found.append((group, point))
         # Two wires of one number between the same points may exist; which of them is which is no matter.
         expect(found, f"{strip.where}: no landing {landing.point} {landing.noun[:80]} {landing.far[:80]}")
@@ -121,8 +121,9 @@ def check_landings(strip, rows, name, terminals):
         for fault in ("swap", "open", "miswire"):
             noun, far = (noun.removesuffix("faulty"), far.removesuffix(fault)) if group.get("class") == "faulty" else (noun, far)
         check_shown(noun.removesuffix(group.get("class") or "-"), landing.noun, strip.where)
-        expect(landing.far == "spare" or without_side(landing.far)[:20] in far.replace("\u2026", "") or "\u2026" in far,
-               f"{strip.where}: {far[:80]} where {landing.far[:80]} should stand")
+        head, cut, tail = far.partition("\u2026")
+        whole = landing.far.startswith(head) and landing.far.endswith(tail) if cut else without_side(far) == without_side(landing.far)
+        expect(landing.far == "spare" or whole, f"{strip.where}: {far[:80]} where {landing.far[:80]} should stand")
     for ends, count in bridges.items():
         expect(count == 2, f"{strip.where}: {set(ends)} is landed {count} times")
         upper, lower = sorted(ends, key=lambda end: terminals.index(without_side(end)))
