@@ -29,7 +29,7 @@ std::string signed_text(const Signature& signature, const Record& record, const 
   std::string text = job + ": signed, " + signature_words(signature) + "\n";
   text +=
       "  netlist " + std::to_string(signature.rows.netlists) + ", SHA-256 " + signature.netlist_sha256 + "\n";
-  text += "  readings, SHA-256 " + signature.readings_sha256 + "\n";
+  text += "  rows, SHA-256 " + signature.rows_sha256 + "\n";
   return signature.is_ready ? text : text + "  with open items:\n" + holds_text(record);
 }
 
@@ -50,7 +50,7 @@ ExitStatus run_sign(const SigningCall& call) {
   signature.time = now.substr(0, now.find('.')) + "Z";  // people read it; the id tells two apart
   signature.rows = contents.rows;
   signature.netlist_sha256 = contents.netlists.back().sha256;
-  signature.readings_sha256 = contents.readings_sha256;
+  signature.rows_sha256 = contents.rows_sha256;
   signature.is_ready = record.is_ready_to_sign();
   signature.id = now + " " + call.role + " " + call.by;
   if (const auto appended = job->append(signature); !appended) return refuse(appended.error());

@@ -94,14 +94,30 @@ std::string netlist_folder(std::int64_t number, std::int64_t newest) {
   return number == newest ? "netlist" : "netlist-" + std::to_string(number);
 }
 
-Result<std::string> sha256_of_readings(Database& database) {
+template <class Row>
+Result<std::string> sha256_of(Database& database) {
   std::string bytes;
   const auto put = [&](std::string_view text) { bytes += text; };
-  put_header<LoggedReading>(further_names<LoggedReading>(), put);
-  auto done = put_rows<LoggedReading>(
-      database, [&](const LoggedReading& row, Further further) { put_row(row, further, put); });
+  put_header<Row>(further_names<Row>(), put);
+  auto done = put_rows<Row>(database, [&](const Row& row, Further further) { put_row(row, further, put); });
   if (!done) return tl::unexpected(std::move(done.error()));
   return sha256(bytes);
+}
+
+Result<std::string> sha256_of_readings(Database& database) { return sha256_of<LoggedReading>(database); }
+
+Result<std::string> sha256_of_rows(Database& database) {
+  std::string lines;
+  const auto add = [&](std::string_view name) {
+    return [&lines, name](const std::string& sum) { lines += sum + "  " + std::string(name) + "\n"; };
+  };
+  return sha256_of<DecisionRow>(database)
+      .map(add("decisions.csv"))
+      .and_then([&] { return sha256_of<EventRow>(database).map(add("events.csv")); })
+      .and_then([&] { return sha256_of<MeterRow>(database).map(add("meters.csv")); })
+      .and_then([&] { return sha256_of<LoggedReading>(database).map(add("readings.csv")); })
+      .and_then([&] { return sha256_of<IoResultRow>(database).map(add("results.csv")); })
+      .map([&] { return sha256(lines); });
 }
 
 Result<void> write_list_of_netlists(const fs::path& path, const std::map<std::int64_t, JobNetlist>& netlists,

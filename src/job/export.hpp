@@ -15,6 +15,9 @@ namespace ringtrue::job {
 
 /// SHA-256 of the readings.csv that it writes.
 [[nodiscard]] Result<std::string> sha256_of_readings(Database& database);
+/// That of the lines `SHA256  NAME` of decisions.csv, events.csv, meters.csv, readings.csv and results.csv as
+/// they are exported.
+[[nodiscard]] Result<std::string> sha256_of_rows(Database& database);
 
 /// `netlist`, or `netlist-N` where it isn't the newest revision.
 [[nodiscard]] std::string netlist_folder(std::int64_t number, std::int64_t newest);

@@ -131,6 +131,9 @@ Result<JobContents> Job::contents() const {
     auto readings_sha256 = sha256_of_readings(database);
     if (!readings_sha256) return tl::unexpected(std::move(readings_sha256.error()));
     contents.readings_sha256 = std::move(*readings_sha256);
+    auto rows_sha256 = sha256_of_rows(database);
+    if (!rows_sha256) return tl::unexpected(std::move(rows_sha256.error()));
+    contents.rows_sha256 = std::move(*rows_sha256);
     auto panel = read_panel(database);
     if (!panel) return tl::unexpected(std::move(panel.error()));
     contents.panel = std::move(*panel);

@@ -122,7 +122,7 @@ MadeSignatureRow::MadeSignatureRow(const Signature& signature)
          .time = signature.time,
          .revision = revision,
          .netlist_sha256 = signature.netlist_sha256,
-         .readings_sha256 = signature.readings_sha256,
+         .rows_sha256 = signature.rows_sha256,
          .ready = signature.is_ready ? "yes" : "no",
          .readings = readings,
          .events = events,

@@ -145,7 +145,7 @@ ALTER TABLE result ADD COLUMN netlist INTEGER REFERENCES netlist (number);
     // 7: who signed, and what the job held then.
     R"(
 CREATE TABLE signature (number INTEGER PRIMARY KEY, role TEXT NOT NULL, "by" TEXT NOT NULL, "text" TEXT,
-  "time" TEXT NOT NULL, revision TEXT NOT NULL, netlist_sha256 TEXT NOT NULL, readings_sha256 TEXT NOT NULL,
+  "time" TEXT NOT NULL, revision TEXT NOT NULL, netlist_sha256 TEXT NOT NULL, rows_sha256 TEXT NOT NULL,
   ready TEXT NOT NULL, readings TEXT NOT NULL, events TEXT NOT NULL, meters TEXT NOT NULL,
   results TEXT NOT NULL, decisions TEXT NOT NULL, id TEXT NOT NULL UNIQUE);
 CREATE TRIGGER signature_not_changed BEFORE UPDATE ON signature

@@ -172,7 +172,7 @@ std::span<const FieldOf<SignatureRow>> fields_of<SignatureRow>() {
                                           {"time", &R::time, true},
                                           {"revision", &R::revision, true},
                                           {"netlist_sha256", &R::netlist_sha256, true},
-                                          {"readings_sha256", &R::readings_sha256, true},
+                                          {"rows_sha256", &R::rows_sha256, true},
                                           {"ready", &R::ready, true},
                                           {"readings", &R::readings, true},
                                           {"events", &R::events, true},

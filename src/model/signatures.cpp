@@ -41,7 +41,7 @@ Result<Signature> signature_from_row(const SignatureRow& row, std::uint32_t line
   Signature signature;
   for (const auto& [field, text, sum] :
        {std::tuple("netlist_sha256", row.netlist_sha256, &Signature::netlist_sha256),
-        std::tuple("readings_sha256", row.readings_sha256, &Signature::readings_sha256)}) {
+        std::tuple("rows_sha256", row.rows_sha256, &Signature::rows_sha256)}) {
     if (!is_sha256(text))
       return wrong(ErrorCode::bad_number, "not a SHA-256", field, text, "64 hexadecimal digits");
     signature.*sum = text;

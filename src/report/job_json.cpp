@@ -38,7 +38,7 @@ void write_signatures(JsonWriter& json, const JobContents& contents) {
     json.key("time").text(signature.time).key("text").text(signature.text).key("id").text(signature.id);
     json.key("netlist").number(static_cast<std::size_t>(signature.rows.netlists));
     json.key("netlist_sha256").text(signature.netlist_sha256);
-    json.key("readings_sha256").text(signature.readings_sha256);
+    json.key("rows_sha256").text(signature.rows_sha256);
     json.key("reservations").texts(signature_reservations(signature, contents)).end_object();
   }
   json.end_array();

@@ -21,8 +21,7 @@ bool is_of_other_rows(const Signature& signature, const JobContents& contents) {
     if (contents.rows.*count < signature.rows.*count) return true;
   const auto netlist = static_cast<std::size_t>(signature.rows.netlists) - 1;
   if (contents.netlists.at(netlist).sha256 != signature.netlist_sha256) return true;
-  return contents.rows.readings == signature.rows.readings &&
-         contents.readings_sha256 != signature.readings_sha256;
+  return contents.rows == signature.rows && contents.rows_sha256 != signature.rows_sha256;
 }
 
 std::string later_rows(const JobMark& then, const JobMark& now) {

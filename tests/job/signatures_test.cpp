@@ -18,7 +18,7 @@ class JobSignatures : public JobTest {
     Signature made;
     made.role = role, made.by = "A, \"the\nfirst\"", made.time = "2026-03-02T09:00:00Z", made.is_ready = true;
     made.rows = contents.rows, made.netlist_sha256 = contents.netlists.back().sha256;
-    made.readings_sha256 = contents.readings_sha256, made.id = id;
+    made.rows_sha256 = contents.rows_sha256, made.id = id;
     return made;
   }
 
@@ -101,6 +101,18 @@ TEST_F(JobSignatures, OneOfAnotherJobIsNotForThisOne) {
   EXPECT_EQ(reservations(drawn_otherwise), "S1:" + other);
 }
 
+TEST_F(JobSignatures, OneOfAsManyOtherRowsOfAnyKindIsNotForThisJob) {
+  Job job = small_job();
+  must(job.append(event("E1", "repair", "K1:A1", "2026-03-02T09:00:00Z")));
+  const Signature given = signature(job, "S1", SigningRole::checked);
+  must(job.append(given));
+  EXPECT_EQ(reservations(job), "S1:");
+  Job other = must(create_job(at("b.rtj"), {at("GD1")}));
+  must(other.append(event("E1", "repair", "K1:A2", "2026-03-02T09:00:00Z")));
+  must(other.append(given));
+  EXPECT_EQ(reservations(other), "S1: signed for other rows than the job holds: not for this state");
+}
+
 TEST_F(JobSignatures, WhatIsWrongWithARowIsSaid) {
   const std::string sum(64, 'a');
   const SignatureRow good{.role = "checked",
@@ -109,7 +121,7 @@ TEST_F(JobSignatures, WhatIsWrongWithARowIsSaid) {
                           .time = "2026-03-02T09:00:00Z",
                           .revision = "1",
                           .netlist_sha256 = sum,
-                          .readings_sha256 = sum,
+                          .rows_sha256 = sum,
                           .ready = "yes",
                           .readings = "0",
                           .events = "0",

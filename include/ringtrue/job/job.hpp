@@ -38,6 +38,9 @@ struct JobContents {
   std::size_t withdrawn_readings = 0;
   /// What `sha256sum` prints of the readings.csv that `Job::export_to` writes: of every row, current or not.
   std::string readings_sha256;
+  /// Of all rows but signatures: what `sha256sum decisions.csv events.csv meters.csv readings.csv results.csv |
+  /// sha256sum` prints there.
+  std::string rows_sha256;
   Panel panel;   ///< what is current
   JobMark rows;  ///< every one, current or not
   Signatures signatures;

@@ -22,7 +22,7 @@ struct Signature {
   SigningRole role = SigningRole::checked;
   std::string by, text, time;
   JobMark rows;  ///< what the job held then: with rows only ever added, it tells the state that was signed
-  std::string netlist_sha256, readings_sha256;  ///< of the newest netlist and of all readings, likewise
+  std::string netlist_sha256, rows_sha256;  ///< of the newest netlist, and of all rows but signatures, likewise
   bool is_ready = false;                        ///< the record was ready to sign then
   std::string id;
   std::uint32_t line = 0;
@@ -38,7 +38,7 @@ struct Signatures {
 /// `revision`: the number of the newest netlist, so how many there were; `ready`: `yes` or `no`; the counts
 /// are whole numbers.
 struct SignatureRow {
-  std::string_view role, by, text, time, revision, netlist_sha256, readings_sha256, ready, readings, events,
+  std::string_view role, by, text, time, revision, netlist_sha256, rows_sha256, ready, readings, events,
       meters, results, decisions, id;
 };
 
