@@ -3,6 +3,7 @@
 #include "reasons.hpp"
 #include "ringtrue/graph/trace.hpp"
 #include "ringtrue/revise/carry_over.hpp"
+#include "steps.hpp"
 
 namespace ringtrue {
 
@@ -85,23 +86,20 @@ class TouchedChannels {
 
 void carry_over(const std::vector<EarlierNetlist>& earlier, const ConductionGraph& newest,
                 const CopperSettings& copper, IoResults& results) {
-  std::optional<ConductionGraph> before;
-  if (!earlier.empty()) before.emplace(earlier.front().netlist, copper);
-  for (std::size_t i = 0; i < earlier.size(); ++i) {
-    const bool is_last = i + 1 == earlier.size();
-    std::optional<ConductionGraph> next;
-    if (!is_last) next.emplace(earlier[i + 1].netlist, copper);
-    const TouchedChannels touched(*before, is_last ? newest : *next, earlier[i].number + 1);
-    for (IoResult& result : results.rows) {
-      const auto mark = netlist_mark(result.netlist);
-      if (!mark || mark->number > earlier[i].number) continue;
-      if (!result.outdated) result.outdated.emplace();
-      if (!earlier[i].next_is_as_built && result.outdated->empty())
-        result.outdated = touched.why(result.channel);
-      result.channel = touched.name_after(result.channel);
-    }
-    if (!is_last) before = std::move(next);
-  }
+  if (results.rows.empty()) return;
+  revise::for_each_step(
+      earlier, newest, copper,
+      [&](const ConductionGraph& before, const ConductionGraph& after, const EarlierNetlist& from) {
+        const TouchedChannels touched(before, after, from.number + 1);
+        for (IoResult& result : results.rows) {
+          const auto mark = netlist_mark(result.netlist);
+          if (!mark || mark->number > from.number) continue;
+          if (!result.outdated) result.outdated.emplace();
+          if (!from.next_is_as_built && result.outdated->empty())
+            result.outdated = touched.why(result.channel);
+          result.channel = touched.name_after(result.channel);
+        }
+      });
 }
 
 }  // namespace ringtrue
