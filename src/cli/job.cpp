@@ -11,6 +11,7 @@
 #include "options.hpp"
 #include "output.hpp"
 #include "ringtrue/report/job_report.hpp"
+#include "ringtrue/report/stale_words.hpp"
 #include "ringtrue/revise/carry_over.hpp"
 #include "verbs.hpp"
 
@@ -79,12 +80,17 @@ ExitStatus run_import(const JobCall& call) {
   return write_result(import_text(*added, rows, call.job), ExitStatus::good);
 }
 
-/// Readings that the newest revision, or one before it, leaves to be taken again.
-Result<std::size_t> outdated_readings(Panel panel) {
+/// The stale readings that compare lists and that the newest revision has a place for.
+Result<std::size_t> readings_to_take_again(Panel panel) {
   const ConductionGraph newest(panel.netlist);
-  return carry_over(panel.earlier, newest, {}, panel.readings, panel.events, panel.meters).map([&] {
-    return panel.readings.outdated.size();
-  });
+  return carry_over(panel.earlier, newest, {}, panel.readings, panel.events, panel.meters)
+      .and_then([&] { return compare(newest, panel.readings, panel.events, panel.meters); })
+      .map([&](const Comparison& comparison) {
+        std::size_t count = 0;
+        for (const StaleReadings& group : stale_readings(panel.readings, comparison))
+          for (const ReadingId reading : group.readings) count += has_place(comparison, reading) ? 1 : 0;
+        return count;
+      });
 }
 
 ExitStatus run_revise(const JobCall& call) {
@@ -95,9 +101,9 @@ ExitStatus run_revise(const JobCall& call) {
   const auto contents = job->contents();
   if (!contents) return refuse(contents.error());
   say_notes(contents->panel.netlist.notes, detail(call));
-  const auto outdated = job->panel().and_then(outdated_readings);
-  if (!outdated) return refuse(outdated.error());
-  return write_result(revise_text(*appended, *contents, *outdated, call.job), ExitStatus::good);
+  const auto again = job->panel().and_then(readings_to_take_again);
+  if (!again) return refuse(again.error());
+  return write_result(revise_text(*appended, *contents, *again, call.job), ExitStatus::good);
 }
 
 /// Of a damaged job what can be read is worth having, but it never passes for the whole.

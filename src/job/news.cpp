@@ -26,11 +26,13 @@ Result<JobNews> read_news(Database& database, const JobMark& since) {
   but_for_readings.readings = since.readings, but_for_readings.io_results = since.io_results;
   if (*mark == since) return news;
   const std::string after = " WHERE number > " + std::to_string(since.readings);
-  const auto superseding = database.number(
-      "SELECT count(*) FROM reading" + after +
-      " AND (supersedes IS NOT NULL OR ifnull(netlist, 1) < (SELECT max(number) FROM netlist))");
-  if (!superseding) return tl::unexpected(superseding.error());
-  if (but_for_readings != since || *superseding != 0)
+  const std::string is_of_earlier = "ifnull(netlist, 1) < (SELECT max(number) FROM netlist)";
+  const auto beyond_adding =
+      database.number("SELECT (SELECT count(*) FROM reading" + after + " AND (supersedes IS NOT NULL OR " +
+                      is_of_earlier + ")) + (SELECT count(*) FROM result WHERE number > " +
+                      std::to_string(since.io_results) + " AND " + is_of_earlier + ")");
+  if (!beyond_adding) return tl::unexpected(beyond_adding.error());
+  if (but_for_readings != since || *beyond_adding != 0)
     return read_panel(database).map([&](Panel panel) {
       news.panel = std::move(panel);
       return std::move(news);

@@ -174,7 +174,7 @@ RecordSheet coverage_sheet(const RecordSource& source, const RecordSheet& io,
              "Each that readings would have shown, by kind in the certificate."),
       row_of("channels, wiring", of_channels(source), "Signal, return and common path of each channel."),
       row_of("channels, I/O test", of_io(io),
-             "Not tested: also LED only, incomplete, or passed under another revision.")};
+             "Not tested: also LED only, incomplete, or passed before a revision that touched it.")};
   return sheet;
 }
 

@@ -119,7 +119,7 @@ std::string import_text(const JobRowCounts& added, const JobRows& rows, const st
   return out;
 }
 
-std::string revise_text(Appended appended, const JobContents& contents, std::size_t outdated,
+std::string revise_text(Appended appended, const JobContents& contents, std::size_t again,
                         const std::filesystem::path& job) {
   const std::string number = std::to_string(contents.netlists.size());
   std::string out = job.string() + ": " +
@@ -133,9 +133,9 @@ std::string revise_text(Appended appended, const JobContents& contents, std::siz
     append_entry(out, 2, "what stays proven", k_label_width,
                  "ringtrue retest " + contents.netlists.rbegin()[1].path + " " +
                      contents.netlists.back().path + " " + job.string());
-  if (outdated != 0)
+  if (again != 0)
     append_entry(out, 2, "to be read again", k_label_width,
-                 std::to_string(outdated) + " of " + counted(contents.panel.readings.rows.size(), "reading") +
+                 std::to_string(again) + " of " + counted(contents.panel.readings.rows.size(), "reading") +
                      "; ringtrue compare " + job.string() + " says which and why");
   return out;
 }

@@ -5,6 +5,7 @@
 #include "reasons.hpp"
 #include "renamed.hpp"
 #include "ringtrue/revise/retest.hpp"
+#include "steps.hpp"
 
 namespace ringtrue {
 
@@ -112,17 +113,13 @@ Result<void> carry_over(const std::vector<EarlierNetlist>& earlier, const Conduc
                         const Meters& meters, const MeterSettings& unnamed) {
   if (earlier.empty()) return {};
   Carrying carrying(readings, events, meters, unnamed, earlier.back().number + 1);
-  std::optional<ConductionGraph> before(std::in_place, earlier.front().netlist, copper);
-  for (std::size_t i = 0; i < earlier.size(); ++i) {
-    const bool is_last = i + 1 == earlier.size();
-    std::optional<ConductionGraph> next;
-    if (!is_last) next.emplace(earlier[i + 1].netlist, copper);
-    if (auto done =
-            carrying.step(*before, is_last ? newest : *next, earlier[i].number, earlier[i].next_is_as_built);
-        !done)
-      return done;
-    if (!is_last) before = std::move(next);
-  }
+  Result<void> done;
+  revise::for_each_step(
+      earlier, newest, copper,
+      [&](const ConductionGraph& before, const ConductionGraph& after, const EarlierNetlist& from) {
+        if (done) done = carrying.step(before, after, from.number, from.next_is_as_built);
+      });
+  if (!done) return done;
   readings = carrying.readings();
   events = carrying.events();
   return {};

@@ -1,10 +1,10 @@
 #include <algorithm>
-#include <charconv>
 #include <set>
 
 #include "ringtrue/model/condition.hpp"
 #include "ringtrue/revise/carry_over.hpp"
 #include "ringtrue/revise/difference.hpp"
+#include "steps.hpp"
 
 namespace ringtrue {
 
@@ -59,18 +59,15 @@ class TouchedFindings {
 
 void carry_over(const std::vector<EarlierNetlist>& earlier, const ConductionGraph& newest,
                 const CopperSettings& copper, Decisions& decisions) {
-  if (earlier.empty() || decisions.rows.empty()) return;
-  std::optional<ConductionGraph> before(std::in_place, earlier.front().netlist, copper);
-  for (std::size_t i = 0; i < earlier.size(); ++i) {
-    const bool is_last = i + 1 == earlier.size();
-    std::optional<ConductionGraph> next;
-    if (!is_last) next.emplace(earlier[i + 1].netlist, copper);
-    const TouchedFindings touched(*before, is_last ? newest : *next, earlier[i].next_is_as_built);
-    for (Decision& decision : decisions.rows)
-      if (revision_of(decision).value_or(earlier[i].number) <= earlier[i].number)
-        decision.is_outdated |= touched.touches(decision);
-    if (!is_last) before = std::move(next);
-  }
+  if (decisions.rows.empty()) return;
+  revise::for_each_step(
+      earlier, newest, copper,
+      [&](const ConductionGraph& before, const ConductionGraph& after, const EarlierNetlist& from) {
+        const TouchedFindings touched(before, after, from.next_is_as_built);
+        for (Decision& decision : decisions.rows)
+          if (revision_of(decision).value_or(from.number) <= from.number)
+            decision.is_outdated |= touched.touches(decision);
+      });
 }
 
 }  // namespace ringtrue

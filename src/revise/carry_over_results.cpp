@@ -3,10 +3,13 @@
 #include "reasons.hpp"
 #include "ringtrue/graph/trace.hpp"
 #include "ringtrue/revise/carry_over.hpp"
+#include "steps.hpp"
 
 namespace ringtrue {
 
 namespace {
+
+const std::string k_gone = "its channel is gone";
 
 /// What a step between two revisions does to channels.
 class TouchedChannels {
@@ -26,20 +29,21 @@ class TouchedChannels {
     return std::nullopt;
   }
 
-  /// The result's channel as the later revision writes it.
-  [[nodiscard]] std::string name_after(const std::string& written) const {
-    const auto channel = channel_of(written);
-    if (!channel || written != before_.netlist().points.name(point_of(*channel))) return written;
-    const PointId now = difference_.point_after[index(point_of(*channel))];
-    return now == PointId::none ? written : after_.netlist().points.name(now);
+  /// The later name of the channel's point, or the earlier one of a point that is gone: no address or tag,
+  /// which may be another channel's now.
+  [[nodiscard]] std::string name_after(std::size_t channel) const {
+    const PointId now = difference_.point_after[index(point_of(channel))];
+    return now == PointId::none ? before_.netlist().points.name(point_of(channel))
+                                : after_.netlist().points.name(now);
   }
 
+  [[nodiscard]] bool is_left(std::size_t channel) const { return channel_after(channel).has_value(); }
+
   /// Why the results of a channel no longer speak of it; empty if they do.
-  [[nodiscard]] std::string why(const std::string& written) const {
+  [[nodiscard]] std::string why(std::optional<std::size_t> channel) const {
     const std::string by = " by " + revision_name(before_, after_, number_);
-    const auto channel = channel_of(written);
     const auto later = channel ? channel_after(*channel) : std::nullopt;
-    if (!later) return "its channel is gone" + by;
+    if (!later) return (channel ? where_it_went(*channel) : k_gone) + by;
     const std::string point = after_.netlist().points.name(after_.netlist().channels[*later].point);
     for (const ChangedListing& row : difference_.channels)
       if (row.name == point && !row.fields.empty())
@@ -64,6 +68,14 @@ class TouchedChannels {
     return static_cast<std::size_t>(same - channels.begin());
   }
 
+  [[nodiscard]] std::string where_it_went(std::size_t channel) const {
+    const std::string was = name_after(channel);
+    for (const ChangedListing& row : difference_.channels)
+      if (row.change == Change::moved && row.fields.front().before == was)
+        return "its channel was moved to " + row.name;
+    return k_gone;
+  }
+
   [[nodiscard]] std::string why_path(const TracedPath& was, const TracedPath& is) const {
     for (const PointId p : was.points)
       if (difference_.touched_before[index(p)] != 0)
@@ -85,23 +97,21 @@ class TouchedChannels {
 
 void carry_over(const std::vector<EarlierNetlist>& earlier, const ConductionGraph& newest,
                 const CopperSettings& copper, IoResults& results) {
-  std::optional<ConductionGraph> before;
-  if (!earlier.empty()) before.emplace(earlier.front().netlist, copper);
-  for (std::size_t i = 0; i < earlier.size(); ++i) {
-    const bool is_last = i + 1 == earlier.size();
-    std::optional<ConductionGraph> next;
-    if (!is_last) next.emplace(earlier[i + 1].netlist, copper);
-    const TouchedChannels touched(*before, is_last ? newest : *next, earlier[i].number + 1);
-    for (IoResult& result : results.rows) {
-      const auto mark = netlist_mark(result.netlist);
-      if (!mark || mark->number > earlier[i].number) continue;
-      if (!result.outdated) result.outdated.emplace();
-      if (!earlier[i].next_is_as_built && result.outdated->empty())
-        result.outdated = touched.why(result.channel);
-      result.channel = touched.name_after(result.channel);
-    }
-    if (!is_last) before = std::move(next);
-  }
+  if (results.rows.empty()) return;
+  revise::for_each_step(
+      earlier, newest, copper,
+      [&](const ConductionGraph& before, const ConductionGraph& after, const EarlierNetlist& from) {
+        const TouchedChannels touched(before, after, from.number + 1);
+        for (IoResult& result : results.rows) {
+          const auto mark = netlist_mark(result.netlist);
+          if (!mark || mark->number > from.number) continue;
+          if (!result.outdated) result.outdated.emplace();
+          const auto channel = touched.channel_of(result.channel);
+          if (result.outdated->empty() && (!from.next_is_as_built || (channel && !touched.is_left(*channel))))
+            result.outdated = touched.why(channel);
+          if (channel) result.channel = touched.name_after(*channel);
+        }
+      });
 }
 
 }  // namespace ringtrue

@@ -87,7 +87,7 @@ onTests('a pass of an earlier revision that touched its channel is no pass of th
   });
   await page.locator('header').filter({ hasText: 'GD1 C' }).waitFor();
   await choose(page, 'NO_STOP');
-  const words = page.locator('#test').filter({ hasText: 'passed under another revision' });
+  const words = page.locator('#test').filter({ hasText: 'passed before a revision that touched it' });
   await words.waitFor();
   assert.match(await words.textContent(), /revision B/);
   assert.equal((await results(server, 'NO_STOP')).shown, 'other revision');

@@ -99,9 +99,30 @@ def check_rewired(jobs, valid, to_take):
     expect(compared["summary"]["disagree"] == 0 and compared["why_stale"] == [], f"taken again: {compared['why_stale']}")
     expect(jobs.json("plan", job)["readings"] == [], "something is left to plan")
     expect("Stale" not in jobs.run("compare", job), "what was read again is told as stale")
+    said = jobs.run("job", "revise", job, SECOND)
+    expect("nothing added" in said and "to be read again" not in said, f"all was read again, and revise says {said}")
     info = jobs.json("job", "info", job)["netlists"]
     expect([(one["as_built"], one["readings"]) for one in info]
            == [(False, len(rows)), (False, len(compared["stale"]) + len(new))], f"info: {info}")
+
+
+def check_gone(jobs):
+    """What has no place in the revision is told, and nobody is sent to read it again."""
+    one = "wire,from,to\n1,K1:A1,X1:5.int\n"
+    for name, text in ("both", one + "2,K1:A2,X1:6.int\n"), ("one", one), ("two", one + "3,K1:A1,X1:7.int\n"):
+        (jobs.work / name).mkdir()
+        (jobs.work / name / "conductors.csv").write_text(text, encoding="utf-8")
+    taken = jobs.work / "both.csv"
+    taken.write_text("from,to,value,id\nK1:A1,X1:5.int,beep,R1\nK1:A2,X1:6.int,beep,R2\n", encoding="utf-8")
+    for name, again in ("one", None), ("two", "1 of 2 readings"):
+        job = jobs.work / f"{name}.rtj"
+        jobs.run("job", "new", job, jobs.work / "both", "--readings", taken)
+        said = jobs.run("job", "revise", job, jobs.work / name)
+        expect(again in said if again else "to be read again" not in said, f"{name}: revise says {said}")
+        compared = jobs.run("compare", job)
+        to_take, _, gone = compared.partition("Stale, and the drawing has no place for them now:\n")
+        expect("R2" in gone.partition("\n\n")[0], f"{name}: compare says {compared}")
+        expect(("Stale; take them again:\n" in to_take) == bool(again), f"{name}: compare says {compared}")
 
 
 def check_as_built(jobs):
@@ -150,8 +171,8 @@ def check_log(jobs):
     finally:
         log.kill()
     said = " ".join(said.split())
-    expect("Another revision of the netlist counts now: Panel GD1, revision B. It made 21 readings stale, to be taken "
-           "again." in said, f"log says {said}")
+    expect("Another revision of the netlist counts now: Panel GD1, revision B. It touched 21 readings." in said,
+           f"log says {said}")
     stale = jobs.json("compare", job)
     expect(stale["summary"]["stale"] == 21 and stale["summary"]["readings"] == 52, f"after log: {stale['summary']}")
     left = {reading for group in stale["why_stale"] for reading in group["readings"]}
@@ -198,6 +219,7 @@ def main():
         jobs = Jobs(str(Path(call.ringtrue).resolve()), Path(folder))
         valid, to_take = jobs.clamps_not_opened()
         check_rewired(jobs, valid, to_take)
+        check_gone(jobs)
         check_as_built(jobs)
         check_renamed(jobs)
         check_log(jobs)

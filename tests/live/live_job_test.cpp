@@ -309,6 +309,24 @@ TEST_F(KeptUpToDate, AResultGoesByWhatARevisionTouchedHoweverItComesIn) {
   EXPECT_EQ(outdated(), (std::vector<std::string>{"", why, "newest"})) << "results come in by themselves";
 }
 
+TEST_F(KeptUpToDate, AResultOfAnEarlierRevisionThatIsImportedGoesByWhatTheNewestTouched) {
+  const std::string text = "1 A1:0 X1:1.int\nchannel A1:0 DI X1:1.ext\n";
+  Job job = job_of(written(text));
+  const std::string mark = NetlistMark{1, must(job.contents()).netlists.front().sha256}.text();
+  must(job.append_netlist(written(text + "3 X1:1.int X1:3.int\n")));
+  LiveJob live = this->live();
+  JobRows rows;
+  rows.io_results = must(load_io_results(folder_.write(
+      "results.csv",
+      "channel,stimulus,verdict,time,by,id,netlist\nA1:0,jumper,pass,2026-03-02T09:00:00Z,A,I1," + mark +
+          "\n")));
+  must(job.append(rows));
+  EXPECT_TRUE(must(live.catch_up()));
+  ASSERT_EQ(live.io_results().rows.size(), 1u);
+  EXPECT_EQ(live.io_results().rows[0].outdated, "wire 3 was added at X1:1.int by revision 2 of the netlist");
+  EXPECT_FALSE(must(live.catch_up()));
+}
+
 TEST_F(KeptUpToDate, TheOldDrawingLivesAsLongAsSomebodyHoldsIt) {
   Job job = job_of(written("1 K1:A1 X1:1.int\n"));
   LiveJob live = this->live();

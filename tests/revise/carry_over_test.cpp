@@ -222,7 +222,7 @@ std::vector<std::string> why_outdated(const std::vector<std::string>& texts,
 TEST(CarryOverResults, AResultStandsWhereNeitherRowNorPathWasTouched) {
   EXPECT_EQ(why_outdated({k_channels, k_channels + "4 X1:2.int X1:5.int\n"}, {"A1:0", "A1:1", "LEVEL"}),
             (Words{"@A1:0", "wire 4 was added at X1:2.int by revision 2 of the netlist@A1:1",
-                   "wire 4 was added at X1:2.int by revision 2 of the netlist@LEVEL"}));
+                   "wire 4 was added at X1:2.int by revision 2 of the netlist@A1:1"}));
 }
 
 TEST(CarryOverResults, AnotherFieldTerminalIsAnotherChannel) {
@@ -233,6 +233,29 @@ TEST(CarryOverResults, AnotherFieldTerminalIsAnotherChannel) {
 TEST(CarryOverResults, AResultGoesByTheNewNameOfItsModule) {
   EXPECT_EQ(why_outdated({k_channels, replaced(k_channels, "A1:", "A7:")}, {"A1:0", "A1:1"}),
             (Words{"@A7:0", "@A7:1"}));
+}
+
+const std::string k_tagged = replaced(k_channels, "DI X1:1.ext", "DI X1:1.ext - - FLOW");
+
+TEST(CarryOverResults, AResultByTagStaysWithItsChannelWhenTagsAreExchanged) {
+  const std::string exchanged =
+      replaced(replaced(replaced(k_tagged, "FLOW", "OLD"), "LEVEL", "FLOW"), "OLD", "LEVEL");
+  const std::string why = "the tag of its channel was changed by revision 2 of the netlist@";
+  EXPECT_EQ(why_outdated({k_tagged, exchanged}, {"FLOW", "LEVEL", "A1:0"}),
+            (Words{why + "A1:0", why + "A1:1", why + "A1:0"}));
+  EXPECT_EQ(why_outdated({k_tagged, exchanged}, {"FLOW", "LEVEL"}, true), (Words{"@A1:0", "@A1:1"}));
+}
+
+TEST(CarryOverResults, AChannelThatMovedIsNotGone) {
+  const std::string moved = replaced(k_tagged, "A1:1", "A1:5"),
+                    gone = k_tagged.substr(0, k_tagged.rfind("channel"));
+  for (const bool is_as_built : {false, true}) {
+    EXPECT_EQ(why_outdated({k_tagged, moved}, {"A1:0", "LEVEL", "A1:1"}, is_as_built),
+              (Words{"@A1:0", "its channel was moved to A1:5 by revision 2 of the netlist@A1:1",
+                     "its channel was moved to A1:5 by revision 2 of the netlist@A1:1"}));
+    EXPECT_EQ(why_outdated({k_tagged, gone}, {"LEVEL"}, is_as_built),
+              (Words{"its channel is gone by revision 2 of the netlist@A1:1"}));
+  }
 }
 
 TEST(CarryOverResults, WhatOneStepTouchedStaysOutdatedAndAsBuiltTouchesNothing) {

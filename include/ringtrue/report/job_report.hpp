@@ -21,7 +21,7 @@ namespace ringtrue {
 
 /// Which revision of the netlist the job has now, whether it was added, and how many readings are to be taken
 /// again, for people.
-[[nodiscard]] std::string revise_text(Appended appended, const JobContents& contents, std::size_t outdated,
+[[nodiscard]] std::string revise_text(Appended appended, const JobContents& contents, std::size_t again,
                                       const std::filesystem::path& job);
 
 /// What was read of a damaged job and what is lost, for people, a line each. `reason`: what is wrong with it.

@@ -20,4 +20,9 @@ struct StaleReadings {
 [[nodiscard]] std::vector<StaleReadings> stale_readings(const Readings& readings,
                                                         const Comparison& comparison);
 
+/// Whether the drawing still has the points of the reading, and what was lifted or operated for it.
+[[nodiscard]] inline bool has_place(const Comparison& comparison, ReadingId reading) {
+  return comparison.probings[index(reading)].from != PointId::none;
+}
+
 }  // namespace ringtrue

@@ -30,7 +30,9 @@ namespace ringtrue {
 
 /// Says of each I/O result of an earlier revision in `IoResult::outdated` whether it still speaks of its
 /// channel: in no step but those as built was the channel's row changed, or a clamp opened on its path, its
-/// return or its common, or one of these led another way. A result at a renamed point gets its new name.
+/// return or its common, or one of these led another way; and in no step at all did its point cease to be a
+/// channel. Results then name their channel by its point, as the newest revision calls it, since an address or
+/// tag may be another channel's there.
 /// Cost: per step, that of `difference`; per result and step, that of `trace_channel`.
 void carry_over(const std::vector<EarlierNetlist>& earlier, const ConductionGraph& newest,
                 const CopperSettings& copper, IoResults& results);

@@ -35,10 +35,7 @@ void Session::tell_revision() {
   if (std::exchange(drawing_told_, live_.drawing()) == live_.drawing()) return;
   std::string text =
       "Another revision of the netlist counts now: " + panel_label(live_.drawing()->netlist.panel) + ".";
-  if (outdated > told) {
-    const std::string number = std::to_string(outdated - told);
-    text += " It made " + number + (number == "1" ? " reading" : " readings") + " stale, to be taken again.";
-  }
+  if (outdated > told) text += " It touched " + counted(outdated - told, "reading") + ".";
   print_(in_lines(text, 0, 2));
 }
 

@@ -61,7 +61,7 @@ bench.addEventListener('finding', ({ detail: { finding } }) =>
   announce(`✗ Finding ${finding.number}: ${gist(finding.text)}`),
 );
 bench.addEventListener('revised', ({ detail: { revision, readings } }) =>
-  announce(`↻ Revision ${revision} touched readings, to be taken again: ${readings}`),
+  announce(`↻ Revision ${revision} touched readings: ${readings}`),
 );
 bench.addEventListener('answered', () => {
   hush();

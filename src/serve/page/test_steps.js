@@ -71,7 +71,7 @@ const marks = {
   'LED only': ['◐', 'LED only'],
   incomplete: ['◐', 'incomplete'],
   'not tested': ['□', 'not tested'],
-  'other revision': ['↺', 'passed under another revision'],
+  'other revision': ['↺', 'passed before a revision that touched it'],
   waiting: ['…', 'waiting to be sent'],
 };
 
