@@ -122,6 +122,15 @@ def check_repair(records):
              for i, row in enumerate(stale)]
     _, record = records.record(records.job("again", good_readings() + again, events=[later]), 0)
     expect(record["ready_to_sign"], f"taken again, it still holds: {record['holds']}")
+    # Which setting comes first, and which probe, is all one.
+    of_two = {"from": "X1:3.int", "to": "S1:14", "value": "beep", "conditions": "S1=operated; K1=operated", "time": at(8), "id": "TWO"}
+    turned = {**of_two, "from": "S1:14", "to": "X1:3.int", "conditions": "K1=operated;S1=operated", "time": at(10), "id": "TURNED"}
+    for name, more, left in (("two", [], ["TWO"]), ("turned", [turned], [])):
+        job = records.job(name, good_readings() + again + [of_two] + more, events=[later])
+        _, record = records.record(job, 1 if left else 0)
+        expect([row["readings"] for row in record["punch"] if row["kind"] == "stale reading"] == left, f"{name}: {record['punch']}")
+        why = json.loads(records.run("compare", job, "--json").stdout)["why_stale"]
+        expect(("TWO" in str(why)) == bool(left), f"{name}: compare tells {why}")
 
 
 def check_io(records):
