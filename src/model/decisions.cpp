@@ -55,17 +55,24 @@ std::vector<std::string_view> listed(std::string_view text) {
   return all;
 }
 
-std::vector<std::size_t> standing_decisions(const Decisions& decisions) {
+std::vector<std::size_t> last_decisions(const Decisions& decisions) {
   std::set<std::string_view> findings, readings;
-  std::vector<std::size_t> standing;
+  std::vector<std::size_t> last;
   for (std::size_t i = decisions.rows.size(); i-- > 0;) {
     const Decision& decision = decisions.rows[i];
     bool is_last = findings.insert(decision.finding).second;
     for (const std::string_view reading : listed(decision.readings))
       is_last &= readings.insert(reading).second;
-    if (is_last && decision.decision != DecisionKind::withdrawn) standing.push_back(i);
+    if (is_last) last.push_back(i);
   }
-  std::reverse(standing.begin(), standing.end());
+  std::reverse(last.begin(), last.end());
+  return last;
+}
+
+std::vector<std::size_t> standing_decisions(const Decisions& decisions) {
+  std::vector<std::size_t> standing = last_decisions(decisions);
+  std::erase_if(standing,
+                [&](std::size_t i) { return decisions.rows[i].decision == DecisionKind::withdrawn; });
   return standing;
 }
 
