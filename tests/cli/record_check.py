@@ -133,6 +133,23 @@ def check_repair(records):
         expect(("TWO" in str(why)) == bool(left), f"{name}: compare tells {why}")
 
 
+def check_people(records):
+    """Whoever decided or signed is named as whoever read is."""
+    netlist = records.work / "people-netlist"
+    netlist.mkdir()
+    (netlist / "conductors.csv").write_text("wire,from,to\n1,S1:1,A1:1\n", encoding="utf-8")
+    reading = {"from": "S1:1", "to": "A1:1", "value": "open", "time": at(8), "by": "tester A", "id": "R1"}
+    job = records.job("people", [reading], netlist=netlist)
+    for words in (["decide", job, "R1", "repair", "--by", "lead A"], ["decide", job, "R1", "accepted", "--text", "later", "--by", "lead A"],
+                  ["sign", job, "checked", "--by", "tester B"]):
+        done = records.run("job", *words)
+        expect(done.returncode == 0, f"{words}: {done.stdout}{done.stderr}")
+    _, record = records.record(job, 0)
+    people = {row["by"]: (row["readings"], row["decisions"], row["signatures"]) for row in record["people"]}
+    expect(people == {"tester A": (1, 0, 0), "lead A": (0, 2, 0), "tester B": (0, 0, 1)}, f"people: {people}")
+    expect(all(row["first"] and row["first"] <= row["last"] for row in record["people"]), f"times: {record['people']}")
+
+
 def check_io(records):
     def result(channel, verdict, **more):
         return {"channel": channel, "stimulus": "jumper", "verdict": verdict, "time": at(11), "by": "tester A", **more}
@@ -347,5 +364,5 @@ def run_checks(name, checks):
 
 
 if __name__ == "__main__":
-    run_checks("record_check.py", [check_ready, check_unnamed, check_temporary, check_repair, check_io, check_instruments,
+    run_checks("record_check.py", [check_ready, check_unnamed, check_temporary, check_repair, check_people, check_io, check_instruments,
                                    check_hostile, check_page, check_workbook, check_hostile_workbook, check_same_bytes, check_sums])
