@@ -69,17 +69,14 @@ ExitStatus Diagnosed::status() const {
   return is_good ? ExitStatus::good : ExitStatus::findings;
 }
 
-Result<std::unique_ptr<Diagnosed>> compare_readings(const DiagnosingOptions& options) {
-  const auto settings = options.explaining.read();
-  if (!settings) return tl::unexpected(settings.error());
-  PanelSource source{options.netlist, std::nullopt, options.meter.file};
-  if (!options.readings.empty()) source.readings = options.readings;
-  auto panel = panel_of(source);
-  if (!panel) return tl::unexpected(panel.error());
-  say_notes(panel->netlist.notes, options.detail());
-  say_notes(panel->readings.notes, options.detail());
+namespace {
 
-  auto made = std::make_unique<Diagnosed>(std::move(*panel), *settings);
+Result<std::unique_ptr<Diagnosed>> compare_panel(const DiagnosingOptions& options, const Settings& settings,
+                                                 Panel panel) {
+  say_notes(panel.netlist.notes, options.detail());
+  say_notes(panel.readings.notes, options.detail());
+
+  auto made = std::make_unique<Diagnosed>(std::move(panel), settings);
   if (options.rows == RowsOf::this_job)
     if (const auto carried = made->carry_over(options.meter.unnamed()); !carried)
       return tl::unexpected(carried.error());
@@ -92,13 +89,34 @@ Result<std::unique_ptr<Diagnosed>> compare_readings(const DiagnosingOptions& opt
   return made;
 }
 
-Result<std::unique_ptr<Diagnosed>> diagnose_readings(const DiagnosingOptions& options) {
-  auto made = compare_readings(options);
+Result<std::unique_ptr<Diagnosed>> explained(Result<std::unique_ptr<Diagnosed>> made) {
   if (made) {
     Diagnosed& panel = **made;
     panel.findings = diagnose(panel.graph, panel.panel.readings, panel.comparison, panel.settings.diagnose);
   }
   return made;
+}
+
+}  // namespace
+
+Result<std::unique_ptr<Diagnosed>> compare_readings(const DiagnosingOptions& options) {
+  const auto settings = options.explaining.read();
+  if (!settings) return tl::unexpected(settings.error());
+  PanelSource source{options.netlist, std::nullopt, options.meter.file};
+  if (!options.readings.empty()) source.readings = options.readings;
+  auto panel = panel_of(source);
+  if (!panel) return tl::unexpected(panel.error());
+  return compare_panel(options, *settings, std::move(*panel));
+}
+
+Result<std::unique_ptr<Diagnosed>> diagnose_readings(const DiagnosingOptions& options) {
+  return explained(compare_readings(options));
+}
+
+Result<std::unique_ptr<Diagnosed>> diagnose_readings(const DiagnosingOptions& options, Panel panel) {
+  const auto settings = options.explaining.read();
+  if (!settings) return tl::unexpected(settings.error());
+  return explained(compare_panel(options, *settings, std::move(panel)));
 }
 
 }  // namespace ringtrue::cli

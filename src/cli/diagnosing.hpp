@@ -70,5 +70,8 @@ struct Diagnosed {
 [[nodiscard]] Result<std::unique_ptr<Diagnosed>> compare_readings(const DiagnosingOptions& options);
 /// The same with the findings.
 [[nodiscard]] Result<std::unique_ptr<Diagnosed>> diagnose_readings(const DiagnosingOptions& options);
+/// The same of a panel that is loaded already, whatever the options name.
+[[nodiscard]] Result<std::unique_ptr<Diagnosed>> diagnose_readings(const DiagnosingOptions& options,
+                                                                   Panel panel);
 
 }  // namespace ringtrue::cli

@@ -4,6 +4,7 @@
 #include <memory>
 #include <optional>
 #include <string>
+#include <utility>
 
 #include "diagnosing.hpp"
 #include "messages.hpp"
@@ -80,7 +81,9 @@ Result<std::string> consequence(const DecidingCall& call, const Diagnosed& made,
 ExitStatus run_decide(const DecidingCall& call) {
   auto job = open_job(call.job());
   if (!job) return refuse(job.error());
-  const auto made = diagnose_readings(call.diagnosing);
+  auto contents = job->contents();
+  if (!contents) return refuse(contents.error());
+  const auto made = diagnose_readings(call.diagnosing, std::move(contents->panel));
   if (!made) return refuse(made.error());
   const Panel& panel = (*made)->panel;
   const auto cluster = find_cluster(call.finding, (*made)->findings, panel.readings);
@@ -110,8 +113,6 @@ ExitStatus run_decide(const DecidingCall& call) {
   const std::string now = time_now();
   decision.text = call.text, decision.by = call.by;
   decision.time = now.substr(0, now.find('.')) + "Z";  // people read it; the id tells two apart
-  const auto contents = job->contents();
-  if (!contents) return refuse(contents.error());
   decision.revision = std::to_string(contents->netlists.size());
   decision.id = now + " " + decision.by;
   const DecisionRow row{decision.finding, decision.readings, decision.points,   call.decision, decision.text,

@@ -148,8 +148,8 @@ bool is_overtaken(const Decision& decision, const DecidedFinding& found, const C
 DecidedFindings decided_findings(const Decisions& decisions, const Findings& findings,
                                  const ConductionGraph& graph, const Readings& readings) {
   DecidedFindings made;
-  const std::vector<std::size_t> standing = standing_decisions(decisions);
-  if (standing.empty()) return made;
+  const std::vector<std::size_t> last = last_decisions(decisions);
+  if (last.empty()) return made;
   std::unordered_map<std::string, std::vector<DecidedFinding>> today;
   const auto offer = [&](std::size_t cluster, const std::vector<Fault>& faults) {
     today[finding_name(faults, graph, readings)].push_back({0, cluster, faults});
@@ -174,16 +174,17 @@ DecidedFindings decided_findings(const Decisions& decisions, const Findings& fin
     const DecidedFinding& found = meant == named->second.end() ? named->second.front() : *meant;
     return is_overtaken(decision, found, findings.clusters[found.cluster], readings) ? nullptr : &found;
   };
-  std::map<std::size_t, DecidedFinding> last;
-  for (std::size_t i = 0; i < decisions.rows.size(); ++i)
+  const auto is_withdrawn = [&](std::size_t decision) {
+    return decisions.rows[decision].decision == DecisionKind::withdrawn;
+  };
+  std::map<std::size_t, DecidedFinding> of_cluster;
+  for (const std::size_t i : last)
     if (const DecidedFinding* found = stands_for(decisions.rows[i]))
-      last[found->cluster] = {i, found->cluster, found->faults};
-  std::erase_if(last, [&](const auto& one) {
-    return decisions.rows[one.second.decision].decision == DecisionKind::withdrawn;
-  });
-  for (const std::size_t i : standing)
-    if (stands_for(decisions.rows[i]) == nullptr) made.gone.push_back(i);
-  for (auto& [cluster, decided] : last) made.open.push_back(std::move(decided));
+      of_cluster[found->cluster] = {i, found->cluster, found->faults};
+    else if (!is_withdrawn(i))
+      made.gone.push_back(i);
+  for (auto& [cluster, decided] : of_cluster)
+    if (!is_withdrawn(decided.decision)) made.open.push_back(std::move(decided));
   return made;
 }
 

@@ -77,7 +77,7 @@ class LiveJob::Impl {
   std::vector<Upcoming> upcoming(std::size_t most) {
     const MeterSettings meter = this->meter();
     const live::Known known{drawing_->graph, *state_, meter};
-    live::ReadPairs pairs(*state_);
+    ReadPairs pairs(state_->readings(), state_->comparison());
     std::vector<Upcoming> all = live::to_take_again(known, standing_without_changes(), pairs);
     for (Upcoming& reading : live::to_tell_apart(known, next())) {
       if (pairs.holds(reading.from_point, reading.to_point, reading.conditions)) continue;
@@ -93,7 +93,8 @@ class LiveJob::Impl {
   Progress progress() {
     const MeterSettings meter = this->meter();
     const live::Known known{drawing_->graph, *state_, meter};
-    const std::vector<bool> done = live::done_of(plan(), known, live::ReadPairs(*state_));
+    const ReadPairs pairs(state_->readings(), state_->comparison());
+    const std::vector<bool> done = live::done_of(plan(), known, pairs);
     return {done.size(), static_cast<std::size_t>(std::count(done.begin(), done.end(), true))};
   }
 

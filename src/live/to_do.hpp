@@ -1,9 +1,8 @@
 #pragma once
 #include <optional>
-#include <string>
-#include <unordered_set>
 #include <vector>
 
+#include "ringtrue/compare/read_pairs.hpp"
 #include "ringtrue/live/live_job.hpp"
 
 namespace ringtrue::live {
@@ -13,17 +12,6 @@ struct Known {
   const ConductionGraph& graph;
   const DiagnosisState& state;
   const MeterSettings& meter;  ///< of the readings to come
-};
-
-/// Pairs of points that current readings hold, each under its condition.
-class ReadPairs {
- public:
-  explicit ReadPairs(const DiagnosisState& state);
-  [[nodiscard]] bool holds(PointId from, PointId to, std::string_view condition) const;
-  void add(PointId from, PointId to, std::string_view condition);
-
- private:
-  std::unordered_set<std::string> keys_;
 };
 
 /// Readings that no longer count by `standing` and that nothing has taken the place of, each once, in the

@@ -25,10 +25,9 @@ Result<Decision> decision_from_row(const DecisionRow& row, std::uint32_t line, s
   if (!seconds_of_time(row.time))
     return wrong(ErrorCode::bad_time, "not a time", "time", row.time,
                  "RFC 3339, such as 2026-03-02T07:15:00Z");
-  const auto number = parse_number(row.revision);
-  if (!row.revision.empty() && (!number || *number < 1))
+  if (!row.revision.empty() && !parse_whole_number(row.revision, 1))
     return wrong(ErrorCode::bad_number, "not the number of a netlist", "revision", row.revision,
-                 "a number from 1");
+                 "a whole number from 1");
   Decision decision;
   decision.finding = row.finding, decision.readings = row.readings, decision.points = row.points;
   decision.decision = *kind;
@@ -39,9 +38,8 @@ Result<Decision> decision_from_row(const DecisionRow& row, std::uint32_t line, s
 }
 
 std::optional<std::size_t> revision_of(const Decision& decision) {
-  const auto number = parse_number(decision.revision);
-  constexpr double k_most = 1e9;
-  return number ? std::optional(static_cast<std::size_t>(std::min(*number, k_most))) : std::nullopt;
+  const auto number = parse_whole_number(decision.revision, 1);
+  return number ? std::optional(static_cast<std::size_t>(*number)) : std::nullopt;
 }
 
 std::vector<std::string_view> listed(std::string_view text) {
@@ -55,17 +53,24 @@ std::vector<std::string_view> listed(std::string_view text) {
   return all;
 }
 
-std::vector<std::size_t> standing_decisions(const Decisions& decisions) {
+std::vector<std::size_t> last_decisions(const Decisions& decisions) {
   std::set<std::string_view> findings, readings;
-  std::vector<std::size_t> standing;
+  std::vector<std::size_t> last;
   for (std::size_t i = decisions.rows.size(); i-- > 0;) {
     const Decision& decision = decisions.rows[i];
     bool is_last = findings.insert(decision.finding).second;
     for (const std::string_view reading : listed(decision.readings))
       is_last &= readings.insert(reading).second;
-    if (is_last && decision.decision != DecisionKind::withdrawn) standing.push_back(i);
+    if (is_last) last.push_back(i);
   }
-  std::reverse(standing.begin(), standing.end());
+  std::reverse(last.begin(), last.end());
+  return last;
+}
+
+std::vector<std::size_t> standing_decisions(const Decisions& decisions) {
+  std::vector<std::size_t> standing = last_decisions(decisions);
+  std::erase_if(standing,
+                [&](std::size_t i) { return decisions.rows[i].decision == DecisionKind::withdrawn; });
   return standing;
 }
 

@@ -27,6 +27,13 @@ std::optional<double> parse_number(std::string_view text) {
   return value;
 }
 
+std::optional<std::int64_t> parse_whole_number(std::string_view text, std::int64_t least) {
+  std::int64_t number = 0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), number);
+  const bool is_whole = error == std::errc{} && end == text.data() + text.size() && number >= least;
+  return is_whole ? std::optional(number) : std::nullopt;
+}
+
 std::optional<int> parse_awg(std::string_view text) {
   const bool is_aught = text.ends_with("/0");
   const std::string_view digits = is_aught ? text.substr(0, text.size() - 2) : text;

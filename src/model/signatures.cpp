@@ -1,6 +1,5 @@
 #include "ringtrue/model/signatures.hpp"
 
-#include <charconv>
 #include <string>
 #include <tuple>
 
@@ -11,13 +10,6 @@
 namespace ringtrue {
 
 namespace {
-
-std::optional<std::int64_t> whole_number(std::string_view text, std::int64_t least) {
-  std::int64_t number = 0;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), number);
-  const bool is_whole = error == std::errc{} && end == text.data() + text.size() && number >= least;
-  return is_whole ? std::optional(number) : std::nullopt;
-}
 
 bool is_sha256(std::string_view text) {
   constexpr std::size_t k_digits = 64;
@@ -52,7 +44,7 @@ Result<Signature> signature_from_row(const SignatureRow& row, std::uint32_t line
       {"results", row.results, &JobMark::io_results}, {"decisions", row.decisions, &JobMark::decisions}};
   for (const auto& [field, text, count] : counts) {
     const std::int64_t least = count == &JobMark::netlists ? 1 : 0;
-    const auto number = whole_number(text, least);
+    const auto number = parse_whole_number(text, least);
     if (!number)
       return wrong(ErrorCode::bad_number, "not a count of rows", field, text,
                    "a whole number from " + std::to_string(least));

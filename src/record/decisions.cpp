@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <array>
 
+#include "ringtrue/compare/opened_clamps.hpp"
+#include "ringtrue/model/condition.hpp"
 #include "ringtrue/report/words.hpp"
 
 namespace ringtrue::record {
@@ -92,18 +94,24 @@ std::string_view FindingDecisions::how_settled(const Decision& decision) const {
   for (; decision.decision == DecisionKind::drawing && revision < netlists.size(); ++revision)
     if (netlists[revision].is_as_built) return "drawing changed";
   if (decision.is_outdated) return "no longer found";  // its names are of another revision
-  const std::vector<std::string_view> points = listed(decision.points);
-  const auto opens_a_clamp = [&](const Event& event) {
-    return event.kind == EventKind::repair &&
-           *seconds_of_time(event.time) >= *seconds_of_time(decision.time) &&
-           std::any_of(event.points.begin(), event.points.end(), [&](const std::string& point) {
-             return std::find(points.begin(), points.end(), point) != points.end();
-           });
-  };
-  const std::vector<Event>& events = source_.contents.panel.events.rows;
-  if (decision.decision == DecisionKind::repair && std::any_of(events.begin(), events.end(), opens_a_clamp))
-    return "repaired";
-  return "no longer found";
+  return decision.decision == DecisionKind::repair && is_repaired(decision) ? "repaired" : "no longer found";
+}
+
+bool FindingDecisions::is_repaired(const Decision& decision) const {
+  const Netlist& netlist = source_.graph.netlist();
+  std::vector<PointId> clamps;
+  for (const std::string_view point : listed(decision.points))
+    if (const auto found = find_point(point, netlist)) clamps.push_back(found->point);
+  Events later;
+  for (const Event& event : source_.contents.panel.events.rows)
+    if (event.kind == EventKind::repair && *seconds_of_time(event.time) >= *seconds_of_time(decision.time))
+      later.rows.push_back(event);
+  Errors unknown_clamps_which_compare_tells;
+  const std::vector<OpenedClamps> opened = opened_clamps(later, netlist, unknown_clamps_which_compare_tells);
+  return std::any_of(opened.begin(), opened.end(), [&](const OpenedClamps& event) {
+    return std::find_first_of(event.points.begin(), event.points.end(), clamps.begin(), clamps.end()) !=
+           event.points.end();
+  });
 }
 
 std::vector<Row> FindingDecisions::settled(std::size_t rows_before) const {

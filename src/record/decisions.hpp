@@ -19,6 +19,8 @@ class FindingDecisions {
  private:
   [[nodiscard]] std::string_view how_settled(const Decision& decision) const;
   [[nodiscard]] bool is_found_still(const Decision& decision) const;
+  /// A clamp of it was opened since it was decided.
+  [[nodiscard]] bool is_repaired(const Decision& decision) const;
 
   const RecordSource& source_;
   const Decisions& decisions_;

@@ -9,7 +9,7 @@ namespace {
 
 /// Somebody's or something's use in readings and tests.
 struct Use {
-  std::size_t readings = 0, results = 0, events = 0;
+  std::size_t readings = 0, results = 0, events = 0, decisions = 0, signatures = 0;
   std::string first, last;
 
   void at(std::string_view time) {
@@ -91,19 +91,26 @@ RecordSheet people_sheet(const RecordSource& source) {
         panel.readings.text.get(ReadingText::time, i));
   for (const IoResult& result : panel.io_results.rows) use(uses, name(result.by), &Use::results, result.time);
   for (const Event& event : panel.events.rows) use(uses, name(event.by), &Use::events, event.time);
+  for (const Decision& decision : panel.decisions.rows)
+    use(uses, decision.by, &Use::decisions, decision.time);
+  for (const Signature& signature : source.contents.signatures.rows)
+    use(uses, signature.by, &Use::signatures, signature.time);
   RecordSheet sheet{"people",
                     "Who and when",
-                    "Whoever logged what is current.",
+                    "Whoever logged what is current, decided about a finding or signed.",
                     "Nobody has logged anything.",
                     {{"by", "By"},
                      {"readings", "Readings", Kind::number},
                      {"results", "I/O results", Kind::number},
                      {"events", "Events", Kind::number},
+                     {"decisions", "Decisions", Kind::number},
+                     {"signatures", "Signatures", Kind::number},
                      {"first", "First", Kind::time},
                      {"last", "Last", Kind::time}},
                     {}};
   for (const auto& [by, one] : uses)
-    sheet.rows.push_back({by, one.readings, one.results, one.events, one.first, one.last});
+    sheet.rows.push_back(
+        {by, one.readings, one.results, one.events, one.decisions, one.signatures, one.first, one.last});
   return sheet;
 }
 

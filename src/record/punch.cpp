@@ -2,18 +2,16 @@
 #include <cmath>
 #include <set>
 #include <span>
-#include <tuple>
 
 #include "record/decisions.hpp"
 #include "record/sheets.hpp"
+#include "ringtrue/compare/read_pairs.hpp"
 #include "ringtrue/report/stale_words.hpp"
 #include "ringtrue/report/words.hpp"
 
 namespace ringtrue::record {
 
 namespace {
-
-using PairRead = std::tuple<PointId, PointId, std::uint16_t>;
 
 /// The sentence with its files named without their folders, which say where the drawing lay and not what it
 /// is.
@@ -81,11 +79,6 @@ class PunchList {
     return std::string(row.from) + (row.to.empty() ? "" : " to ") + std::string(row.to) + ", read " +
            std::string(readings_.text.get(ReadingText::value, reading));
   }
-  [[nodiscard]] PairRead pair(std::size_t reading) const {
-    const Probing& probing = source_.comparison.probings[reading];
-    const auto [first, second] = std::minmax(probing.from, probing.to);
-    return {first, second, readings_.rows[reading].condition};
-  }
 
   const RecordSource& source_;
   const Readings& readings_;
@@ -124,10 +117,8 @@ void PunchList::settled_findings() {
 }
 
 void PunchList::readings() {
-  std::set<PairRead> current;
   const std::vector<Standing>& standing = source_.comparison.standing;
-  for (std::size_t i = 0; i < standing.size(); ++i)
-    if (standing[i] != Standing::stale && standing[i] != Standing::unknown_point) current.insert(pair(i));
+  ReadPairs pairs(readings_, source_.comparison);
   for (std::size_t i = 0; i < standing.size(); ++i) {
     const std::string name = readings_.name(ReadingId{static_cast<std::uint32_t>(i)});
     if (standing[i] == Standing::unstable)
@@ -136,8 +127,10 @@ void PunchList::readings() {
     if (standing[i] == Standing::unknown_point)
       item("unknown reading", points_and_value(i) + "; the drawing lacks a point, part or meter it names.",
            "Correct or withdraw it, or complete the drawing.", "", name);
-    const bool has_place = source_.comparison.probings[i].from != PointId::none;
-    if (standing[i] == Standing::stale && has_place && current.insert(pair(i)).second)
+    if (standing[i] != Standing::stale) continue;
+    const Probing& probing = source_.comparison.probings[i];
+    const std::string& condition = readings_.conditions[readings_.rows[i].condition];
+    if (probing.from != PointId::none && pairs.add(probing.from, probing.to, condition))
       item("stale reading", points_and_value(i) + "; " + why_stale(readings_, i) + ".", "Take it again.", "",
            name);
   }

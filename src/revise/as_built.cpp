@@ -1,5 +1,6 @@
 #include "ringtrue/revise/as_built.hpp"
 
+#include <algorithm>
 #include <array>
 #include <charconv>
 #include <set>
@@ -191,7 +192,9 @@ Result<AsBuilt> as_built(const ConductionGraph& graph, std::span<const std::vect
   AsBuilt made{std::move(*netlist), drafts.changed_rows(), {}, {}};
   for (const std::vector<Fault>& faults : decided)
     for (const Fault& fault : faults)
-      if (fault.kind == FaultKind::bad_reading) made.to_withdraw.push_back(fault.reading);
+      if (fault.kind == FaultKind::bad_reading && std::find(made.to_withdraw.begin(), made.to_withdraw.end(),
+                                                            fault.reading) == made.to_withdraw.end())
+        made.to_withdraw.push_back(fault.reading);
   made.no_longer_judged = not_judged_by(made.netlist, readings, comparison);
   return made;
 }

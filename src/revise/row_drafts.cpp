@@ -68,6 +68,12 @@ void RowDrafts::decide(Drafted& drafted) {
   if (drafted.decision == k_undecided) drafted.decision = decision_;
 }
 
+void RowDrafts::leave(PointId at) {
+  if (at == PointId::none) return;
+  std::size_t& first = left_[index(net_.points.place(at))];
+  first = std::min(first, decision_);
+}
+
 PointId RowDrafts::end(std::uint32_t conductor, End end) const {
   return end == End::a ? conductors_[conductor].from : conductors_[conductor].to;
 }
@@ -81,8 +87,7 @@ void RowDrafts::move_end(std::uint32_t conductor, End end, PointId to) {
   DraftedConductor& moved = conductors_[conductor];
   decide(moved);
   PointId& at = end == End::a ? moved.from : moved.to;
-  if (at != PointId::none)
-    left_[index(net_.points.place(at))] = std::min(left_[index(net_.points.place(at))], decision_);
+  leave(at);
   at = to;
   (end == End::a ? moved.row.from : moved.row.to) = own(as_drawn_.point(to));
 }
@@ -105,8 +110,7 @@ void RowDrafts::remove_conductor(std::uint32_t conductor) {
 void RowDrafts::remove_part(std::uint32_t part) {
   decide(parts_[part]);
   parts_[part].is_gone = true;
-  for (const PointId p : {net_.parts[part].a, net_.parts[part].b})
-    left_[index(net_.points.place(p))] = decision_;
+  leave(net_.parts[part].a), leave(net_.parts[part].b);
 }
 
 void RowDrafts::exchange_pins(std::uint32_t part) {

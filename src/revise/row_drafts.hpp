@@ -58,6 +58,8 @@ class RowDrafts {
 
   template <class Drafted>
   void decide(Drafted& drafted);
+  /// Something ends there no more; nothing happens for `none`.
+  void leave(PointId at);
   [[nodiscard]] std::vector<bool> named_places() const;
   void keep_of_broken(std::uint32_t conductor, bool lifted_from, bool lifted_to, std::vector<bool>& named);
   void keep_left_points(const std::vector<bool>& named);

@@ -72,9 +72,10 @@ def check_decisions(records):
 
 def check_repaired_decisions(records):
     """Repaired is claimed only where a clamp was opened after the decision."""
-    for name, points, is_repaired in (("opened", "S1:14; A1:0.1", True), ("elsewhere", "K1:A2", False)):
+    for name, finding, points, is_repaired in (("opened", "R015", "S1:14; A1:0.1", True), ("elsewhere", "R015", "K1:A2", False),
+                                               ("either-side", "R016", "X1:4; X1:5", True)):
         job = records.job(name, quickstart_readings())
-        decide(records, job, "R015", "repair")
+        decide(records, job, finding, "repair")
         folder = records.work / f"{name}-later"
         folder.mkdir()
         now = "2036-03-02T09:00:00+01:00"

@@ -122,6 +122,32 @@ def check_repair(records):
              for i, row in enumerate(stale)]
     _, record = records.record(records.job("again", good_readings() + again, events=[later]), 0)
     expect(record["ready_to_sign"], f"taken again, it still holds: {record['holds']}")
+    # Which setting comes first, and which probe, is all one.
+    of_two = {"from": "X1:3.int", "to": "S1:14", "value": "beep", "conditions": "S1=operated; K1=operated", "time": at(8), "id": "TWO"}
+    turned = {**of_two, "from": "S1:14", "to": "X1:3.int", "conditions": "K1=operated;S1=operated", "time": at(10), "id": "TURNED"}
+    for name, more, left in (("two", [], ["TWO"]), ("turned", [turned], [])):
+        job = records.job(name, good_readings() + again + [of_two] + more, events=[later])
+        _, record = records.record(job, 1 if left else 0)
+        expect([row["readings"] for row in record["punch"] if row["kind"] == "stale reading"] == left, f"{name}: {record['punch']}")
+        why = json.loads(records.run("compare", job, "--json").stdout)["why_stale"]
+        expect(("TWO" in str(why)) == bool(left), f"{name}: compare tells {why}")
+
+
+def check_people(records):
+    """Whoever decided or signed is named as whoever read is."""
+    netlist = records.work / "people-netlist"
+    netlist.mkdir()
+    (netlist / "conductors.csv").write_text("wire,from,to\n1,S1:1,A1:1\n", encoding="utf-8")
+    reading = {"from": "S1:1", "to": "A1:1", "value": "open", "time": at(8), "by": "tester A", "id": "R1"}
+    job = records.job("people", [reading], netlist=netlist)
+    for words in (["decide", job, "R1", "repair", "--by", "lead A"], ["decide", job, "R1", "accepted", "--text", "later", "--by", "lead A"],
+                  ["sign", job, "checked", "--by", "tester B"]):
+        done = records.run("job", *words)
+        expect(done.returncode == 0, f"{words}: {done.stdout}{done.stderr}")
+    _, record = records.record(job, 0)
+    people = {row["by"]: (row["readings"], row["decisions"], row["signatures"]) for row in record["people"]}
+    expect(people == {"tester A": (1, 0, 0), "lead A": (0, 2, 0), "tester B": (0, 0, 1)}, f"people: {people}")
+    expect(all(row["first"] and row["first"] <= row["last"] for row in record["people"]), f"times: {record['people']}")
 
 
 def check_io(records):
@@ -338,5 +364,5 @@ def run_checks(name, checks):
 
 
 if __name__ == "__main__":
-    run_checks("record_check.py", [check_ready, check_unnamed, check_temporary, check_repair, check_io, check_instruments,
+    run_checks("record_check.py", [check_ready, check_unnamed, check_temporary, check_repair, check_people, check_io, check_instruments,
                                    check_hostile, check_page, check_workbook, check_hostile_workbook, check_same_bytes, check_sums])

@@ -118,6 +118,31 @@ TEST(Decided, ADecisionIsOvertakenWhereLaterReadingsMakeSomethingElseLikelier) {
   EXPECT_EQ(panel.decided(made).gone, std::vector<std::size_t>{0});
 }
 
+TEST(Decided, WhatWasReplacedStaysSoWhereTheLaterDecisionIsOvertakenOrOutdated) {
+  const Panel panel("1 X1:1 A1:1\n2 X1:2 A1:2\n3 X1:3 A1:3\n");
+  const std::vector<Diagnosis>& explanations = panel.findings.clusters[1].diagnoses;
+  ASSERT_GT(explanations.size(), 1u);
+  const std::string unlikely = finding_name(explanations.back().faults, panel.graph, panel.taken);
+  for (const DecisionKind later : {DecisionKind::accepted, DecisionKind::withdrawn})
+    for (const bool is_outdated : {false, true}) {
+      // The last one is of the other finding.
+      Decisions made = decisions(
+          {{panel.name(1), DecisionKind::drawing}, {unlikely, later}, {panel.name(0), DecisionKind::repair}});
+      made.rows[0].readings = panel.names(1);
+      made.rows[1].readings = panel.names(1);
+      made.rows[2].readings = panel.names(0);
+      if (is_outdated)
+        made.rows[1].is_outdated = true;
+      else
+        made.rows[1].readings = "R9; R8", made.rows[0].readings = "R9";  // all of today's came later
+      const DecidedFindings found = panel.decided(made);
+      ASSERT_EQ(found.open.size(), 1u);
+      EXPECT_EQ(found.open[0].decision, 2u);
+      EXPECT_EQ(found.gone,
+                later == DecisionKind::withdrawn ? std::vector<std::size_t>{} : std::vector<std::size_t>{1});
+    }
+}
+
 TEST(Decided, OfTwoFindingsWithOneExplanationTheOneOfItsReadingsIsMeant) {
   Panel panel("1 X1:1 A1:1\n2 X1:2 A1:2\n3 X1:3 A1:3\n");
   panel.findings.clusters[1].diagnoses = panel.findings.clusters[0].diagnoses;

@@ -64,8 +64,11 @@ TEST_F(JobDecisions, WhatIsWrongWithARowIsSaid) {
   EXPECT_EQ(first_code(job.append(row)), ErrorCode::missing_field);
   row.by = "A", row.time = "yesterday";
   EXPECT_EQ(first_code(job.append(row)), ErrorCode::bad_time);
-  row.time = "2026-03-02T09:00:00Z", row.revision = "B";
-  EXPECT_EQ(first_code(job.append(row)), ErrorCode::bad_number);
+  row.time = "2026-03-02T09:00:00Z";
+  for (const char* const revision : {"B", "0", "-1", "1.5", "1e3", "1 "}) {
+    row.revision = revision;
+    EXPECT_EQ(first_code(job.append(row)), ErrorCode::bad_number) << revision;
+  }
   row.revision = "1", row.id = "";
   EXPECT_EQ(first_code(job.append(row)), ErrorCode::missing_field);
   EXPECT_TRUE(must(job.panel()).decisions.rows.empty());

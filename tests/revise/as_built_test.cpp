@@ -111,6 +111,23 @@ TEST(AsBuilt, ABadReadingChangesNoRowAndIsToBeWithdrawn) {
   ASSERT_TRUE(built.has_value());
   EXPECT_EQ(rows_of(*built), "");
   EXPECT_EQ(built->to_withdraw, std::vector<ReadingId>{ReadingId{0}});
+  const std::vector<Fault> twice[] = {{bad}, {bad}};
+  EXPECT_EQ(as_built(drawn.graph, twice, drawn.taken, drawn.comparison)->to_withdraw, built->to_withdraw);
+}
+
+TEST(AsBuilt, APointThatTwoDecisionsLeaveIsOfTheFirst) {
+  const Drawn drawn("part S1 contact-no 13 14\n1 S1:13 X1:1\n2 X1:2 X1:3\n", "");
+  Fault moved, open;
+  moved.kind = FaultKind::miswire, moved.element = ElementId{0}, moved.end = End::a;
+  moved.p = point(drawn.net, "X1:2.int");
+  open.element = drawn.graph.element_of_part(0);
+  const std::vector<Fault> decided[] = {{moved}, {open}};
+  const auto built = as_built(drawn.graph, decided, drawn.taken, drawn.comparison);
+  ASSERT_TRUE(built.has_value());
+  std::vector<std::pair<std::string, std::size_t>> added;
+  for (const AsBuiltRow& row : built->rows)
+    if (row.change == Change::added) added.emplace_back(row.name, row.decision);
+  EXPECT_EQ(added, (std::vector<std::pair<std::string, std::size_t>>{{"S1:13", 0}, {"S1:14", 1}}));
 }
 
 TEST(AsBuilt, ATerminalThatDoesNotConductIsNoMatterOfTheDrawing) {

@@ -49,8 +49,11 @@ struct DecisionRow {
 /// What a text of `finding`, `readings` or `points` lists; refers to it.
 [[nodiscard]] std::vector<std::string_view> listed(std::string_view text);
 
-/// The last one of each finding, but for those withdrawn, as indices into the rows, in their order. Of the
-/// same finding are those of one name, and those that explain a reading in common.
+/// The last one of each finding, as indices into the rows, in their order. Of the same finding are those of
+/// one name, and those that explain a reading in common.
+[[nodiscard]] std::vector<std::size_t> last_decisions(const Decisions& decisions);
+
+/// The same but for those withdrawn.
 [[nodiscard]] std::vector<std::size_t> standing_decisions(const Decisions& decisions);
 
 }  // namespace ringtrue
