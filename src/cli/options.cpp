@@ -32,6 +32,11 @@ void add_common_options(CLI::App& command, CommonOptions& options) {
       ->type_name("");
   command.add_flag("--json", options.json, "Print JSON for programs instead of text");
   command.add_flag("--all", options.all, "Print every list in full");
+  command
+      .add_option("--threads", options.threads.count,
+                  "Use so many threads (default as many as there are cores); the answer is the same")
+      ->check(whole_number_between(1, 256))
+      ->option_text("N");
 }
 
 MeterSettings MeterOptions::unnamed() const {

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "ringtrue/base/threads.hpp"
 #include "ringtrue/model/meter.hpp"
 #include "ringtrue/report/detail.hpp"
 
@@ -16,6 +17,7 @@ struct CommonOptions {
   std::string netlist;
   bool json = false;
   bool all = false;
+  Threads threads = Threads::all();
 
   [[nodiscard]] Detail detail() const { return all ? Detail::everything : Detail::short_lists; }
 };
@@ -28,7 +30,7 @@ struct MeterOptions {
   [[nodiscard]] MeterSettings unnamed() const;
 };
 
-/// NETLIST, --json and --all. `options` must outlive the parsing.
+/// NETLIST, --json, --all and --threads. `options` must outlive the parsing.
 void add_common_options(CLI::App& command, CommonOptions& options);
 
 /// --meter and --threshold.
