@@ -38,67 +38,78 @@ std::uint64_t hash_of(std::string_view text) {
 
 }  // namespace
 
-NameTable::NameTable(std::size_t expected_names) {
-  std::size_t slots = 64;
-  while (slots < expected_names * 2) slots *= 2;
-  slots_.resize(slots);
-  names_.reserve(expected_names);
+void NameTable::reserve(std::size_t names) {
+  constexpr std::size_t k_least = 64;
+  const std::size_t slots = std::max(k_least, names + names / 2);
+  if (slots > slots_.size()) spread_over(slots);
+  names_.reserve(names);
+}
+
+std::size_t NameTable::home(std::uint64_t hash) const {
+  return static_cast<std::size_t>(static_cast<Wide>(hash) * slots_.size() >> 64);
+}
+
+std::size_t NameTable::slot_of(std::string_view name, std::uint64_t hash) const {
+  const auto tag = static_cast<std::uint32_t>(hash);
+  std::size_t at = home(hash);
+  while (slots_[at].number != k_absent && (slots_[at].tag != tag || names_[slots_[at].number] != name))
+    at = after(at);
+  return at;
+}
+
+std::uint32_t NameTable::find(std::string_view name, std::uint64_t hash) const {
+  return slots_[slot_of(name, hash)].number;
 }
 
 std::uint32_t NameTable::find(std::string_view name) const { return find(name, hash_of(name)); }
 
-void NameTable::find_all(std::span<const std::string_view> names, std::span<std::uint32_t> numbers) const {
+std::uint32_t NameTable::intern(std::string_view name, std::uint64_t hash) {
+  if (names_.size() + names_.size() / 4 >= slots_.size()) spread_over(slots_.size() * 2);
+  Slot& slot = slots_[slot_of(name, hash)];
+  if (slot.number == k_absent) {
+    slot = {static_cast<std::uint32_t>(hash), static_cast<std::uint32_t>(names_.size())};
+    names_.push_back(name);
+  }
+  return slot.number;
+}
+
+std::uint32_t NameTable::intern(std::string_view name) { return intern(name, hash_of(name)); }
+
+template <class Take>
+void NameTable::for_each_ahead(std::span<const std::string_view> names, Take take) const {
   constexpr std::size_t k_ahead = 64;
   std::array<std::uint64_t, k_ahead> hashes;
-  const std::size_t mask = slots_.size() - 1;
   for (std::size_t first = 0; first < names.size(); first += k_ahead) {
     const std::size_t count = std::min(k_ahead, names.size() - first);
     for (std::size_t i = 0; i < count; ++i) {
       hashes[i] = hash_of(names[first + i]);
-      __builtin_prefetch(&slots_[hashes[i] & mask]);
+      __builtin_prefetch(&slots_[home(hashes[i])]);
     }
     for (std::size_t i = 0; i < count; ++i)
-      if (const Slot& slot = slots_[hashes[i] & mask]; slot.number != k_absent)
-        __builtin_prefetch(&names_[slot.number]);
+      if (const Slot& slot = slots_[home(hashes[i])]; slot.number != k_absent) names_.prefetch(slot.number);
     for (std::size_t i = 0; i < count; ++i)
-      if (const Slot& slot = slots_[hashes[i] & mask]; slot.number != k_absent)
+      if (const Slot& slot = slots_[home(hashes[i])]; slot.number != k_absent)
         __builtin_prefetch(names_[slot.number].data());
-    for (std::size_t i = 0; i < count; ++i) numbers[first + i] = find(names[first + i], hashes[i]);
+    for (std::size_t i = 0; i < count; ++i) take(first + i, hashes[i]);
   }
 }
 
-std::uint32_t NameTable::find(std::string_view name, std::uint64_t hash) const {
-  const auto tag = static_cast<std::uint32_t>(hash >> 32);
-  const std::size_t mask = slots_.size() - 1;
-  for (std::size_t i = hash & mask; slots_[i].number != k_absent; i = (i + 1) & mask)
-    if (slots_[i].tag == tag && names_[slots_[i].number] == name) return slots_[i].number;
-  return k_absent;
+void NameTable::find_all(std::span<const std::string_view> names, std::span<std::uint32_t> numbers) const {
+  for_each_ahead(names, [&](std::size_t i, std::uint64_t hash) { numbers[i] = find(names[i], hash); });
 }
 
-std::uint32_t NameTable::intern(std::string_view name) {
-  if (names_.size() * 2 >= slots_.size()) grow(slots_.size() * 2);
-  const std::uint64_t hash = hash_of(name);
-  const auto tag = static_cast<std::uint32_t>(hash >> 32);
-  const std::size_t mask = slots_.size() - 1;
-  std::size_t i = hash & mask;
-  for (; slots_[i].number != k_absent; i = (i + 1) & mask)
-    if (slots_[i].tag == tag && names_[slots_[i].number] == name) return slots_[i].number;
-  const auto number = static_cast<std::uint32_t>(names_.size());
-  slots_[i] = {tag, number};
-  names_.push_back(name);
-  return number;
+void NameTable::intern_all(std::span<const std::string_view> names, std::span<std::uint32_t> numbers) {
+  for_each_ahead(names, [&](std::size_t i, std::uint64_t hash) { numbers[i] = intern(names[i], hash); });
 }
 
-void NameTable::grow(std::size_t slots) {
-  std::vector<Slot> grown(slots);
-  const std::size_t mask = slots - 1;
+void NameTable::spread_over(std::size_t slots) {
+  slots_.assign(slots, {});
   for (std::uint32_t number = 0; number < names_.size(); ++number) {
     const std::uint64_t hash = hash_of(names_[number]);
-    std::size_t i = hash & mask;
-    while (grown[i].number != k_absent) i = (i + 1) & mask;
-    grown[i] = {static_cast<std::uint32_t>(hash >> 32), number};
+    std::size_t at = home(hash);
+    while (slots_[at].number != k_absent) at = after(at);
+    slots_[at] = {static_cast<std::uint32_t>(hash), number};
   }
-  slots_ = std::move(grown);
 }
 
 }  // namespace ringtrue

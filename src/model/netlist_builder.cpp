@@ -58,15 +58,23 @@ WrittenPoint NetlistBuilder::Impl::optional_point(std::string_view text, RowSour
 
 WrittenPoint NetlistBuilder::Impl::named_point(std::string_view text, RowSource source,
                                                std::string_view element, std::string_view field) {
+  const std::optional<PointName> name = point_name(text, source, element, field);
+  if (!name) return {};
+  const WrittenPoint point{intern(name->place, source), name->side};
+  if (point.side != Side::single) flags[index(point.place)].side_written = true;
+  return point;
+}
+
+std::optional<PointName> NetlistBuilder::Impl::point_name(std::string_view text, RowSource source,
+                                                          std::string_view element, std::string_view field) {
   PointName name = split_point_name(text, net.panel.designation, scratch);
   if (name.place.empty() || name.place.back() == ':' || name.place.front() == ':') {
     error(ErrorCode::bad_point, "not the name of a point", source, element, field, text,
           "a part and a pin, such as K1:A1 or X1:5");
-    return {};
+    return std::nullopt;
   }
-  const WrittenPoint point{intern(kept(name.place), source), name.side};
-  if (point.side != Side::single) flags[index(point.place)].side_written = true;
-  return point;
+  name.place = kept(name.place);
+  return name;
 }
 
 std::string_view NetlistBuilder::Impl::kept(std::string_view name) {
@@ -75,12 +83,38 @@ std::string_view NetlistBuilder::Impl::kept(std::string_view name) {
 }
 
 PlaceId NetlistBuilder::Impl::intern(std::string_view name, RowSource source) {
-  const std::uint32_t number = places.intern(name);
+  intern_awaited();
+  return place_numbered(places.intern(name), source);
+}
+
+PlaceId NetlistBuilder::Impl::place_numbered(std::uint32_t number, RowSource source) {
   if (number == flags.size()) {
     flags.emplace_back();
     first_seen.push_back(source);
   }
   return PlaceId{number};
+}
+
+WrittenPoint NetlistBuilder::Impl::awaited_end(std::string_view text, AwaitedNames::End end,
+                                               RowSource source) {
+  const std::optional<PointName> name = point_name(text, source, "conductor", end.is_to ? "to" : "from");
+  if (!name) return {};
+  awaited.names.push_back(name->place);
+  awaited.ends.push_back(end);
+  return {PlaceId::none, name->side};
+}
+
+void NetlistBuilder::Impl::intern_awaited() {
+  awaited.numbers.resize(awaited.names.size());
+  places.intern_all(awaited.names, awaited.numbers);
+  for (std::size_t i = 0; i < awaited.ends.size(); ++i) {
+    const auto [conductor, is_to] = awaited.ends[i];
+    WrittenPoint& end = conductor_ends[conductor][is_to ? 1 : 0];
+    end.place = place_numbered(awaited.numbers[i], net.conductors[conductor].source);
+    if (end.side != Side::single) flags[index(end.place)].side_written = true;
+  }
+  awaited.names.clear();
+  awaited.ends.clear();
 }
 
 std::string_view NetlistBuilder::Impl::canonical_part(std::string_view text) {
@@ -103,12 +137,14 @@ void NetlistBuilder::Impl::add(const ConductorRow& row, RowSource source) {
           "a point at both ends; only a spare core (kind core) may lie loose");
     return;
   }
-  const WrittenPoint a = named_point(from, source, "conductor", "from");
-  const WrittenPoint b = to.empty() ? WrittenPoint{} : named_point(to, source, "conductor", "to");
-  const std::size_t at = net.conductors.size();
+  const auto at = static_cast<std::uint32_t>(net.conductors.size());
+  const WrittenPoint a = awaited_end(from, {at, false}, source);
+  const WrittenPoint b = to.empty() ? WrittenPoint{} : awaited_end(to, {at, true}, source);
   set_conductor_text(at, row, source);
   net.conductors.push_back(conductor);
-  conductor_ends.emplace_back(a, b);
+  conductor_ends.push_back({a, b});
+  constexpr std::size_t k_together = 256;
+  if (awaited.names.size() >= k_together) intern_awaited();
 }
 
 void NetlistBuilder::Impl::set_conductor_text(std::size_t at, const ConductorRow& row, RowSource source) {
@@ -263,9 +299,11 @@ void NetlistBuilder::keep(std::shared_ptr<const void> buffer) {
 void NetlistBuilder::reserve_conductors(std::size_t rows) {
   impl_->net.conductors.reserve(rows);
   impl_->conductor_ends.reserve(rows);
-  impl_->flags.reserve(rows);
-  impl_->first_seen.reserve(rows);
-  impl_->places = NameTable(rows);
+  impl_->net.conductor_text.expect(rows);
+  const std::size_t places = rows + rows / 2;  // a plant of a million conductors has 1.4 million
+  impl_->flags.reserve(places);
+  impl_->first_seen.reserve(places);
+  impl_->places.reserve(places);
 }
 
 void NetlistBuilder::set_panel(const PanelRow& row, RowSource source) {
@@ -295,6 +333,7 @@ bool NetlistBuilder::has_enough_errors() const { return impl_->errors.size() >= 
 
 Result<Netlist> NetlistBuilder::finish() {
   const std::unique_ptr<Impl> done = std::exchange(impl_, std::make_unique<Impl>());
+  done->intern_awaited();
   if (done->errors.empty()) {
     done->decide_sides();
     done->number_points();

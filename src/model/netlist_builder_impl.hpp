@@ -1,4 +1,6 @@
 #pragma once
+#include <array>
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -29,6 +31,17 @@ struct PendingChannel {
   WrittenPoint point, field, return_point, common;
 };
 
+/// Names of conductor ends that are interned together, which is faster than one by one.
+struct AwaitedNames {
+  struct End {
+    std::uint32_t conductor;
+    bool is_to;
+  };
+  std::vector<std::string_view> names;
+  std::vector<End> ends;
+  std::vector<std::uint32_t> numbers;
+};
+
 /// What `NetlistBuilder` holds. Rows are taken in netlist_builder.cpp, points settled in netlist_points.cpp.
 struct NetlistBuilder::Impl {
   Netlist net;
@@ -36,7 +49,8 @@ struct NetlistBuilder::Impl {
   Errors errors;
   std::vector<PlaceFlags> flags;      // by place
   std::vector<RowSource> first_seen;  // by place, for messages about a side that cannot be
-  std::vector<std::pair<WrittenPoint, WrittenPoint>> conductor_ends;
+  std::vector<std::array<WrittenPoint, 2>> conductor_ends;
+  AwaitedNames awaited;
   std::vector<PendingPart> part_ends;
   std::vector<PendingChannel> channel_points;
   std::vector<WrittenPoint> potential_points;
@@ -67,10 +81,16 @@ struct NetlistBuilder::Impl {
   WrittenPoint optional_point(std::string_view text, RowSource source, std::string_view field);
   WrittenPoint named_point(std::string_view text, RowSource source, std::string_view element,
                            std::string_view field);
+  /// The name taken apart, its place kept; nothing and an error if it is none.
+  std::optional<PointName> point_name(std::string_view text, RowSource source, std::string_view element,
+                                      std::string_view field);
   /// A canonical name that was put together lies in `scratch` and has to be kept; others are views into a
   /// file.
   std::string_view kept(std::string_view name);
   PlaceId intern(std::string_view name, RowSource source);
+  PlaceId place_numbered(std::uint32_t number, RowSource source);
+  WrittenPoint awaited_end(std::string_view text, AwaitedNames::End end, RowSource source);
+  void intern_awaited();
   std::string_view canonical_part(std::string_view text);
 
   void add(const ConductorRow& row, RowSource source);

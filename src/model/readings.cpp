@@ -112,7 +112,10 @@ void ReadingsBuilder::keep(std::shared_ptr<const void> buffer) {
   readings_.buffers.push_back(std::move(buffer));
 }
 
-void ReadingsBuilder::reserve(std::size_t rows) { readings_.rows.reserve(rows); }
+void ReadingsBuilder::reserve(std::size_t rows) {
+  readings_.rows.reserve(rows);
+  readings_.text.expect(rows);
+}
 
 std::uint16_t ReadingsBuilder::condition_number(std::string_view text, std::uint32_t line) {
   if (text == last_condition_) return last_condition_number_;

@@ -50,5 +50,32 @@ TEST(NameTable, AgreesWithAMapOnRandomNames) {
   EXPECT_EQ(numbers.back(), NameTable::k_absent);
 }
 
+// Batches of any size, across growing, with names that stand in one batch twice.
+TEST(NameTable, ManyAtOnceAreNumberedAsOneByOne) {
+  std::mt19937 random(20260303);
+  std::deque<std::string> kept;
+  NameTable one_by_one, at_once;
+  for (int batch = 0; batch < 300; ++batch) {
+    std::vector<std::string_view> names;
+    for (std::size_t left = random() % 300; left > 0; --left)
+      names.push_back(
+          kept.emplace_back("X" + std::to_string(random() % 90) + ":" + std::to_string(random() % 200)));
+    std::vector<std::uint32_t> numbers(names.size());
+    at_once.intern_all(names, numbers);
+    for (std::size_t i = 0; i < names.size(); ++i) EXPECT_EQ(numbers[i], one_by_one.intern(names[i]));
+  }
+  EXPECT_EQ(at_once.size(), one_by_one.size());
+}
+
+TEST(NameTable, RoomForMoreKeepsWhatIsThere) {
+  NameTable table;
+  table.intern("X1:5");
+  table.intern("K3:A1");
+  table.reserve(5000);
+  EXPECT_EQ(table.find("X1:5"), 0u);
+  EXPECT_EQ(table.find("K3:A1"), 1u);
+  EXPECT_EQ(table.intern("K3:A2"), 2u);
+}
+
 }  // namespace
 }  // namespace ringtrue

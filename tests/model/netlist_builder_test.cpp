@@ -2,6 +2,13 @@
 
 #include <gtest/gtest.h>
 
+#include <array>
+#include <deque>
+#include <random>
+#include <set>
+#include <string>
+#include <vector>
+
 #include "tests/support/netlist_text.hpp"
 
 namespace ringtrue {
@@ -36,6 +43,54 @@ TEST(NetlistBuilder, WireListAloneTakesDesignationsWithXForTerminals) {
   EXPECT_EQ(net.implied_terminals.size(), 2u) << "X1:1 by its letter, K9:1 by the side written out";
   EXPECT_EQ(ends(net, 1), "K9:1.ext K1:A2");
   EXPECT_EQ(net.points.size(), 6u);
+}
+
+// Ends of conductors are interned many at once: whatever stands between them, places are numbered as they are
+// first named, and each end keeps its own.
+TEST(NetlistBuilder, PlacesAreNumberedInTheOrderInWhichRowsNameThem) {
+  std::mt19937 random(20260304);
+  std::deque<std::string> kept;
+  std::vector<std::string_view> order;
+  std::set<std::string_view> seen;
+  std::vector<std::array<std::string_view, 2>> wanted;
+  const auto named = [&](const std::string& name) {
+    const std::string_view text = kept.emplace_back(name);
+    if (seen.insert(text).second) order.push_back(text);
+    return text;
+  };
+  const auto any_point = [&] {
+    return "K" + std::to_string(random() % 400) + ":" + std::to_string(random() % 9);
+  };
+  NetlistBuilder builder;
+  builder.add_file("in");
+  for (std::uint32_t line = 1; line <= 3000; ++line) {
+    const std::string id = std::to_string(line);
+    if (random() % 40 == 0) {
+      const std::string part = "Q" + id;
+      PartRow row;
+      row.part = kept.emplace_back(part), row.kind = "path", row.a = "1", row.b = "2";
+      builder.add(row, {line, 0});
+      named(part + ":1"), named(part + ":2");
+      continue;
+    }
+    const bool is_spare = random() % 30 == 0;
+    const std::string_view from = named(any_point()), to = is_spare ? "" : named(any_point());
+    ConductorRow row;
+    row.from = from, row.to = to, row.kind = is_spare ? "core" : "wire", row.id = kept.emplace_back(id);
+    builder.add(row, {line, 0});
+    wanted.push_back({from, to});
+  }
+  const auto net = builder.finish();
+  ASSERT_TRUE(net) << to_text(net.error().front());
+  ASSERT_EQ(net->points.place_count(), order.size());
+  for (std::uint32_t i = 0; i < order.size(); ++i) EXPECT_EQ(net->points.place_name(PlaceId{i}), order[i]);
+  ASSERT_EQ(net->conductors.size(), wanted.size());
+  for (std::size_t i = 0; i < wanted.size(); ++i) {
+    EXPECT_EQ(net->points.name(net->conductors[i].from), wanted[i][0]);
+    ASSERT_EQ(net->conductors[i].is_spare(), wanted[i][1].empty());
+    if (wanted[i][1].empty()) continue;
+    EXPECT_EQ(net->points.name(net->conductors[i].to), wanted[i][1]);
+  }
 }
 
 TEST(NetlistBuilder, SameConductorBothWaysIsOneConductor) {

@@ -1,7 +1,8 @@
 #pragma once
 #include <array>
 #include <string_view>
-#include <vector>
+
+#include "ringtrue/base/text_list.hpp"
 
 namespace ringtrue {
 
@@ -11,22 +12,25 @@ template <class Field>
 class TextColumns {
  public:
   [[nodiscard]] std::string_view get(Field field, std::size_t row) const {
-    const auto& column = columns_[static_cast<std::size_t>(field)];
+    const TextList& column = columns_[static_cast<std::size_t>(field)];
     return row < column.size() ? column[row] : std::string_view{};
   }
   /// No row fills the column.
   [[nodiscard]] bool is_empty(Field field) const { return columns_[static_cast<std::size_t>(field)].empty(); }
-  /// Rows are set in rising order; empty text is not stored at the end of a column.
+  /// Each row once, in rising order; empty text is not stored at the end of a column.
   void set(Field field, std::size_t row, std::string_view text) {
     if (text.empty()) return;
-    auto& column = columns_[static_cast<std::size_t>(field)];
-    if (column.size() <= row) column.resize(row + 1);
-    column[row] = text;
+    TextList& column = columns_[static_cast<std::size_t>(field)];
+    if (column.empty()) column.reserve(expected_rows_);
+    column.resize(row);
+    column.push_back(text);
   }
-  void reserve(Field field, std::size_t rows) { columns_[static_cast<std::size_t>(field)].reserve(rows); }
+  /// A hint that saves growing.
+  void expect(std::size_t rows) { expected_rows_ = rows; }
 
  private:
-  std::array<std::vector<std::string_view>, static_cast<std::size_t>(Field::count_)> columns_;
+  std::array<TextList, static_cast<std::size_t>(Field::count_)> columns_;
+  std::size_t expected_rows_ = 0;
 };
 
 }  // namespace ringtrue
