@@ -104,7 +104,7 @@ Result<std::unique_ptr<Diagnosed>> compare_readings(const DiagnosingOptions& opt
   if (!settings) return tl::unexpected(settings.error());
   PanelSource source{options.netlist, std::nullopt, options.meter.file};
   if (!options.readings.empty()) source.readings = options.readings;
-  auto panel = panel_of(source);
+  auto panel = panel_of(source, options.threads);
   if (!panel) return tl::unexpected(panel.error());
   return compare_panel(options, *settings, std::move(*panel));
 }

@@ -39,10 +39,10 @@ Result<Panel> panel_with_rows_of_job(const PanelSource& source) {
 
 }  // namespace
 
-Result<Panel> panel_of(const PanelSource& source) {
+Result<Panel> panel_of(const PanelSource& source, Threads threads) {
   if (is_job_name(source.netlist)) return panel_of_job(source);
   if (source.readings && is_job_name(*source.readings)) return panel_with_rows_of_job(source);
-  return load_panel(source);
+  return load_panel(source, {.threads = threads});
 }
 
 }  // namespace ringtrue::cli

@@ -10,6 +10,6 @@ namespace ringtrue::cli {
 /// own; meters of a file given with `--meter` go before them. A job in place of READINGS gives all but the
 /// netlist.
 /// @errors of `load_panel` or of `open_job` and `Job::panel`; bad_call for readings beside a job.
-[[nodiscard]] Result<Panel> panel_of(const PanelSource& source);
+[[nodiscard]] Result<Panel> panel_of(const PanelSource& source, Threads threads = {});
 
 }  // namespace ringtrue::cli

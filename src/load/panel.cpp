@@ -1,4 +1,6 @@
 #include <algorithm>
+#include <array>
+#include <functional>
 #include <iterator>
 #include <system_error>
 
@@ -10,34 +12,38 @@ namespace {
 
 namespace fs = std::filesystem;
 
-/// Moves the value to its place, or what was wrong with it to the other errors.
+/// Moves the value to its place, or gives what was wrong with it.
 template <class T>
-void take(Result<T> loaded, T& target, Errors& errors) {
-  if (loaded) {
-    target = std::move(*loaded);
-    return;
-  }
-  std::move(loaded.error().begin(), loaded.error().end(), std::back_inserter(errors));
+Errors take(Result<T> loaded, T& target) {
+  if (!loaded) return std::move(loaded.error());
+  target = std::move(*loaded);
+  return {};
 }
 
-bool is_there(const fs::path& path) {
+std::optional<fs::path> events_beside(const std::optional<fs::path>& readings) {
+  if (!readings) return std::nullopt;
+  const fs::path events = readings->parent_path() / "events.csv";
   std::error_code ignored;
-  return fs::exists(path, ignored);
+  return fs::exists(events, ignored) ? std::optional(events) : std::nullopt;
 }
 
 }  // namespace
 
 Result<Panel> load_panel(const PanelSource& source, const LoadLimits& limits, const Files& netlist_files) {
   Panel panel;
+  const auto load = [&](const std::optional<fs::path>& path, auto loader, auto& target) {
+    return path ? take(loader(*path, limits), target) : Errors{};
+  };
+  const std::function<Errors()> loads[] = {
+      [&] { return take(load_netlist(source.netlist, limits, netlist_files), panel.netlist); },
+      [&] { return load(source.readings, load_readings, panel.readings); },
+      [&] { return load(events_beside(source.readings), load_events, panel.events); },
+      [&] { return load(source.meters, load_meters, panel.meters); },
+      [&] { return load(source.io_results, load_io_results, panel.io_results); }};
+  std::array<Errors, std::size(loads)> wrong;
+  for_each_index(limits.threads, wrong.size(), [&](std::size_t i) { wrong[i] = loads[i](); });
   Errors errors;
-  take(load_netlist(source.netlist, limits, netlist_files), panel.netlist, errors);
-  if (source.readings) {
-    take(load_readings(*source.readings, limits), panel.readings, errors);
-    const fs::path events = source.readings->parent_path() / "events.csv";
-    if (is_there(events)) take(load_events(events, limits), panel.events, errors);
-  }
-  if (source.meters) take(load_meters(*source.meters, limits), panel.meters, errors);
-  if (source.io_results) take(load_io_results(*source.io_results, limits), panel.io_results, errors);
+  for (Errors& some : wrong) std::move(some.begin(), some.end(), std::back_inserter(errors));
   if (errors.empty()) return panel;
   errors.resize(std::min(errors.size(), k_max_errors));
   return tl::unexpected(std::move(errors));

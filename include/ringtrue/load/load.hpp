@@ -3,6 +3,7 @@
 #include <optional>
 #include <vector>
 
+#include "ringtrue/base/threads.hpp"
 #include "ringtrue/load/files.hpp"
 #include "ringtrue/model/decisions.hpp"
 #include "ringtrue/model/earlier_netlist.hpp"
@@ -14,9 +15,11 @@
 
 namespace ringtrue {
 
+/// What loading may take of the machine.
 struct LoadLimits {
   /// Files above this size are refused: 4 GiB, since places in them are 32-bit.
   std::uintmax_t max_file_bytes = 0xFFFFFFFFu;
+  Threads threads = {};  ///< the files of a panel are read side by side
 };
 
 /// Reads a netlist: a folder with `conductors.csv` (and parts, channels, potentials, panel), an `.xml` file,
