@@ -61,6 +61,8 @@ std::optional<std::size_t> first_bad_utf8(std::string_view text) {
   return std::nullopt;
 }
 
+bool is_ascii(std::string_view text) { return next_non_ascii(text, 0) == text.size(); }
+
 std::string with_controls_shown(std::string_view text) {
   std::string shown;
   shown.reserve(text.size());

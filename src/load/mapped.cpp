@@ -243,7 +243,7 @@ class TableReader {
   // --- both ---
 
   void add(Row row, std::uint32_t line) {
-    watch_.look_at(row, {file_, line, "", ""}, builder_);
+    watch_.look_at(row, file_, line, builder_);
     if constexpr (std::is_same_v<Row, ConductorRow>) {
       if (!mapping_.chain.empty()) return add_chain(row, line);
     }

@@ -127,7 +127,7 @@ class NetlistLoader {
     const std::uint16_t number = builder_.add_file(file.name);
     DamageWatch<Row> watch;
     read_csv_rows<Row>(file, builder_, [&](const Row& row, std::uint32_t line) {
-      watch.look_at(row, {file.name, line, "", ""}, builder_);
+      watch.look_at(row, file.name, line, builder_);
       builder_.add(row, {line, number});
     });
   }

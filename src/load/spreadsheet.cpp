@@ -24,6 +24,8 @@ bool is_number_up_to(std::string_view text, int most) {
 }
 
 bool is_month(std::string_view text) {
+  constexpr std::string_view k_first_letters = "jfmasondJFMASOND";
+  if (text.empty() || k_first_letters.find(text.front()) == text.npos) return false;
   static constexpr std::string_view k_months[] = {"jan",  "feb", "mar", "mrz", "m\xC3\xA4r", "apr",
                                                   "may",  "mai", "jun", "jul", "aug",        "sep",
                                                   "sept", "oct", "okt", "nov", "dec",        "dez"};

@@ -24,7 +24,7 @@ class DamageWatch {
   DamageWatch() : fields_(name_fields<Row>()) {}
 
   /// The first few of a file are told one by one.
-  void look_at(const Row& row, const Place& place, NetlistBuilder& builder) {
+  void look_at(const Row& row, std::string_view file, std::uint32_t line, NetlistBuilder& builder) {
     constexpr std::size_t k_most_told = 20;
     for (const FieldOf<Row>& field : fields_) {
       const auto damage = spreadsheet_damage(row.*(field.member));
@@ -32,8 +32,7 @@ class DamageWatch {
       ++told_;
       Note note{"\"" + std::string(row.*(field.member)) + "\" looks like " + std::string(*damage) +
                     ": a spreadsheet may have changed the name; export the list again as text",
-                place};
-      note.place.field = field.name;
+                {std::string(file), line, "", std::string(field.name)}};
       builder.add_note(std::move(note));
     }
   }

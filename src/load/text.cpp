@@ -68,8 +68,13 @@ LineIndex::LineIndex(std::string_view text) : starts_{0} {
 }
 
 std::uint32_t LineIndex::line_of(std::size_t offset) const {
-  const auto after = std::upper_bound(starts_.begin(), starts_.end(), offset);
-  return static_cast<std::uint32_t>(after - starts_.begin());
+  const auto is_before = [&](std::size_t line) { return line < starts_.size() && starts_[line] <= offset; };
+  if (is_before(last_) && is_before(last_ + 1)) ++last_;
+  if (!is_before(last_) || is_before(last_ + 1)) {
+    const auto after = std::upper_bound(starts_.begin(), starts_.end(), offset);
+    last_ = static_cast<std::size_t>(after - starts_.begin()) - 1;
+  }
+  return static_cast<std::uint32_t>(last_ + 1);
 }
 
 }  // namespace ringtrue::load

@@ -25,11 +25,14 @@ namespace ringtrue::load {
 class LineIndex {
  public:
   explicit LineIndex(std::string_view text);
-  /// 1-based. Offsets past the end are on the last line that holds something.
+  [[nodiscard]] std::size_t size() const { return starts_.size(); }
+  /// 1-based. Offsets past the end are on the last line that holds something. Fastest for offsets that rise
+  /// by a line or so.
   [[nodiscard]] std::uint32_t line_of(std::size_t offset) const;
 
  private:
   std::vector<std::uint32_t> starts_;  ///< offset of each line's first byte
+  mutable std::size_t last_ = 0;       ///< index of the line that was found last
 };
 
 }  // namespace ringtrue::load

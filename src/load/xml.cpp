@@ -15,10 +15,14 @@
 #include <string>
 #include <string_view>
 #include <vector>
+#ifdef __GLIBC__
+#include <malloc.h>
+#endif
 
 #include "load/text.hpp"
 #include "load/xml_syntax.hpp"
 #include "ringtrue/base/nearest_names.hpp"
+#include "ringtrue/base/utf8.hpp"
 
 namespace ringtrue::load {
 
@@ -63,15 +67,17 @@ class NetlistXml {
     PanelRow panel;
     take_attributes(root, panel);
     builder_.set_panel(panel, source(root));
+    // Mostly each record has a line. Going through the tree to count them would take longer than to grow.
+    constexpr std::size_t k_short_record = 60;
+    builder_.reserve_conductors(std::min(lines_.size(), file_.size / k_short_record));
     for (const pugi::xml_node section : root.children()) read_section(section);
   }
 
  private:
   bool parse() {
     const std::string_view text = file_.view();
-    is_ascii_ =
-        std::all_of(text.begin(), text.end(), [](char c) { return static_cast<unsigned char>(c) < 0x80; });
-    if (const auto bad = find_bad_reference(file_.view())) return fail_syntax(*bad);
+    is_ascii_ = is_ascii(text);
+    if (const auto bad = find_bad_reference(text)) return fail_syntax(*bad);
     // A fragment may hold text outside the root and several roots: both are to be told rather than passed
     // over. The NUL behind the text is handed over as its last character, because the parser overwrites that
     // one.
@@ -277,6 +283,11 @@ class NetlistXml {
 
 }  // namespace
 
-void read_netlist_xml(const FileText& file, NetlistBuilder& builder) { NetlistXml(file, builder).read(); }
+void read_netlist_xml(const FileText& file, NetlistBuilder& builder) {
+  NetlistXml(file, builder).read();
+#ifdef __GLIBC__
+  malloc_trim(0);  // the tree was three times as large as the text; what is read next wants the memory
+#endif
+}
 
 }  // namespace ringtrue::load

@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cstdio>
 #include <memory>
 #include <string>
@@ -224,6 +225,18 @@ TEST(LoadText, LineOfAnOffset) {
   EXPECT_EQ(lines.line_of(8), 3u);
   EXPECT_EQ(lines.line_of(9), 4u);
   EXPECT_EQ(lines.line_of(1000), 4u);
+}
+
+TEST(LoadText, LinesOfOffsetsInAnyOrder) {
+  const std::string_view text = "one\n\n\ntwo\nthree\n\nfour";
+  const load::LineIndex lines(text);
+  for (std::size_t before = 0; before < text.size(); ++before)
+    for (std::size_t at = 0; at < text.size(); ++at) {
+      (void)lines.line_of(before);
+      const auto line = static_cast<std::uint32_t>(
+          std::count(text.begin(), text.begin() + static_cast<std::ptrdiff_t>(at), '\n') + 1);
+      EXPECT_EQ(lines.line_of(at), line) << at << " after " << before;
+    }
 }
 
 TEST(LoadText, RowsAreEstimatedFromAShortFile) {
