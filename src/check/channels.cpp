@@ -45,6 +45,16 @@ std::string stops_text(const Drawing& drawing, const TracedPath& signal) {
   return text;
 }
 
+/// Calls `visit(channel, trace)` for each channel that the wiring comes to.
+template <class Visit>
+void for_each_trace(const Drawing& drawing, Visit&& visit) {
+  const std::vector<Channel>& channels = drawing.netlist.channels;
+  ChannelTracer(drawing.graph).trace(0, channels.size(), [&](const ChannelTrace& trace) {
+    const Channel& channel = channels[trace.channel];
+    if (is_connected(drawing, channel)) visit(channel, trace);
+  });
+}
+
 }  // namespace
 
 void unconnected_channel(const Drawing& drawing, Found& found) {
@@ -58,28 +68,23 @@ void unconnected_channel(const Drawing& drawing, Found& found) {
 }
 
 void channel_without_field_terminal(const Drawing& drawing, Found& found) {
-  for (std::size_t i = 0; i < drawing.netlist.channels.size(); ++i) {
-    const Channel& c = drawing.netlist.channels[i];
-    if (c.field != PointId::none || !is_connected(drawing, c)) continue;
-    if (trace_channel(drawing.graph, i).signal.verdict == PathVerdict::no_target)
-      found.add("No field terminal is named for " + drawing.name(c.point) + ", and the wiring shows none.",
-                {drawing.channel_row(i)});
-  }
+  for_each_trace(drawing, [&](const Channel& c, const ChannelTrace& trace) {
+    if (c.field != PointId::none || trace.signal.verdict != PathVerdict::no_target) return;
+    found.add("No field terminal is named for " + drawing.name(c.point) + ", and the wiring shows none.",
+              {drawing.channel_row(trace.channel)});
+  });
 }
 
 void channel_list_disagrees(const Drawing& drawing, Found& found) {
-  for (std::size_t i = 0; i < drawing.netlist.channels.size(); ++i) {
-    const Channel& c = drawing.netlist.channels[i];
-    if (c.field == PointId::none || !is_connected(drawing, c)) continue;
-    const TracedPath signal = trace_channel(drawing.graph, i).signal;
-    if (signal.verdict != PathVerdict::stops) continue;
-    std::vector<ProblemRow> rows{drawing.channel_row(i)};
-    for (const ElementId e : signal.elements)
+  for_each_trace(drawing, [&](const Channel& c, const ChannelTrace& trace) {
+    if (c.field == PointId::none || trace.signal.verdict != PathVerdict::stops) return;
+    std::vector<ProblemRow> rows{drawing.channel_row(trace.channel)};
+    for (const ElementId e : trace.signal.elements)
       if (auto row = drawing.element_row(e)) rows.push_back(std::move(*row));
     found.add("The wiring of " + drawing.name(c.point) + " does not lead to " + drawing.name(c.field) +
-                  ", the field terminal of the channel list" + stops_text(drawing, signal) + ".",
+                  ", the field terminal of the channel list" + stops_text(drawing, trace.signal) + ".",
               std::move(rows));
-  }
+  });
 }
 
 void two_channels_on_one_net(const Drawing& drawing, Found& found) {

@@ -42,8 +42,10 @@ ExitStatus run_compare(const CompareOptions& options) {
   const DecidedFindings decided = decided_findings(panel.decisions, findings, graph, panel.readings);
   const CompareReport report{graph, panel.readings, comparison,      findings, notes, settings.diagnose,
                              next,  decided.open,   &panel.decisions};
-  return write_result(options.json ? compare_json(report) : compare_text(report, options.detail()),
-                      (*made)->status());
+  if (!options.json) return write_result(compare_text(report, options.detail()), (*made)->status());
+  ResultStream result;
+  compare_json(report, [&](std::string_view part) { result.put(part); });
+  return result.finish((*made)->status());
 }
 
 }  // namespace

@@ -42,7 +42,8 @@ Result<std::unique_ptr<Diagnosed>> panel_to_trace(const TraceOptions& options) {
   return std::make_unique<Diagnosed>(std::move(*panel), Settings{});
 }
 
-/// What the names stand for: channels, or the strip that a picture is to show with the channels over it.
+/// What the names stand for: channels, or the strip that a picture is to show with the channels over it. The
+/// traces of all channels are made when they are written: a plant's would take hundreds of megabytes.
 struct Traced {
   std::vector<ChannelTrace> traces;
   std::optional<TerminalStrip> strip;
@@ -62,15 +63,16 @@ Result<Traced> strip_to_trace(const ConductionGraph& graph, const std::string& n
                  "a channel's point, address or tag, or the name of a strip",
                  nearest.take()});
   }
-  Traced made{trace_channels(graph), std::move(*strip)};
+  Traced made{{}, std::move(*strip)};
   const PointTable& points = graph.netlist().points;
   const auto leads_over = [&](const TracedPath& path) {
     return std::any_of(path.points.begin(), path.points.end(), [&](PointId point) {
       return points.has_sides(points.place(point)) && part_name(graph, point) == made.strip->name;
     });
   };
-  std::erase_if(made.traces, [&](const ChannelTrace& trace) {
-    return !leads_over(trace.signal) && !leads_over(trace.return_path) && !leads_over(trace.common);
+  ChannelTracer(graph).trace(0, graph.netlist().channels.size(), [&](const ChannelTrace& trace) {
+    if (leads_over(trace.signal) || leads_over(trace.return_path) || leads_over(trace.common))
+      made.traces.push_back(trace);
   });
   return made;
 }
@@ -86,7 +88,7 @@ tl::unexpected<Errors> not_one_picture(const TraceOptions& options, std::size_t 
 }
 
 Result<Traced> what_to_trace(const ConductionGraph& graph, const TraceOptions& options) {
-  if (options.names.empty()) return Traced{trace_channels(graph), std::nullopt};
+  if (options.names.empty()) return Traced{};
   if (options.svg && options.names.size() > 1)
     return not_one_picture(options, options.names.size(), " names");
   const auto channels = chosen_channels(graph.netlist(), options.names);
@@ -119,6 +121,29 @@ Result<void> write_picture(const TraceOptions& options, const Diagnosed& panel, 
                             });
 }
 
+ExitStatus write_traces(const TraceOptions& options, const ConductionGraph& graph, const Traced& traced) {
+  const bool all = options.names.empty();
+  const std::size_t count = all ? graph.netlist().channels.size() : traced.traces.size();
+  bool is_good = true;
+  const auto source = [&](const ChannelTracer::Visit& visit) {
+    const auto look_at = [&](const ChannelTrace& trace) {
+      is_good = is_good && trace.is_complete();
+      visit(trace);
+    };
+    if (all)
+      ChannelTracer(graph).trace(0, count, look_at);
+    else
+      std::for_each(traced.traces.begin(), traced.traces.end(), look_at);
+  };
+  ResultStream result;
+  const auto sink = [&](std::string_view part) { result.put(part); };
+  if (options.json)
+    trace_json(graph, source, sink);
+  else
+    trace_text(graph, count, source, sink);
+  return result.finish(is_good ? ExitStatus::good : ExitStatus::findings);
+}
+
 ExitStatus run_trace(const TraceOptions& options) {
   const auto made = panel_to_trace(options);
   if (!made) return refuse(made.error());
@@ -130,10 +155,7 @@ ExitStatus run_trace(const TraceOptions& options) {
   if (options.svg)
     if (const auto written = write_picture(options, **made, *traced); !written)
       return refuse(written.error());
-  const bool is_good = std::all_of(traced->traces.begin(), traced->traces.end(),
-                                   [](const ChannelTrace& t) { return t.is_complete(); });
-  return write_result(options.json ? trace_json(graph, traced->traces) : trace_text(graph, traced->traces),
-                      is_good ? ExitStatus::good : ExitStatus::findings);
+  return write_traces(options, graph, *traced);
 }
 
 }  // namespace

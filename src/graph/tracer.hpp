@@ -1,38 +1,70 @@
 #pragma once
-#include <unordered_map>
-#include <unordered_set>
+#include <span>
 #include <vector>
 
+#include "feed_ways.hpp"
+#include "net_walk.hpp"
 #include "ringtrue/graph/trace.hpp"
 
 namespace ringtrue {
 
 /// What the traces of all channels share: where current comes from, and which channels sit on which net.
-class Tracer {
+class TraceGround {
  public:
-  explicit Tracer(const ConductionGraph& graph);
-  [[nodiscard]] ChannelTrace trace(std::size_t channel) const;
+  explicit TraceGround(const ConductionGraph& graph);
+
+  const ConductionGraph& graph;
+  const FeedWays feeds;
+  /// The net of a declared potential: no way goes on from it, since every channel hangs on it.
+  [[nodiscard]] bool is_barrier(NetId net) const { return is_barrier_[index(net)]; }
+  [[nodiscard]] std::span<const std::uint32_t> channels_on(NetId net) const {
+    return {channels_.data() + start_[index(net)], channels_.data() + start_[index(net) + 1]};
+  }
 
  private:
-  enum class Through { closed, open_too };
+  std::vector<bool> is_barrier_;      ///< by net
+  std::vector<std::uint32_t> start_;  ///< by net: in `channels_`
+  std::vector<std::uint32_t> channels_;
+};
 
-  [[nodiscard]] TracedPath signal_path(const Channel& channel) const;
-  [[nodiscard]] TracedPath feed_path(PointId from) const;
-  void follow(TracedPath& path, const std::vector<PointId>& targets) const;
-  bool search(TracedPath& path, const std::vector<PointId>& targets, Through through) const;
-  template <class StepOf>
-  static void unwind(TracedPath& path, PointId last, StepOf&& step_of);
-  [[nodiscard]] bool may_pass(ElementId e, Through through) const;
-  [[nodiscard]] bool leads_to(const std::vector<PointId>& targets, PointId p) const;
-  [[nodiscard]] PointId inferred_terminal(PointId from) const;
-  [[nodiscard]] std::vector<PointId> in_order(PointId from) const;
-  [[nodiscard]] std::vector<PointId> boundary_of(PointId from) const;
-  [[nodiscard]] std::vector<PointId> nearest_of_net(PointId target, PointId stop) const;
+/// Traces one channel after the other into the same memory. For one thread.
+class Tracer {
+ public:
+  explicit Tracer(const TraceGround& ground) : ground_(ground), graph_(ground.graph), walk_(ground.graph) {}
+  /// Good until the next call.
+  [[nodiscard]] const ChannelTrace& trace(std::size_t channel);
 
+ private:
+  /// What a path leads to: a point, or any that feeds the panel.
+  struct Target {
+    const TraceGround& ground;
+    PointId point;  ///< `none`: any feed
+
+    [[nodiscard]] bool is_at(PointId p) const {
+      return point == PointId::none ? ground.feeds.is_feed(p) : p == point;
+    }
+    /// It conducts to the point at rest.
+    [[nodiscard]] bool is_on_net_of(PointId p) const {
+      return point == PointId::none ? ground.feeds.reach(p)
+                                    : ground.graph.net_at_rest(p) == ground.graph.net_at_rest(point);
+    }
+  };
+
+  void trace_signal(const Channel& channel);
+  void trace_feed(PointId from, TracedPath& path);
+  void stop(TracedPath& path);
+  void say_what_opens(TracedPath& path) const;
+  [[nodiscard]] bool find_through_open(const Target& target, TracedPath& path);
+  [[nodiscard]] bool is_closable(ElementId e) const;
+  [[nodiscard]] bool is_dead_end(PointId p, PointId from) const;
+  [[nodiscard]] PointId inferred_terminal(PointId from);
+  void find_boundary(PointId from, std::vector<PointId>& boundary);
+  void find_nearest_of_net(PointId target, PointId stop, std::vector<PointId>& nearest);
+
+  const TraceGround& ground_;
   const ConductionGraph& graph_;
-  std::vector<PointId> feeds_;
-  std::unordered_set<NetId> barriers_;
-  std::unordered_map<NetId, std::vector<std::size_t>> channels_on_net_;
+  NetWalk walk_;
+  ChannelTrace made_;
 };
 
 }  // namespace ringtrue

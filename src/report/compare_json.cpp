@@ -41,9 +41,9 @@ void write_faults(JsonWriter& json, std::span<const Fault> faults, const Conduct
 
 class CompareJson {
  public:
-  explicit CompareJson(const CompareReport& report) : report_(report) {}
+  CompareJson(const CompareReport& report, const TextSink& sink) : report_(report), json_(sink) {}
 
-  [[nodiscard]] std::string write() {
+  void write() {
     json_.begin_object();
     json_.key("panel").text(report_.graph.netlist().panel.name);
     json_.key("revision").text(report_.graph.netlist().panel.revision);
@@ -59,8 +59,7 @@ class CompareJson {
     why_stale();
     with_standing("unstable", Standing::unstable);
     complete();
-    json_.end_object();
-    return json_.take();
+    json_.end_object().finish();
   }
 
  private:
@@ -255,21 +254,15 @@ void CompareJson::channel(std::size_t number) {
   json_.key("tag").text(drawn.tag).key("address").text(drawn.address).key("type").text(word(drawn.type));
   json_.key("state").text(word(result.state)).key("isolated").boolean(result.isolated);
   json_.key("unproven_elements").begin_array();
-  for (auto it = result.unproven_elements.begin(); it != result.unproven_elements.end(); ++it) {
-    const bool is_first =
-        std::find(result.unproven_elements.begin(), it, *it) == it;  // two paths may share an element
-    if (is_first) json_.text(report_.graph.element_name(*it));
-  }
+  for (const ElementId element : result.unproven_elements) json_.text(report_.graph.element_name(element));
   json_.end_array().key("clusters").begin_array();
   for (const std::size_t cluster : result.clusters) json_.number(cluster + 1);
   json_.end_array().end_object();
 }
 
 void CompareJson::unproven() {
-  constexpr std::size_t bytes_per_element = 64;  // keys and brackets are 40 of them
   const auto elements = report::unproven_elements(report_.graph, report_.findings).elements;
   json_.key("unproven").begin_array();
-  json_.reserve_more(elements.size() * bytes_per_element);
   for (const ElementId element : elements)
     json_.object({{"name", report_.graph.element_name(element)},
                   {"kind", report_.graph.element_kind_word(element)},
@@ -330,6 +323,12 @@ void CompareJson::complete() {
 
 }  // namespace
 
-std::string compare_json(const CompareReport& report) { return CompareJson(report).write(); }
+void compare_json(const CompareReport& report, const TextSink& sink) { CompareJson(report, sink).write(); }
+
+std::string compare_json(const CompareReport& report) {
+  std::string text;
+  compare_json(report, [&](std::string_view part) { text += part; });
+  return text;
+}
 
 }  // namespace ringtrue

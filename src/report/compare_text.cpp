@@ -44,7 +44,7 @@ class CompareText {
   void findings();
   void not_used();
   void readings_with(Standing standing, std::string_view heading);
-  void stale(std::string_view heading, bool having_place);
+  void stale(std::string_view heading, std::vector<StaleReadings> groups, bool having_place);
   void channels();
   void faulty_channels();
   void waiting_channels();
@@ -182,19 +182,19 @@ void CompareText::not_used() {
   readings_with(Standing::unknown_point, "At points the drawing lacks, not judged");
   readings_with(Standing::unstable,
                 "Unstable, contradicting each other (loose clamp or misread); take them again");
-  stale("Stale; take them again", true);
-  stale("Stale, and the drawing has no place for them now", false);
+  const std::vector<StaleReadings> groups = stale_readings(report_.readings, report_.comparison);
+  stale("Stale; take them again", groups, true);
+  stale("Stale, and the drawing has no place for them now", groups, false);
 }
 
-void CompareText::stale(std::string_view heading, bool having_place) {
-  std::vector<StaleReadings> all = stale_readings(report_.readings, report_.comparison);
-  for (StaleReadings& group : all)
+void CompareText::stale(std::string_view heading, std::vector<StaleReadings> groups, bool having_place) {
+  for (StaleReadings& group : groups)
     std::erase_if(group.readings,
                   [&](ReadingId reading) { return has_place(report_.comparison, reading) != having_place; });
-  std::erase_if(all, [](const StaleReadings& group) { return group.readings.empty(); });
-  if (all.empty()) return;
+  std::erase_if(groups, [](const StaleReadings& group) { return group.readings.empty(); });
+  if (groups.empty()) return;
   out_ += "\n" + std::string(heading) + ":\n";
-  for (const StaleReadings& group : all) {
+  for (const StaleReadings& group : groups) {
     const std::size_t shown = at_most(k_few_names, group.readings.size());
     std::vector<std::string> names;
     for (std::size_t i = 0; i < shown; ++i)

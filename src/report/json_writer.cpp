@@ -29,7 +29,13 @@ void JsonWriter::new_line() {
   out_.append(std::size_t{2} * depth_, ' ');
 }
 
+void JsonWriter::pass_on() {
+  sink_(out_);
+  out_.clear();
+}
+
 void JsonWriter::before_value() {
+  if (out_.size() >= k_part_bytes && sink_) pass_on();
   if (after_key_) {
     after_key_ = false;
     return;

@@ -7,10 +7,11 @@
 #include <utility>
 
 #include "ringtrue/base/interval.hpp"
+#include "ringtrue/report/text_sink.hpp"
 
 namespace ringtrue::report {
 
-/// Writes a JSON text straight into one string, in the order of the calls.
+/// Writes a JSON text in the order of the calls: straight into one string, or part by part to a sink.
 ///
 /// A report of a plant lists half a million elements, so nothing is built first and then printed, and
 /// brackets are counted in one word instead of a stack. The outer levels take a line per item, deeper ones
@@ -18,6 +19,9 @@ namespace ringtrue::report {
 /// value of an object.
 class JsonWriter {
  public:
+  JsonWriter() = default;
+  explicit JsonWriter(TextSink sink) : sink_(std::move(sink)) {}
+
   JsonWriter& begin_object() { return begin('{'); }
   JsonWriter& end_object() { return end('}'); }
   JsonWriter& begin_array() { return begin('['); }
@@ -39,11 +43,15 @@ class JsonWriter {
   };
   JsonWriter& object(std::initializer_list<Field> fields);
 
-  /// A hint that saves growing.
-  void reserve_more(std::size_t bytes) { out_.reserve(out_.size() + bytes); }
+  /// The whole text, where there is no sink.
   [[nodiscard]] std::string take() {
     out_ += '\n';
     return std::move(out_);
+  }
+  /// Hands the rest of it to the sink.
+  void finish() {
+    out_ += '\n';
+    pass_on();
   }
 
  private:
@@ -51,12 +59,15 @@ class JsonWriter {
   JsonWriter& end(char bracket);
   JsonWriter& object_of_any_text(std::initializer_list<Field> fields);
   void before_value();
+  void pass_on();
   void new_line();
   void append_quoted(std::string_view value);
   [[nodiscard]] bool has_items() const { return (items_ >> depth_ & 1u) != 0; }
   /// Brackets down to this depth put each item on a line of its own.
   [[nodiscard]] bool is_lined() const { return depth_ <= 2; }
 
+  static constexpr std::size_t k_part_bytes = 1 << 18;
+  TextSink sink_;
   std::string out_;
   std::uint64_t items_ = 0;  ///< bit d: the open bracket at depth d holds an item already
   unsigned depth_ = 0;       ///< open brackets

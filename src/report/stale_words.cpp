@@ -13,8 +13,9 @@ std::string why_stale(const Readings& readings, std::size_t reading) {
 }
 
 std::vector<StaleReadings> stale_readings(const Readings& readings, const Comparison& comparison) {
-  const ReadPairs current(readings, comparison);
   std::vector<StaleReadings> all;
+  if (comparison.stale == 0) return all;
+  const ReadPairs current(readings, comparison);
   for (std::uint32_t i = 0; i < comparison.standing.size(); ++i) {
     const Probing& probing = comparison.probings[i];
     const std::string& condition = readings.conditions[readings.rows[i].condition];

@@ -13,18 +13,17 @@ using report::JsonWriter;
 
 class TraceJson {
  public:
-  explicit TraceJson(const ConductionGraph& graph) : graph_(graph) {}
+  TraceJson(const ConductionGraph& graph, const TextSink& sink) : graph_(graph), json_(sink) {}
 
-  [[nodiscard]] std::string write(std::span<const ChannelTrace> traces) {
+  void write(const TraceSource& traces) {
     json_.begin_object();
     json_.key("panel")
         .text(graph_.netlist().panel.name)
         .key("revision")
         .text(graph_.netlist().panel.revision);
     json_.key("channels").begin_array();
-    for (const ChannelTrace& trace : traces) channel(trace);
-    json_.end_array().end_object();
-    return json_.take();
+    traces([this](const ChannelTrace& trace) { channel(trace); });
+    json_.end_array().end_object().finish();
   }
 
  private:
@@ -95,8 +94,17 @@ class TraceJson {
 
 }  // namespace
 
+void trace_json(const ConductionGraph& graph, const TraceSource& traces, const TextSink& sink) {
+  TraceJson(graph, sink).write(traces);
+}
+
 std::string trace_json(const ConductionGraph& graph, std::span<const ChannelTrace> traces) {
-  return TraceJson(graph).write(traces);
+  std::string text;
+  const auto source = [traces](const ChannelTracer::Visit& visit) {
+    for (const ChannelTrace& trace : traces) visit(trace);
+  };
+  trace_json(graph, source, [&](std::string_view part) { text += part; });
+  return text;
 }
 
 }  // namespace ringtrue

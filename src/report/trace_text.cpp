@@ -13,15 +13,23 @@ using report::padded;
 
 class TraceText {
  public:
-  explicit TraceText(const ConductionGraph& graph) : graph_(graph), potentials_(graph) {}
+  TraceText(const ConductionGraph& graph, const TextSink& sink)
+      : graph_(graph), potentials_(graph), sink_(sink) {}
 
-  [[nodiscard]] std::string write(std::span<const ChannelTrace> traces) {
-    heading(traces.size());
-    for (const ChannelTrace& trace : traces) channel(trace);
-    return std::move(out_);
+  void write(std::size_t count, const TraceSource& traces) {
+    heading(count);
+    traces([this](const ChannelTrace& trace) {
+      channel(trace);
+      if (out_.size() >= k_part_bytes) pass_on();
+    });
+    pass_on();
   }
 
  private:
+  void pass_on() {
+    sink_(out_);
+    out_.clear();
+  }
   void heading(std::size_t channels);
   void channel(const ChannelTrace& trace);
   void path(PathRole role, const TracedPath& traced);
@@ -32,6 +40,8 @@ class TraceText {
 
   const ConductionGraph& graph_;
   report::PotentialNames potentials_;
+  const TextSink& sink_;
+  static constexpr std::size_t k_part_bytes = 1 << 18;
   std::string out_;
 };
 
@@ -83,8 +93,18 @@ void TraceText::table(const TracedPath& traced) {
 
 }  // namespace
 
+void trace_text(const ConductionGraph& graph, std::size_t count, const TraceSource& traces,
+                const TextSink& sink) {
+  TraceText(graph, sink).write(count, traces);
+}
+
 std::string trace_text(const ConductionGraph& graph, std::span<const ChannelTrace> traces) {
-  return TraceText(graph).write(traces);
+  std::string text;
+  const auto source = [traces](const ChannelTracer::Visit& visit) {
+    for (const ChannelTrace& trace : traces) visit(trace);
+  };
+  trace_text(graph, traces.size(), source, [&](std::string_view part) { text += part; });
+  return text;
 }
 
 }  // namespace ringtrue

@@ -1,6 +1,5 @@
 #include "unproven.hpp"
 
-#include <algorithm>
 #include <map>
 
 #include "element_words.hpp"
@@ -48,12 +47,7 @@ std::vector<WaitingChannels> waiting_channels(const Findings& findings) {
   for (std::size_t i = 0; i < findings.channels.size(); ++i) {
     const ChannelResult& channel = findings.channels[i];
     if (channel.state != ChannelState::unproven) continue;
-    // The same elements in another order are the same; a channel whose paths share a
-    // part lists it for each.
-    std::vector<ElementId> elements = channel.unproven_elements;
-    std::sort(elements.begin(), elements.end());
-    elements.erase(std::unique(elements.begin(), elements.end()), elements.end());
-    const auto [place, is_new] = group_of.emplace(std::move(elements), groups.size());
+    const auto [place, is_new] = group_of.try_emplace(channel.unproven_elements, groups.size());
     if (is_new) groups.push_back({place->first, {}});
     groups[place->second].channels.push_back(i);
   }

@@ -2,6 +2,10 @@
 
 #include <gtest/gtest.h>
 
+#include <map>
+#include <random>
+#include <set>
+
 #include "tests/support/netlist_text.hpp"
 
 namespace ringtrue {
@@ -45,6 +49,29 @@ TEST(Compare, AReadingAtAnUnknownPointIsUnknownAndTheOthersAreJudged) {
   EXPECT_EQ(to_text(made.unknown_points.front()),
             "readings.csv:2: from: the drawing has no such point: found \"K1:A7\", expected a point of the "
             "drawing; nearest: K1:A1");
+}
+
+TEST(Compare, OfManyReadingsThoseAreUnstableWhosePairWasReadBothWays) {
+  constexpr unsigned k_points = 120, k_readings = 4000;
+  std::string panel, taken;
+  for (unsigned i = 0; i < k_points; ++i) panel += "- K" + std::to_string(i) + ":A1 - core\n";
+  std::mt19937 random(1);
+  std::map<std::set<unsigned>, std::set<bool>> read;
+  std::vector<std::set<unsigned>> pairs;
+  for (unsigned i = 0; i < k_readings; ++i) {
+    const unsigned from = static_cast<unsigned>(random() % k_points);
+    const unsigned to = (from + 1 + static_cast<unsigned>(random() % (k_points - 1))) % k_points;
+    const bool beeps = random() % 8 == 0;
+    taken +=
+        "K" + std::to_string(from) + ":A1 K" + std::to_string(to) + (beeps ? ":A1 beep\n" : ":A1 open\n");
+    read[pairs.emplace_back(std::set{from, to})].insert(beeps);
+  }
+  const Netlist net = netlist(panel);
+  const ConductionGraph graph(net);
+  const Comparison made = compare(graph, readings(taken), {}).value();
+  EXPECT_GT(made.unstable, 100u);
+  for (unsigned i = 0; i < k_readings; ++i)
+    EXPECT_EQ(made.standing[i] == Standing::unstable, read[pairs[i]].size() == 2) << i;
 }
 
 TEST(Compare, ABareTerminalTakesItsBodyAsConducting) {

@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <limits>
 #include <nlohmann/json.hpp>
 
@@ -27,6 +28,28 @@ TEST(JsonWriter, NestedValuesReadBackTheSame) {
                          {"b", {{{"x", nullptr}, {"y", true}, {"z", json::array()}}, "t", 0.25}},
                          {"c", json::object()}};
   EXPECT_EQ(json::parse(writer.take()), expected);
+}
+
+TEST(JsonWriter, PartsForASinkAreTheWholeTextInOrder) {
+  const auto write = [](JsonWriter& writer) {
+    writer.begin_object().key("all").begin_array();
+    for (std::size_t i = 0; i < 50'000; ++i) writer.object({{"name", "X" + std::to_string(i)}}).number(i);
+    writer.end_array().end_object();
+  };
+  JsonWriter whole;
+  write(whole);
+  std::string text;
+  std::size_t parts = 0, longest = 0;
+  JsonWriter in_parts([&](std::string_view part) {
+    text += part;
+    ++parts;
+    longest = std::max(longest, part.size());
+  });
+  write(in_parts);
+  in_parts.finish();
+  EXPECT_EQ(text, whole.take());
+  EXPECT_GT(parts, 3u);
+  EXPECT_LT(longest, text.size() / 3);
 }
 
 TEST(JsonWriter, ObjectAtOnceIsTheSameAsKeyByKey) {

@@ -1,8 +1,11 @@
 #pragma once
-#include <cstddef>
+#include <compare>
+#include <cstdint>
+#include <map>
+#include <set>
 #include <string>
 #include <string_view>
-#include <unordered_set>
+#include <vector>
 
 #include "ringtrue/compare/compare.hpp"
 
@@ -19,7 +22,18 @@ class ReadPairs {
   bool add(PointId from, PointId to, std::string_view condition);
 
  private:
-  std::unordered_set<std::string> keys_;
+  struct Pair {
+    std::uint32_t condition;  ///< in `conditions_`
+    PointId first, second;    ///< by number
+    friend auto operator<=>(const Pair&, const Pair&) = default;
+  };
+  std::uint32_t number_of(std::string_view condition);
+  [[nodiscard]] static Pair pair_of(PointId from, PointId to, std::uint32_t condition);
+  [[nodiscard]] bool has(const Pair& pair) const;
+
+  std::map<std::string, std::uint32_t> conditions_;  ///< numbered, by their settings in one order
+  std::vector<Pair> taken_;                          ///< sorted: a plant has a million
+  std::set<Pair> added_;                             ///< the few that came later
 };
 
 }  // namespace ringtrue

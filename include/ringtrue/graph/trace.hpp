@@ -1,9 +1,12 @@
 #pragma once
+#include <functional>
+#include <memory>
 #include <string>
 #include <string_view>
 #include <vector>
 
 #include "ringtrue/base/error.hpp"
+#include "ringtrue/base/threads.hpp"
 #include "ringtrue/graph/graph.hpp"
 
 namespace ringtrue {
@@ -49,11 +52,30 @@ struct ChannelTrace {
 /// declared potentials (other than as a target), or every channel would reach every other through a common.
 ///
 /// A complete path is a real walk in the graph; `stops_at` is the exact boundary of what the channel point
-/// reaches. Cost: linear in the size of the nets it touches. Thread-safe on a shared graph.
+/// reaches. Cost: that of a ChannelTracer, and linear in the size of the nets it touches. Thread-safe on a
+/// shared graph.
 [[nodiscard]] ChannelTrace trace_channel(const ConductionGraph& graph, std::size_t channel);
 
-/// All channels in the order of the channel list.
-[[nodiscard]] std::vector<ChannelTrace> trace_channels(const ConductionGraph& graph);
+/// All channels in the order of the channel list. A plant's paths take hundreds of megabytes: where each is
+/// needed only once, ChannelTracer gives them one by one.
+[[nodiscard]] std::vector<ChannelTrace> trace_channels(const ConductionGraph& graph, Threads threads = {});
+
+class TraceGround;
+
+/// Traces many channels of one graph: what they have in common, the ways to where current comes from above
+/// all, is found once. The graph must outlive it. Cost: linear in points and channels.
+class ChannelTracer {
+ public:
+  using Visit = std::function<void(const ChannelTrace&)>;
+
+  explicit ChannelTracer(const ConductionGraph& graph);
+  /// Visits the traces of the channels from `first` up to, without, `last` in order. Each is good until the
+  /// next: all are made in the same memory. Thread-safe: each call has its own.
+  void trace(std::size_t first, std::size_t last, const Visit& visit) const;
+
+ private:
+  std::shared_ptr<const TraceGround> ground_;
+};
 
 /// Finds channels by point, address or tag as typed (case matters only where two would match); what is
 /// one's point is no other's tag.

@@ -9,6 +9,7 @@
 #include "ringtrue/diagnose/diagnose.hpp"
 #include "ringtrue/diagnose/next.hpp"
 #include "ringtrue/report/detail.hpp"
+#include "ringtrue/report/text_sink.hpp"
 
 namespace ringtrue {
 
@@ -19,8 +20,8 @@ struct CompareReport {
   const Comparison& comparison;
   const Findings& findings;
   const ReadingNotes& notes;
-  DiagnoseOptions options;                 ///< those used for `findings`
-  std::span<const NextReading> next = {};  ///< by cluster; empty: not asked for
+  DiagnoseOptions options;                       ///< those used for `findings`
+  std::span<const NextReading> next = {};        ///< by cluster; empty: not asked for
   std::span<const DecidedFinding> decided = {};  ///< what a job holds about findings
   const Decisions* decisions = nullptr;          ///< those that they speak of; null: none
 };
@@ -39,6 +40,7 @@ struct CompareReport {
 
 /// The report for programs, as netlists/schema/compare.schema.json describes it. Readings that agree are only
 /// counted. Cost: linear in findings, channels and elements that are not proven; no allocation per key.
+void compare_json(const CompareReport& report, const TextSink& sink);
 [[nodiscard]] std::string compare_json(const CompareReport& report);
 
 }  // namespace ringtrue
