@@ -58,20 +58,22 @@ void unconnected_channel(const Drawing& drawing, Found& found) {
 }
 
 void channel_without_field_terminal(const Drawing& drawing, Found& found) {
+  const std::vector<ChannelTrace> traces = trace_channels(drawing.graph);
   for (std::size_t i = 0; i < drawing.netlist.channels.size(); ++i) {
     const Channel& c = drawing.netlist.channels[i];
     if (c.field != PointId::none || !is_connected(drawing, c)) continue;
-    if (trace_channel(drawing.graph, i).signal.verdict == PathVerdict::no_target)
+    if (traces[i].signal.verdict == PathVerdict::no_target)
       found.add("No field terminal is named for " + drawing.name(c.point) + ", and the wiring shows none.",
                 {drawing.channel_row(i)});
   }
 }
 
 void channel_list_disagrees(const Drawing& drawing, Found& found) {
+  const std::vector<ChannelTrace> traces = trace_channels(drawing.graph);
   for (std::size_t i = 0; i < drawing.netlist.channels.size(); ++i) {
     const Channel& c = drawing.netlist.channels[i];
     if (c.field == PointId::none || !is_connected(drawing, c)) continue;
-    const TracedPath signal = trace_channel(drawing.graph, i).signal;
+    const TracedPath& signal = traces[i].signal;
     if (signal.verdict != PathVerdict::stops) continue;
     std::vector<ProblemRow> rows{drawing.channel_row(i)};
     for (const ElementId e : signal.elements)
