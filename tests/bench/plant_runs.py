@@ -25,7 +25,7 @@ HERE = Path(__file__).resolve().parent
 PYTHON = "/usr/bin/python3"
 SCRIPTS_AT = 1_000_000
 SCRIPT_ROUNDS = 3
-# Above this, what isn't compared with anything runs once.
+# Above this there are fewer rounds, and what isn't compared with anything runs once.
 LARGE = 1_000_000
 # Ends a run that would take the day: then the table says so.
 LIMIT_S = 300
@@ -43,7 +43,7 @@ def must_disagree(command, expected):
     # By a pipe and line by line: a report of the largest plant, kept here, would count as memory of every program.
     process = subprocess.Popen([str(c) for c in command], stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True)
     for line in process.stdout:
-        if f"{expected} disagree" in line:
+        if f", {expected} disagree" in line:
             break
     else:
         sys.exit(f"bench: compare doesn't find that {expected} readings disagree")
@@ -70,14 +70,17 @@ class Bench:
             "compare": ([self.ringtrue, "compare", conductors, readings], (0, 1)),
         }
         others = {
-            "compare --json": ([*main["compare"][0], "--json"], (0, 1)),
             "trace": ([self.ringtrue, "trace", folder], (0,)),
             "check": ([self.ringtrue, "check", folder], (0, 1)),
             "plan": ([self.ringtrue, "plan", conductors], (0,)),
         }
+        if size <= LARGE:
+            others["compare --json"] = ([*main["compare"][0], "--json"], (0, 1))
+            others["compare --threads 1"] = ([*main["compare"][0], "--threads", "1"], (0, 1))
         both, all_of_it = size_of(conductors, readings), size_of(conductors, channels)
         found = {"input": {"floor": size_of(conductors), "load": both, "compare": both, "compare --json": both,
-                           "trace": all_of_it, "check": all_of_it, "plan": size_of(conductors)}}
+                           "compare --threads 1": both, "trace": all_of_it, "check": all_of_it,
+                           "plan": size_of(conductors)}}
         if size == SCRIPTS_AT:
             xml = folder / "conductors.xml"
             if not xml.exists():

@@ -31,6 +31,7 @@ from pathlib import Path
 
 from plant_truth import accounts
 
+QUICKSTART = Path(__file__).resolve().parent.parent.parent / "netlists" / "quickstart"
 # Priors over all places of the netlist, and what they are divided by.
 SPREAD = {"miswire_elsewhere": "nets", "swap_elsewhere": "conductors"}
 
@@ -129,8 +130,8 @@ def differences(whole, alone):
             yield f"{key[1]} for {', '.join(key[0])}: in the plant {whole[key][1:]}, alone {alone[key][1:]}"
 
 
-def printed_priors(ringtrue, plant):
-    text = subprocess.run([ringtrue, "compare", plant.folder / "conductors.csv", plant.folder / "readings.csv", "--faults"],
+def printed_priors(ringtrue):
+    text = subprocess.run([ringtrue, "compare", QUICKSTART, QUICKSTART / "readings.csv", "--faults"],
                           capture_output=True, text=True, check=True).stdout
     return {name: float(re.search(rf"^\s+{name}\s+(\S+)", text, re.M)[1]) for name in SPREAD}
 
@@ -143,7 +144,7 @@ def check_panels(ringtrue, plant, report, scratch):
     for finding in report["findings"]:
         panel = clusters.setdefault(finding["cluster"], panel_of_reading[finding["explains"][0]])
         own[panel]["findings"].append(finding)
-    priors = printed_priors(ringtrue, plant)
+    priors = printed_priors(ringtrue)
     total = {unit: sum(sizes.values()) for unit, sizes in plant.size.items()}
 
     def check(panel):
