@@ -11,6 +11,7 @@ No time counts without its answer: what disagrees must be what the truth says, f
 
 import argparse
 import datetime
+import hashlib
 import importlib.util
 import json
 import os
@@ -39,17 +40,17 @@ def say_what_disagrees(command, expected):
 
 
 def must_disagree(command, expected):
-    """`compare` must count as many; which ones is for tests/outside/plant_answers.py."""
+    """`compare` must count as many; which ones is for tests/outside/plant_answers.py. A digest of all it prints."""
     # By a pipe and line by line: a report of the largest plant, kept here, would count as memory of every program.
-    process = subprocess.Popen([str(c) for c in command], stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True)
+    process = subprocess.Popen([str(c) for c in command], stdout=subprocess.PIPE, stderr=subprocess.DEVNULL)
+    digest, found, wanted = hashlib.sha256(), False, f", {expected} disagree".encode()
     for line in process.stdout:
-        if f", {expected} disagree" in line:
-            break
-    else:
+        digest.update(line)
+        found = found or wanted in line
+    must_end_with(command, (0, 1), process.wait())
+    if not found:
         sys.exit(f"bench: compare doesn't find that {expected} readings disagree")
-    for _ in process.stdout:
-        pass
-    process.wait()
+    return digest.hexdigest()
 
 
 def size_of(*files):
@@ -91,9 +92,14 @@ class Bench:
             found["input"] |= {"compare from XML": size_of(xml, readings), "walk through XML": size_of(xml)}
 
         print(f"bench: {size} conductors", flush=True)
+        answers = {}
         for name, (command, _) in main.items():
             if name.startswith("compare"):
-                must_disagree(command, len(disagree))
+                answers[name] = must_disagree(command, len(disagree))
+        if "compare --threads 1" in others:
+            alone = must_disagree(others["compare --threads 1"][0], len(disagree))
+            if alone != answers["compare"]:
+                sys.exit("bench: compare prints something else with --threads 1")
         found["floor says"] = subprocess.run(main["floor"][0], capture_output=True, text=True, check=True).stdout.strip()
         with open(os.devnull, "wb") as nowhere:
             must_end_with(main["load"][0], (0,), run(main["load"][0], nowhere)[2])
