@@ -43,7 +43,7 @@ def of_size(size, found, smaller, limit):
     rows = []
     for name, runs in found["runs"].items():
         if not runs:
-            rows.append([name, f"over {limit}", *[""] * 6])
+            rows.append([name, f"over {limit}", *[""] * 7])
             continue
         median, seconds = median_seconds(runs), seconds_of(runs)
         beyond = f"{(peak(runs) - found['input'][name]) / size:.0f}" if size >= LEAST_FOR_BYTES else ""
