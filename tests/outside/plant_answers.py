@@ -7,11 +7,12 @@ A plant of panels is generated with its as-built faults (tests/bench/make_plant.
   explanation of it; or the first explanation of several faults' readings together is a likelier one;
 - must have no finding with a reading that no fault made, and miss none;
 - must give, for each panel, the findings of that panel cut out as a netlist of its own: the same explanations with the
-  same shares of the likeliest one's probability, the same equivalent ones, the same next reading.
+  same shares of the likeliest one's probability and the same equivalent ones.
 
 Two priors are divided among all places there are (an end on another part, two ends of different parts exchanged), so
 the small netlist is given them scaled down to its size. What the whole plant has more is explanations that reach into
-another panel. They are counted, and the greatest share of one is printed.
+another panel. They are counted, and the greatest share of one is printed. Findings for which another next reading is
+chosen are printed too: among readings that tell as much, rounding may decide.
 
 Run: plant_answers.py --ringtrue PATH --make-plant PATH [--conductors N]
      plant_answers.py --ringtrue PATH --plant FOLDER
@@ -114,7 +115,7 @@ def explanations(report, is_own):
                 continue
             alike = frozenset(in_words(e["faults"]) for e in finding["equivalent"] if is_own(e["faults"]))
             key = tuple(best["explains"]), in_words(finding["faults"])
-            found[key] = (share, tuple(finding["explains"]), alike, tuple((finding["next_reading"] or {}).items()))
+            found[key] = share, tuple(finding["explains"]), alike
     return found, others
 
 
@@ -128,6 +129,11 @@ def differences(whole, alone):
             yield f"{key[1]} for {', '.join(key[0])}: share {whole[key][0]} in the plant, {alone[key][0]} alone"
         elif whole[key][1:] != alone[key][1:]:
             yield f"{key[1]} for {', '.join(key[0])}: in the plant {whole[key][1:]}, alone {alone[key][1:]}"
+
+
+def next_readings(report):
+    """By the readings of a finding, the reading to take next."""
+    return {tuple(f["explains"]): f["next_reading"] for f in report["findings"] if f["rank"] == 1}
 
 
 def printed_priors(ringtrue):
@@ -157,15 +163,22 @@ def check_panels(ringtrue, plant, report, scratch):
         alone = compare(ringtrue, folder / "conductors.csv", folder / "readings.csv", "--priors", folder / "priors.toml")
         whole, others = explanations(own[panel], lambda faults: plant.panels_of(faults) == {panel})
         small, _ = explanations(alone, lambda faults: True)
-        return [f"panel {panel}: {text}" for text in differences(whole, small)], len(small), others
+        next_whole, next_alone = next_readings(own[panel]), next_readings(alone)
+        other_next = [f"{', '.join(key)}: next {next_whole[key]} in the plant, {next_alone.get(key)} alone"
+                      for key in next_whole if next_whole[key] != next_alone.get(key)]
+        return [f"panel {panel}: {text}" for text in differences(whole, small)], len(small), others, other_next
 
     with ThreadPoolExecutor(2) as pool:
         checked = list(pool.map(check, plant.conductors))
-    wrong = [text for texts, _, _ in checked for text in texts]
-    others = [share for _, _, shares in checked for share in shares]
-    line = (f"{len(checked)} panels alone: {sum(count for _, count, _ in checked)} explanations, {len(wrong)} differ; the whole has "
+    wrong = [text for texts, _, _, _ in checked for text in texts]
+    others = [share for _, _, shares, _ in checked for share in shares]
+    other_next = [text for _, _, _, texts in checked for text in texts]
+    for text in other_next:
+        print(f"  {text}")
+    line = (f"{len(checked)} panels alone: {sum(count for _, count, _, _ in checked)} explanations, {len(wrong)} differ; the whole has "
             f"{len(others)} more that reach into another panel"
-            + (f", the likeliest {max(others):.1e} of the first explanation" if others else ""))
+            + (f", the likeliest {max(others):.1e} of the first explanation" if others else "")
+            + f"; another next reading for {len(other_next)} findings")
     return wrong, line
 
 
