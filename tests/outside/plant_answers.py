@@ -101,7 +101,8 @@ def in_words(diagnosis):
 
 
 def explanations(report, is_own):
-    """By cluster (its readings) and set of faults: the share of the likeliest one's probability, and the rest of what is said."""
+    """By cluster (the readings of its first explanation), set of faults and readings: its share of the likeliest one's
+    probability, and what no reading can tell from it. Those that aren't its own: their shares."""
     clusters = defaultdict(list)
     for finding in report["findings"]:
         clusters[finding["cluster"]].append(finding)
@@ -114,21 +115,27 @@ def explanations(report, is_own):
                 others.append(share)
                 continue
             alike = frozenset(in_words(e["faults"]) for e in finding["equivalent"] if is_own(e["faults"]))
-            key = tuple(best["explains"]), in_words(finding["faults"])
-            found[key] = share, tuple(finding["explains"]), alike
+            # The same set may stand there twice: for this cluster alone, and for another one as well.
+            key = tuple(best["explains"]), in_words(finding["faults"]), tuple(finding["explains"])
+            if key in found:
+                sys.exit(f"listed twice: {key}")
+            found[key] = share, alike
     return found, others
 
 
 def differences(whole, alone):
+    def said(key):
+        return f"{key[1]} for {', '.join(key[2])} in the finding on {', '.join(key[0])}"
+
     for key in sorted(whole.keys() | alone.keys()):
         if key not in alone:
-            yield f"only the whole plant has {key[1]} for {', '.join(key[0])}"
+            yield f"only the whole plant has {said(key)}, {whole[key][0]:.2g} of the first"
         elif key not in whole:
-            yield f"only the panel alone has {key[1]} for {', '.join(key[0])}"
+            yield f"only the panel alone has {said(key)}, {alone[key][0]:.2g} of the first"
         elif not math.isclose(whole[key][0], alone[key][0], rel_tol=1e-9):
-            yield f"{key[1]} for {', '.join(key[0])}: share {whole[key][0]} in the plant, {alone[key][0]} alone"
+            yield f"{said(key)}: share {whole[key][0]} in the plant, {alone[key][0]} alone"
         elif whole[key][1:] != alone[key][1:]:
-            yield f"{key[1]} for {', '.join(key[0])}: in the plant {whole[key][1:]}, alone {alone[key][1:]}"
+            yield f"{said(key)}: the same as {set(whole[key][1])} in the plant, {set(alone[key][1])} alone"
 
 
 def next_readings(report):
