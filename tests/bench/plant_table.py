@@ -97,8 +97,9 @@ def pieces_text(pieces):
 def answers_text(answers):
     accounts = answers["accounts"]
     ways = ", ".join(f"{count} {way}" for way, count in sorted(accounts.items(), key=lambda item: -item[1]))
-    return ["## The answers", "", f"{answers['faults']} faults in the plant, all accounted for by name: {ways}."
-            if not answers["wrong"] else f"{len(answers['wrong'])} answers are WRONG.", "", answers["panels"] + ".", ""]
+    wrong = f"**{len(answers['wrong'])} answers are wrong.** " if answers["wrong"] else ""
+    return ["## The answers", "", f"{wrong}Of {answers['faults']} faults in the plant of 1,000,000 conductors: {ways}.", "",
+            answers["panels"] + ".", ""]
 
 
 def main():

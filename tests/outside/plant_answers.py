@@ -206,7 +206,7 @@ def main():
         report = compare(options.ringtrue, folder / "conductors.csv", folder / "readings.csv")
         truth = rows_of(folder / "faults.csv")
         how, wrong = accounts(report, truth)
-        counts = Counter(how.values())
+        counts = Counter(way.partition(" (")[0] for way in how.values())
         lines = [f"{len(truth)} faults in {report['summary']['clusters']} findings: "
                  + ", ".join(f"{count} {way}" for way, count in counts.most_common())]
         lines += [f"  {name}: {way}" for name, way in how.items() if way != "named first"]
