@@ -9,34 +9,17 @@
 #include <cstdlib>
 #include <vector>
 
+#include "bench_readings.hpp"
 #include "ringtrue/diagnose/state.hpp"
 #include "ringtrue/load/load.hpp"
 
 namespace {
 
 using namespace ringtrue;
+using namespace bench;
 
 double seconds() {
   return std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count();
-}
-
-ReadingRow row_of(const Readings& readings, std::size_t i, std::string& value) {
-  ReadingRow row;
-  const Reading& reading = readings.rows[i];
-  value = to_text(reading.value);
-  row.from = reading.from, row.to = reading.to, row.value = value;
-  row.conditions = readings.conditions[reading.condition];
-  row.id = readings.text.get(ReadingText::id, i);
-  return row;
-}
-
-Readings first_of(const Readings& readings, std::size_t count) {
-  ReadingsBuilder builder(readings.file);
-  for (const auto& buffer : readings.buffers) builder.keep(buffer);
-  // All conditions have been seen, so that none is new to the rest.
-  std::string value;
-  for (std::size_t i = 0; i < count; ++i) builder.add(row_of(readings, i, value), readings.rows[i].line);
-  return builder.finish().value();
 }
 
 }  // namespace
