@@ -254,9 +254,9 @@ std::vector<ReadingId> Consistency::probing_at(std::span<const Fault> faults) co
   std::vector<ReadingId> found;
   const auto add = [&](PointId p) {
     if (p == PointId::none || found.size() >= k_most) return;
-    const std::uint32_t first = probe_start_[index(p)], last = probe_start_[index(p) + 1];
-    found.insert(found.end(), at_probe_.begin() + first,
-                 at_probe_.begin() + std::min<std::size_t>(last, first + k_per_point));
+    const std::span<const ReadingId> some =
+        readings_at(p).first(std::min(readings_at(p).size(), k_per_point));
+    found.insert(found.end(), some.begin(), some.end());
   };
   const auto add_terminal = [&](PointId p) {
     add(p);

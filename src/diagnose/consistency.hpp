@@ -96,6 +96,10 @@ class Consistency {
   [[nodiscard]] std::uint16_t condition_of(ReadingId reading) const {
     return readings_.rows[index(reading)].condition;
   }
+  /// Those in use that are taken at a point, or at a conductor lifted off it.
+  [[nodiscard]] std::span<const ReadingId> readings_at(PointId p) const {
+    return {at_probe_.data() + probe_start_[index(p)], at_probe_.data() + probe_start_[index(p) + 1]};
+  }
   /// The drawing under one of the readings' conditions, without faults.
   [[nodiscard]] const View& drawn_view(std::uint16_t condition) const { return drawn_views_[condition]; }
   [[nodiscard]] std::span<const View> drawn_views() const { return drawn_views_; }
