@@ -180,9 +180,9 @@ void CandidateReadings::add_parted_by_nets(std::uint32_t first_setup) {
       }
   }
   std::vector<std::pair<double, CandidateReading>> most_telling;
-  for (auto& [joined, found] : by_joined) {
+  for (auto& [same, found] : by_joined) {
     Separator test;
-    for (const bool is : joined) test.outcomes.push_back(is ? k_beep : k_silent);
+    for (const bool is : same) test.outcomes.push_back(is ? k_beep : k_silent);
     const double bits = information(hypotheses_, test);
     std::stable_sort(found.begin(), found.end(),
                      [](const Found& x, const Found& y) { return x.effort < y.effort; });
