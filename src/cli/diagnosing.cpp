@@ -89,9 +89,10 @@ Result<std::unique_ptr<Diagnosed>> compare_panel(const DiagnosingOptions& option
   return made;
 }
 
-Result<std::unique_ptr<Diagnosed>> explained(Result<std::unique_ptr<Diagnosed>> made) {
+Result<std::unique_ptr<Diagnosed>> explained(Result<std::unique_ptr<Diagnosed>> made, Threads threads) {
   if (made) {
     Diagnosed& panel = **made;
+    panel.settings.diagnose.threads = threads;
     panel.findings = diagnose(panel.graph, panel.panel.readings, panel.comparison, panel.settings.diagnose);
   }
   return made;
@@ -110,13 +111,13 @@ Result<std::unique_ptr<Diagnosed>> compare_readings(const DiagnosingOptions& opt
 }
 
 Result<std::unique_ptr<Diagnosed>> diagnose_readings(const DiagnosingOptions& options) {
-  return explained(compare_readings(options));
+  return explained(compare_readings(options), options.threads);
 }
 
 Result<std::unique_ptr<Diagnosed>> diagnose_readings(const DiagnosingOptions& options, Panel panel) {
   const auto settings = options.explaining.read();
   if (!settings) return tl::unexpected(settings.error());
-  return explained(compare_panel(options, *settings, std::move(panel)));
+  return explained(compare_panel(options, *settings, std::move(panel)), options.threads);
 }
 
 }  // namespace ringtrue::cli

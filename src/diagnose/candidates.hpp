@@ -7,12 +7,15 @@
 #include "fault_sets.hpp"
 #include "landing.hpp"
 #include "moves.hpp"
+#include "shifts.hpp"
 
 namespace ringtrue {
 
 /// What is asked of a candidate that takes a wrongly predicted reading on.
 enum class Reach : std::uint8_t {
-  alone,       ///< it has to make the reading possible by itself
+  /// it has to make the reading possible by itself, and none follows: shifts that an agreeing reading
+  /// refutes at sight are left out
+  alone,
   with_others  ///< further faults may follow
 };
 
@@ -54,14 +57,16 @@ class Candidates {
 
  private:
   // What raises a resistance.
-  void raise(const View& view, const Probing& probing, Ohms limit, Collector& into) const;
-  void raise_element(ElementId e, Collector& into) const;
-  void move_away(ElementId e, End end, Collector& into) const;
+  void raise(const View& view, const Probing& probing, Ohms limit, Shifts& shifts, Collector& into) const;
+  void raise_element(ElementId e, Shifts& shifts, Collector& into) const;
+  void move_away(ElementId e, End end, Shifts& shifts, Collector& into) const;
 
   // What lowers it.
-  void lower(const View& view, const Probing& probing, Ohms limit, Reach reach, Collector& into) const;
-  void lower_at_once(const View& view, const Probing& probing, Ohms limit, Collector& into) const;
-  void lower_anywhere(const View& view, const Probing& probing, Collector& into) const;
+  void lower(const View& view, const Probing& probing, Ohms limit, Reach reach, Shifts& shifts,
+             Collector& into) const;
+  void lower_at_once(const View& view, const Probing& probing, Ohms limit, Shifts& shifts,
+                     Collector& into) const;
+  void lower_anywhere(const View& view, const Probing& probing, Shifts& shifts, Collector& into) const;
   void lower_load(ElementId e, Collector& into) const;
 
   const Consistency& consistency_;

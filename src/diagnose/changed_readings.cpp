@@ -125,73 +125,76 @@ bool Consistency::add_reading(std::uint32_t reading) {
   bool widens = false;
   if (is_used(ReadingId{reading}))
     for_each_net_at_rest(reading, [&](NetId net) {
-      nets_.push_back(net);
-      if (!is_dear(ReadingId{reading}) || read_in_ohms_[index(net)]) return;
-      read_in_ohms_[index(net)] = widens = true;
+      index_->nets.push_back(net);
+      if (!is_dear(ReadingId{reading}) || index_->read_in_ohms[index(net)]) return;
+      index_->read_in_ohms[index(net)] = widens = true;
     });
-  nets_end_.push_back(static_cast<std::uint32_t>(nets_.size()));
+  index_->nets_end.push_back(static_cast<std::uint32_t>(index_->nets.size()));
   const std::uint16_t condition = readings_.rows[reading].condition;
   if (condition != 0 && is_used(ReadingId{reading}))
     for (const NetId net : nets_under_condition(reading))
-      others_.push_back({condition, net, ReadingId{reading}});
+      index_->others.push_back({condition, net, ReadingId{reading}});
   return widens;
 }
 
 bool Consistency::add_last() {
-  const bool widens = add_reading(static_cast<std::uint32_t>(nets_end_.size()));
-  stamp_.resize(nets_end_.size(), 0);
+  const bool widens = add_reading(static_cast<std::uint32_t>(index_->nets_end.size()));
+  stamp_.resize(index_->nets_end.size(), 0);
   index_readings();
   return widens;
 }
 
 std::span<const NetId> Consistency::nets_of(ReadingId reading) const {
-  const std::uint32_t first = index(reading) == 0 ? 0 : nets_end_[index(reading) - 1];
-  return {nets_.data() + first, nets_.data() + nets_end_[index(reading)]};
+  const std::uint32_t first = index(reading) == 0 ? 0 : index_->nets_end[index(reading) - 1];
+  return {index_->nets.data() + first, index_->nets.data() + index_->nets_end[index(reading)]};
 }
 
 void Consistency::index_probes() {
-  probe_start_.assign(graph_.point_count() + 1, 0);
+  index_->probe_start.assign(graph_.point_count() + 1, 0);
   const auto for_each_probe = [this](auto&& visit) {
-    for (std::uint32_t i = 0; i < nets_end_.size(); ++i) {
+    for (std::uint32_t i = 0; i < index_->nets_end.size(); ++i) {
       const Probing& probing = comparison_.probings[i];
       if (!is_used(ReadingId{i})) continue;
       for (const PointId p : {clamp_of(i, probing.from), clamp_of(i, probing.to)})
         visit(index(p), ReadingId{i});
     }
   };
-  for_each_probe([this](std::uint32_t point, ReadingId) { ++probe_start_[point + 1]; });
-  for (std::uint32_t p = 0; p < graph_.point_count(); ++p) probe_start_[p + 1] += probe_start_[p];
-  at_probe_.resize(probe_start_.back());
-  std::vector<std::uint32_t> next(probe_start_.begin(), probe_start_.end() - 1);
-  for_each_probe([&](std::uint32_t point, ReadingId reading) { at_probe_[next[point]++] = reading; });
+  for_each_probe([this](std::uint32_t point, ReadingId) { ++index_->probe_start[point + 1]; });
+  for (std::uint32_t p = 0; p < graph_.point_count(); ++p)
+    index_->probe_start[p + 1] += index_->probe_start[p];
+  index_->at_probe.resize(index_->probe_start.back());
+  std::vector<std::uint32_t> next(index_->probe_start.begin(), index_->probe_start.end() - 1);
+  for_each_probe([&](std::uint32_t point, ReadingId reading) { index_->at_probe[next[point]++] = reading; });
 }
 
 /// Readings at rest by net; behind them the others, by condition and net under it.
 void Consistency::index_readings() {
   index_probes();
-  entry_start_.assign(graph_.net_count() + 1, 0);
+  index_->entry_start.assign(graph_.net_count() + 1, 0);
   const auto for_each_at_rest = [this](auto&& visit) {
-    for (std::uint32_t i = 0; i < nets_end_.size(); ++i)
+    for (std::uint32_t i = 0; i < index_->nets_end.size(); ++i)
       if (readings_.rows[i].condition == 0)
         for (const NetId net : nets_of(ReadingId{i})) visit(index(net), ReadingId{i});
   };
-  for_each_at_rest([this](std::uint32_t net, ReadingId) { ++entry_start_[net + 1]; });
-  for (std::uint32_t net = 0; net < graph_.net_count(); ++net) entry_start_[net + 1] += entry_start_[net];
-  entries_.resize(entry_start_.back());
-  std::vector<std::uint32_t> next(entry_start_.begin(), entry_start_.end() - 1);
-  for_each_at_rest([&](std::uint32_t net, ReadingId reading) { entries_[next[net]++] = reading; });
+  for_each_at_rest([this](std::uint32_t net, ReadingId) { ++index_->entry_start[net + 1]; });
+  for (std::uint32_t net = 0; net < graph_.net_count(); ++net)
+    index_->entry_start[net + 1] += index_->entry_start[net];
+  index_->entries.resize(index_->entry_start.back());
+  std::vector<std::uint32_t> next(index_->entry_start.begin(), index_->entry_start.end() - 1);
+  for_each_at_rest([&](std::uint32_t net, ReadingId reading) { index_->entries[next[net]++] = reading; });
 
-  under_condition_.assign(drawn_views_.size(), {});
-  std::sort(others_.begin(), others_.end());
-  for (std::size_t first = 0, last = 0; first < others_.size(); first = last) {
-    const auto begin = static_cast<std::uint32_t>(entries_.size());
-    for (; last < others_.size() && others_[last].condition == others_[first].condition &&
-           others_[last].net == others_[first].net;
+  index_->under_condition.assign(drawn_views_.size(), {});
+  std::sort(index_->others.begin(), index_->others.end());
+  for (std::size_t first = 0, last = 0; first < index_->others.size(); first = last) {
+    const auto begin = static_cast<std::uint32_t>(index_->entries.size());
+    for (;
+         last < index_->others.size() && index_->others[last].condition == index_->others[first].condition &&
+         index_->others[last].net == index_->others[first].net;
          ++last)
-      entries_.push_back(others_[last].reading);
-    const auto end = static_cast<std::uint32_t>(entries_.size());
-    under_condition_[others_[first].condition].emplace(others_[first].net,
-                                                       Run{others_[first].condition, begin, end});
+      index_->entries.push_back(index_->others[last].reading);
+    const auto end = static_cast<std::uint32_t>(index_->entries.size());
+    index_->under_condition[index_->others[first].condition].emplace(
+        index_->others[first].net, Run{index_->others[first].condition, begin, end});
   }
 }
 
@@ -234,15 +237,15 @@ std::vector<Consistency::Run> Consistency::affected_by(std::span<const Fault> fa
   std::vector<Run> runs;
   find_nets([this](PointId p) { return graph_.net_at_rest(p); });
   for (const NetId net : nets) {
-    if (!watched_.empty()) watched_[index(net)] = true;
-    if (entry_start_[index(net)] != entry_start_[index(net) + 1])
-      runs.push_back({0, entry_start_[index(net)], entry_start_[index(net) + 1]});
+    if (is_watching_) watched_.push_back(net);
+    if (index_->entry_start[index(net)] != index_->entry_start[index(net) + 1])
+      runs.push_back({0, index_->entry_start[index(net)], index_->entry_start[index(net) + 1]});
   }
-  for (std::uint16_t c = 1; c < under_condition_.size(); ++c) {
-    if (under_condition_[c].empty()) continue;
+  for (std::uint16_t c = 1; c < index_->under_condition.size(); ++c) {
+    if (index_->under_condition[c].empty()) continue;
     find_nets([&](PointId p) { return drawn_views_[c].net(p); });
     for (const NetId net : nets)
-      if (const auto at = under_condition_[c].find(net); at != under_condition_[c].end())
+      if (const auto at = index_->under_condition[c].find(net); at != index_->under_condition[c].end())
         runs.push_back(at->second);
   }
   return runs;
@@ -254,9 +257,9 @@ std::vector<ReadingId> Consistency::probing_at(std::span<const Fault> faults) co
   std::vector<ReadingId> found;
   const auto add = [&](PointId p) {
     if (p == PointId::none || found.size() >= k_most) return;
-    const std::uint32_t first = probe_start_[index(p)], last = probe_start_[index(p) + 1];
-    found.insert(found.end(), at_probe_.begin() + first,
-                 at_probe_.begin() + std::min<std::size_t>(last, first + k_per_point));
+    const std::span<const ReadingId> some =
+        readings_at(p).first(std::min(readings_at(p).size(), k_per_point));
+    found.insert(found.end(), some.begin(), some.end());
   };
   const auto add_terminal = [&](PointId p) {
     add(p);
@@ -293,10 +296,10 @@ std::vector<NetId> Consistency::nets_where_faults_change(ReadingId reading) cons
 }
 
 std::vector<NetId> Consistency::watched() const {
-  std::vector<NetId> nets;
-  for (std::uint32_t net = 0; net < watched_.size(); ++net)
-    if (watched_[net]) nets.push_back(NetId{net});
-  return nets;
+  std::sort(watched_.begin(), watched_.end());
+  watched_.erase(std::unique(watched_.begin(), watched_.end()), watched_.end());
+  is_watching_ = false;
+  return std::move(watched_);
 }
 
 }  // namespace ringtrue

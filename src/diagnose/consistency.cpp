@@ -12,10 +12,14 @@ Scope all_disagreements(const Comparison& comparison) {
 }
 
 Consistency::Consistency(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison)
-    : graph_(graph), readings_(readings), comparison_(comparison), stamp_(readings.rows.size(), 0) {
+    : graph_(graph),
+      readings_(readings),
+      comparison_(comparison),
+      index_(std::make_shared<Index>()),
+      stamp_(readings.rows.size(), 0) {
   for (const ConditionOverlay& condition : comparison.conditions.overlays)
     drawn_views_.emplace_back(graph, condition.overlay);
-  read_in_ohms_.assign(graph.net_count(), false);
+  index_->read_in_ohms.assign(graph.net_count(), false);
   for (std::uint32_t i = 0; i < readings.rows.size(); ++i) add_reading(i);
   index_readings();
 }
@@ -61,14 +65,14 @@ bool Consistency::for_each_judged(std::span<const Fault> faults, const std::vect
       if (condition_of(reading) == condition && !visit_once(reading)) return false;
     for (const Run& run : to_judge)
       for (std::uint32_t at = run.first; at < run.last; ++at)
-        if (!visit_once(entries_[at])) return false;
+        if (!visit_once(index_->entries[at])) return false;
   }
   return true;
 }
 
 bool Consistency::holds_ohms(std::span<const Run> runs) const {
   return std::any_of(runs.begin(), runs.end(), [this](const Run& run) {
-    return std::any_of(entries_.begin() + run.first, entries_.begin() + run.last,
+    return std::any_of(index_->entries.begin() + run.first, index_->entries.begin() + run.last,
                        [this](ReadingId reading) { return is_dear(reading); });
   });
 }
@@ -145,7 +149,7 @@ std::vector<ReadingId> Consistency::contradicted_together(std::span<const std::v
   for (std::uint32_t set = 0; set < sets.size(); ++set)
     for (const Run& run : affected_by(sets[set]))
       for (std::uint32_t at = run.first; at < run.last; ++at) {
-        const ReadingId reading = entries_[at];
+        const ReadingId reading = index_->entries[at];
         std::uint32_t& by = changed_by[index(reading)];
         if (by == k_none) by = set;
         if (by == set || by == k_several) continue;

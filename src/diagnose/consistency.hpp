@@ -1,6 +1,7 @@
 #pragma once
 #include <algorithm>
 #include <cstdint>
+#include <memory>
 #include <span>
 #include <unordered_map>
 #include <vector>
@@ -26,7 +27,8 @@ using Scope = std::vector<ReadingId>;
 ///
 /// Only readings that a fault can change are judged again: those with a probe on a net that the fault (or the
 /// reading's condition, where the two meet) touches, and those that loads let it reach. They are found by an
-/// index of readings by net at rest and condition.
+/// index of readings by net at rest and condition. A copy shares the index, and nothing else that changes: it
+/// may be used by another thread until a reading is added.
 class Consistency {
  public:
   Consistency(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison);
@@ -72,7 +74,10 @@ class Consistency {
   [[nodiscard]] std::vector<NetId> nets_where_faults_change(ReadingId reading) const;
 
   /// From here on, which nets the faults touch that are tried on all readings they can change.
-  void watch() const { watched_.assign(graph_.net_count(), false); }
+  void watch() const {
+    watched_.clear();
+    is_watching_ = true;
+  }
   /// Those nets, sorted: a further reading that no fault there can change would have changed no answer.
   [[nodiscard]] std::vector<NetId> watched() const;
 
@@ -81,8 +86,8 @@ class Consistency {
   /// Some reading in ohms may carry current through the element's net: copper of a wrong value elsewhere
   /// can't be told from copper as drawn, or from an open.
   [[nodiscard]] bool is_read_in_ohms(ElementId e) const {
-    return read_in_ohms_[index(graph_.net_at_rest(graph_.end_a(e)))] ||
-           read_in_ohms_[index(graph_.net_at_rest(graph_.end_b(e)))];
+    return index_->read_in_ohms[index(graph_.net_at_rest(graph_.end_a(e)))] ||
+           index_->read_in_ohms[index(graph_.net_at_rest(graph_.end_b(e)))];
   }
 
   /// The condition of a reading with the faults on top.
@@ -96,6 +101,11 @@ class Consistency {
   [[nodiscard]] std::uint16_t condition_of(ReadingId reading) const {
     return readings_.rows[index(reading)].condition;
   }
+  /// Those in use that are taken at a point, or at a conductor lifted off it.
+  [[nodiscard]] std::span<const ReadingId> readings_at(PointId p) const {
+    return {index_->at_probe.data() + index_->probe_start[index(p)],
+            index_->at_probe.data() + index_->probe_start[index(p) + 1]};
+  }
   /// The drawing under one of the readings' conditions, without faults.
   [[nodiscard]] const View& drawn_view(std::uint16_t condition) const { return drawn_views_[condition]; }
   [[nodiscard]] std::span<const View> drawn_views() const { return drawn_views_; }
@@ -105,7 +115,7 @@ class Consistency {
  private:
   struct Run {
     std::uint16_t condition;
-    std::uint32_t first, last;  ///< in `entries_`
+    std::uint32_t first, last;  ///< in `index_->entries`
   };
   /// Appends the nets of the next reading; true if copper that wasn't is now read in ohms.
   bool add_reading(std::uint32_t reading);
@@ -145,13 +155,6 @@ class Consistency {
   [[nodiscard]] bool has_upper_limit(ReadingId reading) const;
   [[nodiscard]] bool holds_ohms(std::span<const Run> runs) const;
 
-  const ConductionGraph& graph_;
-  const Readings& readings_;
-  const Comparison& comparison_;
-  std::vector<NetId> nets_;  ///< where a fault can change a reading, by reading
-  std::vector<std::uint32_t> nets_end_;
-  std::vector<std::uint32_t> entry_start_;  ///< by net at rest
-  std::vector<ReadingId> entries_;          ///< by net at rest, then by condition and net under it
   /// A reading that isn't taken at rest, and a net where a fault can change it, as its condition has it.
   struct Other {
     std::uint16_t condition;
@@ -159,15 +162,29 @@ class Consistency {
     ReadingId reading;
     friend auto operator<=>(const Other&, const Other&) = default;
   };
-  std::vector<Other> others_;
-  std::vector<std::unordered_map<NetId, Run>> under_condition_;  ///< by condition
-  std::vector<std::uint32_t> probe_start_;                       ///< by point
-  std::vector<ReadingId> at_probe_;                              ///< by point: the readings taken there
-  std::vector<bool> read_in_ohms_;                               ///< by net at rest
-  std::vector<View> drawn_views_;                                ///< by condition
+  /// The readings by what changes them.
+  struct Index {
+    std::vector<NetId> nets;  ///< where a fault can change a reading, by reading
+    std::vector<std::uint32_t> nets_end;
+    std::vector<std::uint32_t> entry_start;  ///< by net at rest
+    std::vector<ReadingId> entries;          ///< by net at rest, then by condition and net under it
+    std::vector<Other> others;
+    std::vector<std::unordered_map<NetId, Run>> under_condition;  ///< by condition
+    std::vector<std::uint32_t> probe_start;                       ///< by point
+    std::vector<ReadingId> at_probe;                              ///< by point: the readings taken there
+    std::vector<bool> read_in_ohms;                               ///< by net at rest
+  };
+
+  const ConductionGraph& graph_;
+  const Readings& readings_;
+  const Comparison& comparison_;
+  std::shared_ptr<Index> index_;
+  std::vector<View> drawn_views_;  ///< by condition
+  // Room to work in.
   mutable std::vector<std::uint32_t> stamp_;  ///< by reading: the last trial that judged it
   mutable std::uint32_t trial_ = 0;
-  mutable std::vector<bool> watched_;                            ///< by net at rest
+  mutable std::vector<NetId> watched_;  ///< at rest, some of them repeatedly
+  mutable bool is_watching_ = false;
   mutable std::unordered_map<ReadingId, bool> has_upper_limit_;  ///< on the drawing
   mutable std::size_t nets_relabelled_ = 0;
 };

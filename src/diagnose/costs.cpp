@@ -101,14 +101,13 @@ ReadingCosts::ReadingCosts(const Landing& landing, const Comparison& comparison,
       bad_value_(cost_of_prior(priors.bad_value)) {}
 
 double ReadingCosts::of(ReadingId reading) const {
-  known_.resize(readings_.rows.size(), -1);
-  double& cost = known_[index(reading)];
-  if (cost < 0) {
+  const auto [at, is_new] = known_.try_emplace(reading);
+  if (is_new) {
     const ValueKind kind = comparison_.probings[index(reading)].value.kind;
     const bool is_silent = kind == ValueKind::open || kind == ValueKind::over_range;
-    cost = is_silent || is_as_drawn_beside(reading) ? bad_reading_ : bad_value_;
+    at->second = is_silent || is_as_drawn_beside(reading) ? bad_reading_ : bad_value_;
   }
-  return cost;
+  return at->second;
 }
 
 bool ReadingCosts::is_as_drawn_beside(ReadingId reading) const {

@@ -1,4 +1,5 @@
 #pragma once
+#include <unordered_map>
 #include <vector>
 
 #include "landing.hpp"
@@ -55,7 +56,7 @@ class ReadingCosts {
   const Comparison& comparison_;
   const Readings& readings_;
   double bad_reading_, bad_value_;
-  mutable std::vector<double> known_;  ///< by reading; negative: not computed yet
+  mutable std::unordered_map<ReadingId, double> known_;
 };
 
 }  // namespace ringtrue

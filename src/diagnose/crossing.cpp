@@ -32,18 +32,19 @@ void Crossing::swaps_from(const std::vector<PointId>& inside) {
   for_each_moved_end(inside, [&](ElementId e, End stays, PointId) { swap_out(e, stays); });
 }
 
-void Crossing::shifts_from(const std::vector<PointId>& inside) {
+void Crossing::shifts_from(const std::vector<PointId>& inside, Shifts& shifts) {
   if (costs_.least_shift() > into_.max_cost()) return;
   for (const PointId p : inside) {
     if (into_.is_full()) return;
     moves_.for_each_end_at(p, [&](ElementId e, End stays) {
-      if (now(e, stays) == p) shift_across(p, landing_.drawn(e, other(stays)));
+      if (now(e, stays) == p) shift_across(p, landing_.drawn(e, other(stays)), shifts);
     });
-    for (const int places : {-2, -1, 1, 2}) shift_across(p, point_beside(graph_, p, places));
-    for (const int numbers : {-1, 1}) shift_across(p, on_part_beside(graph_, p, numbers));
+    for (const int places : {-2, -1, 1, 2}) shift_across(p, point_beside(graph_, p, places), shifts);
+    for (const int numbers : {-1, 1}) shift_across(p, on_part_beside(graph_, p, numbers), shifts);
   }
-  for_each_moved_end(
-      inside, [&](ElementId e, End stays, PointId at) { shift_across(at, landing_.drawn(e, other(stays))); });
+  for_each_moved_end(inside, [&](ElementId e, End stays, PointId at) {
+    shift_across(at, landing_.drawn(e, other(stays)), shifts);
+  });
 }
 
 /// Conductors that the condition or an assumed fault brought inside with one end: their other one goes over.
@@ -81,11 +82,15 @@ void Crossing::join_across(const std::vector<PointId>& inside) {
     // What has neighbours was offered there.
     const auto& near = landing_.joints_at_neighbours(mine);
     auto next = near.begin();
-    for (std::uint32_t block = 0; block < landing_.block_count(); ++block) {
+    const auto offer_block = [&](std::uint32_t block) {
       while (next != near.end() && next->first < block) ++next;
-      if (block == mine || (next != near.end() && next->first == block)) continue;
+      if (block == mine || (next != near.end() && next->first == block)) return;
       offer({landing_.first_of_block(mine), landing_.first_of_block(block)});
-    }
+    };
+    if (far_ != nullptr)
+      for (const std::uint32_t block : far_->blocks()) offer_block(block);
+    else
+      for (std::uint32_t block = 0; block < landing_.block_count(); ++block) offer_block(block);
   }
 }
 
@@ -93,9 +98,10 @@ void Crossing::join_across(const std::vector<PointId>& inside) {
 void Crossing::move_out(ElementId e, End stays) {
   const End moves = other(stays);
   const PointId inside = now(e, stays);
-  moves_.for_each_landing(landing_.drawn(e, moves), into_.max_cost(), in_t_, [&](PointId found, double cost) {
-    if (may_do(inside, found)) into_.add(miswire_fault(e, moves, found), cost);
-  });
+  moves_.for_each_landing(landing_.drawn(e, moves), into_.max_cost(), in_t_, far_,
+                          [&](PointId found, double cost) {
+                            if (may_do(inside, found)) into_.add(miswire_fault(e, moves, found), cost);
+                          });
 }
 
 /// A conductor beside the point comes in: drawn on a neighbour or elsewhere on the part, its other end on the
@@ -132,9 +138,8 @@ void Crossing::move_in_from_anywhere(const std::vector<PointId>& inside) {
   std::vector<PointId> landings;
   for (const PointId p : inside)
     if (landing_.first_of_block(landing_.block(p)) == p) landings.push_back(p);
-  for (std::uint32_t i = 0; i < graph_.conductor_count() && !into_.is_full(); ++i) {
-    const ElementId e{i};
-    if (!landing_.is_movable(e)) continue;
+  const auto offer_ends_of = [&](ElementId e) {
+    if (!landing_.is_movable(e)) return;
     for (const End moves : {End::a, End::b}) {
       const PointId far = now(e, other(moves));
       if (!in_t_(far)) continue;
@@ -145,16 +150,22 @@ void Crossing::move_in_from_anywhere(const std::vector<PointId>& inside) {
             landing_.landing(drawn, landing_.block(found)) == found && may_do(found, far))
           into_.add(miswire_fault(e, moves, found), far_cost);
     }
-  }
+  };
+  if (far_ != nullptr)
+    for (const ElementId e : far_->conductors()) offer_ends_of(e);
+  else
+    for (std::uint32_t i = 0; i < graph_.conductor_count() && !into_.is_full(); ++i)
+      offer_ends_of(ElementId{i});
 }
 
 /// The conductor that has one end inside takes its other end to the place of an end on the far side.
 void Crossing::swap_out(ElementId e, End stays) {
   const End moves = other(stays);
-  moves_.for_each_swap(landing_.drawn(e, moves), into_.max_cost(), [&](ElementId f, End f_end, double cost) {
-    if (f != e && is_outside_(landing_.drawn(f, f_end)) && may_do_by_swap(e, moves, f, f_end))
-      into_.add(swap_fault(e, moves, f, f_end), cost);
-  });
+  moves_.for_each_swap(
+      landing_.drawn(e, moves), into_.max_cost(), far_side_of(e), [&](ElementId f, End f_end, double cost) {
+        if (f != e && is_outside_(landing_.drawn(f, f_end)) && may_do_by_swap(e, moves, f, f_end))
+          into_.add(swap_fault(e, moves, f, f_end), cost);
+      });
 }
 
 bool Crossing::may_do_by_swap(ElementId e, End end, ElementId f, End f_end) const {
@@ -166,7 +177,7 @@ bool Crossing::may_do_by_swap(ElementId e, End end, ElementId f, End f_end) cons
 /// An end that is drawn inside makes room for one whose conductor leads to the far side.
 void Crossing::swap_in(PointId inside) {
   moves_.for_each_end_at(inside, [&](ElementId e, End moves) {
-    moves_.for_each_swap(inside, into_.max_cost(), [&](ElementId f, End f_end, double cost) {
+    moves_.for_each_swap(inside, into_.max_cost(), far_side_of(e), [&](ElementId f, End f_end, double cost) {
       if (f != e && is_outside_(now(f, other(f_end))) && may_do_by_swap(e, moves, f, f_end))
         into_.add(swap_fault(e, moves, f, f_end), cost);
     });
@@ -195,9 +206,9 @@ bool Crossing::may_lead_across(PointId inside, PointId drawn) const {
 }
 
 /// Shifts of the wires drawn on a point, by which a wire comes to lead from `inside` to the outside.
-void Crossing::shift_across(PointId inside, PointId drawn) {
+void Crossing::shift_across(PointId inside, PointId drawn, Shifts& shifts) {
   if (drawn == PointId::none || !may_lead_across(inside, drawn)) return;
-  for (const Fault& shift : landing_.shifts_of(drawn)) {
+  for (const Fault& shift : shifts.of(drawn)) {
     if (costs_.shift(shift) > into_.max_cost()) continue;
     const std::vector<LandedEnd> ends = landed_ends(shift, graph_);
     const auto far_end = [&](const LandedEnd& moved) {

@@ -8,12 +8,8 @@ Engine::Engine(const ConductionGraph& graph, const Readings& readings, const Com
       readings_(readings),
       comparison_(comparison),
       options_(options),
-      landing_(graph, comparison.conditions.overlays),
-      costs_(landing_, options_.priors),
-      reading_costs_(landing_, comparison, readings, options_.priors),
-      consistency_(graph, readings, comparison),
-      candidates_(consistency_, landing_, costs_, reading_costs_),
-      explaining_(consistency_, candidates_, landing_, costs_, options_),
+      own_(graph, readings, comparison, options_.priors),
+      explaining_(own_, options_),
       traces_(trace_channels(graph)) {}
 
 void Engine::run() {
@@ -24,9 +20,9 @@ void Engine::run() {
 
 void Engine::add_last() {
   const ReadingId last{static_cast<std::uint32_t>(readings_.rows.size() - 1)};
-  if (consistency_.add_last()) explaining_.forget();
+  if (own_.consistency.add_last()) explaining_.forget();
   if (!explaining_.keeps(last)) explaining_.run();
-  prove_by_last(consistency_, readings_, proven_);
+  prove_by_last(own_.consistency, readings_, proven_);
   finish();
 }
 
@@ -36,13 +32,13 @@ void Engine::finish() {
   findings_.clusters = explaining_.clusters();
   findings_.conflicts = explaining_.conflicts();
   findings_.nodes_expanded = explaining_.expanded();
-  findings_.nets_relabelled = consistency_.nets_relabelled();
+  findings_.nets_relabelled = explaining_.nets_relabelled();
   findings_.proven = proven_;
   for (const Cluster& cluster : findings_.clusters)
     for (const Diagnosis& diagnosis : cluster.diagnoses)
       if (diagnosis.probability >= options_.least_share * cluster.diagnoses.front().probability)
         for (const ElementId e : elements_touched(diagnosis.faults, graph_)) findings_.proven[index(e)] = 0;
-  findings_.channels = channel_results(graph_, readings_, comparison_, landing_, traces_, findings_);
+  findings_.channels = channel_results(graph_, readings_, comparison_, own_.landing, traces_, findings_);
 }
 
 }  // namespace ringtrue

@@ -1,11 +1,10 @@
 #pragma once
 #include <vector>
 
-#include "consistency.hpp"
-#include "costs.hpp"
 #include "explaining.hpp"
 #include "proof.hpp"
 #include "ringtrue/graph/trace.hpp"
+#include "workplace.hpp"
 
 namespace ringtrue {
 
@@ -29,11 +28,7 @@ class Engine {
   const Readings& readings_;
   const Comparison& comparison_;
   DiagnoseOptions options_;
-  Landing landing_;
-  Costs costs_;
-  ReadingCosts reading_costs_;
-  Consistency consistency_;
-  Candidates candidates_;
+  Workplace own_;
   Explaining explaining_;
   std::vector<ChannelTrace> traces_;
   std::vector<std::uint8_t> proven_;  ///< by element, before what is suspect is withdrawn

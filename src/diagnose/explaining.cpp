@@ -1,6 +1,7 @@
 #include "explaining.hpp"
 
 #include <algorithm>
+#include <atomic>
 #include <cmath>
 #include <map>
 
@@ -22,6 +23,7 @@ void Explaining::run() {
   } else {
     Clustering found = cluster(singles_, costs_, options_);
     wide_rest_on_ = std::move(found.wide_rest_on);
+    explain_first(found.scopes);
     for (const LinkedScope& scope : found.scopes)
       for (Cluster& one : explain_linked(scope)) clusters_.push_back(std::move(one));
     sort_by_first_reading();
@@ -80,7 +82,8 @@ bool Explaining::keeps(ReadingId reading) {
   };
   bool kept = singles_.take_in(reading) && !is_forgotten_ && !is_there(wide_rest_on_);
   for (auto known = remembered_.begin(); known != remembered_.end();) {
-    const auto& [found, touched] = known->second;
+    const SearchResult& found = known->second.found;
+    const std::vector<NetId>& touched = known->second.touched;
     const bool holds =
         !is_there(touched) ||
         (!found.gave_up && std::all_of(found.explanations.begin(), found.explanations.end(),
@@ -118,22 +121,52 @@ void Explaining::explain_values(Cluster& cluster) const {
   }
 }
 
+Explaining::Remembered Explaining::search(const Asked& asked, const Workplace& at) const {
+  const auto& [scope, dearest, max_sets, with] = asked;
+  DiagnoseOptions options = options_;
+  options.max_sets = std::min(options_.max_sets, max_sets);
+  Remembered made;
+  const std::size_t relabelled_before = at.consistency.nets_relabelled();
+  at.consistency.watch();
+  made.found = with ? explain_by_pair({with->first, with->second}, at.candidates, at.consistency, at.costs,
+                                      scope, options, dearest)
+                    : explain(at.candidates, at.consistency, at.costs, scope, options, dearest);
+  made.touched = at.consistency.watched();
+  made.nets_relabelled = at.consistency.nets_relabelled() - relabelled_before;
+  return made;
+}
+
+/// What every scope is asked first, by several threads; the answers are remembered.
+void Explaining::explain_first(const std::vector<LinkedScope>& scopes) {
+  std::vector<Asked> asked;
+  for (const LinkedScope& scope : scopes)
+    if (Asked one = first_asked(scope); remembered_.count(one) == 0) asked.push_back(std::move(one));
+  if (options_.threads.count < 2 || asked.size() < 2) return;
+  std::vector<Remembered> made(asked.size());
+  std::atomic<std::size_t> next = 0;
+  for_each_index(options_.threads, std::min(options_.threads.count, asked.size()), [&](std::size_t) {
+    const Workplace own(own_);
+    for (std::size_t i = next++; i < asked.size(); i = next++) made[i] = search(asked[i], own);
+  });
+  for (std::size_t i = 0; i < asked.size(); ++i) {
+    expanded_ += made[i].found.expanded;
+    nets_relabelled_elsewhere_ += made[i].nets_relabelled;
+    remembered_.emplace(std::move(asked[i]), std::move(made[i]));
+  }
+}
+
 Cluster Explaining::explain_one(Scope scope, double dearest, std::size_t max_sets,
                                 const std::optional<Candidate>& with) {
-  const Fault held = with ? with->fault : Fault{};
-  const auto [known, is_new] = remembered_.try_emplace({scope, dearest, max_sets, with.has_value(), held});
-  SearchResult& found = known->second.found;
-  if (is_new) {
-    DiagnoseOptions options = options_;
-    options.max_sets = std::min(options_.max_sets, max_sets);
-    consistency_.watch();
-    found = with ? explain_by_pair(*with, candidates_, consistency_, costs_, scope, options, dearest)
-                 : explain(candidates_, consistency_, costs_, scope, options, dearest);
-    known->second.touched = consistency_.watched();
-    expanded_ += found.expanded;
+  Asked asked{std::move(scope), dearest, max_sets, std::nullopt};
+  if (with) std::get<3>(asked) = {with->fault, with->cost};
+  auto known = remembered_.find(asked);
+  if (known == remembered_.end()) {
+    known = remembered_.emplace(asked, search(asked, own_)).first;
+    expanded_ += known->second.found.expanded;
   }
+  const SearchResult& found = known->second.found;
   Cluster made;
-  made.readings = std::move(scope);
+  made.readings = std::move(std::get<0>(asked));
   made.complete_up_to = found.is_partial ? 0 : options_.max_faults;
   made.cost_limit = found.cost_limit;
   made.cut_short = found.gave_up;
@@ -143,11 +176,18 @@ Cluster Explaining::explain_one(Scope scope, double dearest, std::size_t max_set
   return made;
 }
 
+/// Explained together readings may cost no more than apart, and are found soon.
+Explaining::Asked Explaining::first_asked(const LinkedScope& linked) {
+  if (linked.parts.size() == 1) return {linked.readings, k_any_cost, k_no_limit, std::nullopt};
+  constexpr double k_same = 1e-9;
+  return {linked.readings, linked.cost_apart + k_same, k_most_sets_together, std::nullopt};
+}
+
 /// Together only if that costs no more than apart, and is found soon: apart they are explained in any case.
 std::vector<Cluster> Explaining::explain_linked(const LinkedScope& linked) {
   if (linked.parts.size() == 1) return split(explain_one(linked.readings));
-  constexpr double k_same = 1e-9;
-  Cluster whole = explain_one(linked.readings, linked.cost_apart + k_same, k_most_sets_together);
+  const auto [scope, dearest, max_sets, with] = first_asked(linked);
+  Cluster whole = explain_one(scope, dearest, max_sets);
   if (!whole.diagnoses.empty() && whole.complete_up_to != 0) return split(std::move(whole));
   std::vector<Cluster> clusters;
   for (const Scope& part : linked.parts)

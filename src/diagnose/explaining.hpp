@@ -5,10 +5,10 @@
 #include <vector>
 
 #include "clusters.hpp"
-#include "landing.hpp"
 #include "ringtrue/diagnose/diagnose.hpp"
 #include "search.hpp"
 #include "single_faults.hpp"
+#include "workplace.hpp"
 
 namespace ringtrue {
 
@@ -22,20 +22,24 @@ namespace ringtrue {
 /// no single fault that they rest on is refuted.
 class Explaining {
  public:
-  Explaining(const Consistency& consistency, const Candidates& candidates, const Landing& landing,
-             const Costs& costs, const DiagnoseOptions& options)
-      : consistency_(consistency),
-        candidates_(candidates),
-        landing_(landing),
-        costs_(costs),
+  Explaining(const Workplace& own, const DiagnoseOptions& options)
+      : own_(own),
+        consistency_(own.consistency),
+        candidates_(own.candidates),
+        landing_(own.landing),
+        costs_(own.costs),
         options_(options),
-        graph_(consistency.graph()),
-        singles_(candidates, consistency) {}
+        graph_(consistency_.graph()),
+        singles_(candidates_, consistency_) {}
 
   [[nodiscard]] const std::vector<Cluster>& clusters() const { return clusters_; }
   [[nodiscard]] const std::vector<Conflict>& conflicts() const { return conflicts_; }
   /// Sets of faults tried so far.
   [[nodiscard]] std::size_t expanded() const { return expanded_; }
+  /// Nets labelled anew for that.
+  [[nodiscard]] std::size_t nets_relabelled() const {
+    return consistency_.nets_relabelled() + nets_relabelled_elsewhere_;
+  }
 
   /// Explains all disagreements; scopes that were explained before are not explained again.
   void run();
@@ -49,11 +53,14 @@ class Explaining {
   struct Remembered {
     SearchResult found;
     std::vector<NetId> touched;  ///< by the faults tried
+    std::size_t nets_relabelled = 0;
   };
   struct Contradiction {
     std::vector<ReadingId> readings;
     std::vector<NetId> touched;
   };
+  /// A scope, the greatest cost and most sets, and maybe a fault that each set has to hold.
+  using Asked = std::tuple<Scope, double, std::size_t, std::optional<std::pair<Fault, double>>>;
   void add_exchanged_conductors(std::vector<Candidate>& faults);
   void add_exchange(ElementId e, ElementId f, End end, std::size_t c, std::size_t d,
                     std::vector<Candidate>& faults);
@@ -68,6 +75,9 @@ class Explaining {
   /// `with`: only by pairs that hold this fault.
   Cluster explain_one(Scope scope, double dearest = k_any_cost, std::size_t max_sets = k_no_limit,
                       const std::optional<Candidate>& with = std::nullopt);
+  [[nodiscard]] static Asked first_asked(const LinkedScope& linked);
+  [[nodiscard]] Remembered search(const Asked& asked, const Workplace& at) const;
+  void explain_first(const std::vector<LinkedScope>& scopes);
   std::vector<Cluster> explain_linked(const LinkedScope& linked);
   [[nodiscard]] const std::vector<ReadingId>& contradiction(const Scope& scope);
   std::vector<Cluster> split(Cluster whole);
@@ -93,6 +103,7 @@ class Explaining {
   /// Sets tried for what can be explained apart as well.
   static constexpr std::size_t k_most_sets_together = 2'000;
 
+  const Workplace& own_;
   const Consistency& consistency_;
   const Candidates& candidates_;
   const Landing& landing_;
@@ -102,13 +113,13 @@ class Explaining {
   std::vector<Cluster> clusters_;
   std::vector<Conflict> conflicts_;
   SingleFaults singles_;  ///< on which the clusters rest
-  using Asked = std::tuple<Scope, double, std::size_t, bool, Fault>;
   std::map<Asked, Remembered> remembered_;
   std::map<Scope, Contradiction> contradictions_;
   std::vector<Fault> together_;      ///< the likeliest of every cluster
   std::vector<NetId> wide_rest_on_;  ///< see Clustering
   bool is_forgotten_ = false;        ///< the clusters rest on what was forgotten
   std::size_t expanded_ = 0;
+  std::size_t nets_relabelled_elsewhere_ = 0;  ///< by other threads
 };
 
 }  // namespace ringtrue

@@ -7,6 +7,7 @@
 #include <tuple>
 
 #include "ringtrue/graph/rows.hpp"
+#include "rows_of_wires.hpp"
 
 namespace ringtrue {
 
@@ -161,45 +162,13 @@ bool Landing::has_wires(PointId p) const {
 std::vector<Fault> Landing::shifts_of(PointId p) const {
   std::vector<Fault> shifts;
   if (!has_wires(p)) return shifts;
-  add_runs(p, shifts);
+  const RowOfWires row(graph_, p);
+  row.for_each_run([&](const RowOfWires::Run& run) {
+    shifts.push_back(row.shift(run));
+    return true;
+  });
   add_connectors(p, shifts);
   return shifts;
-}
-
-void Landing::add_runs(PointId p, std::vector<Fault>& shifts) const {
-  std::vector<PointId> row;
-  for (PointId at = p; at != PointId::none; at = neighbours(at)[0]) row.push_back(at);
-  std::reverse(row.begin(), row.end());
-  const std::size_t own = row.size() - 1;
-  for (PointId at = neighbours(p)[1]; at != PointId::none; at = neighbours(at)[1]) row.push_back(at);
-  std::vector<std::uint32_t> wires(row.size() + 1, 0);  // wires on the points before
-  for (std::size_t i = 0; i < row.size(); ++i) {
-    const auto at = graph_.elements_at(row[i]);
-    wires[i + 1] =
-        wires[i] + static_cast<std::uint32_t>(std::count_if(
-                       at.begin(), at.end(), [this](ElementId e) { return is_wire_in_panel(e, graph_); }));
-  }
-  const auto ends = [&](std::size_t i) { return wires[i + 1] - wires[i]; };
-  constexpr std::uint32_t k_fewest_ends = 3, k_most_ends = 32;
-  for (std::size_t first = 0; first <= own; ++first) {
-    if (ends(first) == 0) continue;
-    for (std::size_t last = own; last < row.size(); ++last) {
-      if (ends(last) == 0 || wires[last + 1] - wires[first] < k_fewest_ends) continue;
-      if (wires[last + 1] - wires[first] > k_most_ends) break;
-      for (const int places : {-2, -1, 1, 2}) {
-        const auto lands_in_row = [&](std::size_t i) {
-          const auto at = static_cast<std::ptrdiff_t>(i) + places;
-          return at >= 0 && at < static_cast<std::ptrdiff_t>(row.size());
-        };
-        if (!lands_in_row(first) || !lands_in_row(last)) continue;
-        Fault fault;
-        fault.kind = FaultKind::shift;
-        fault.places = static_cast<std::int8_t>(places);
-        fault.p = row[first], fault.q = row[last];
-        shifts.push_back(fault);
-      }
-    }
-  }
 }
 
 /// How many wired pins the part has, if each finds its like on the other; else nothing.

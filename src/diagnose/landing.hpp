@@ -67,9 +67,13 @@ class Landing {
   [[nodiscard]] std::span<const PointId> points_beside(PointId p) const { return graph_.points_of_part(p); }
   [[nodiscard]] Nearness nearness(PointId a, PointId b) const;
 
-  /// Every shift that moves the wires drawn on `p`, by first point, last point and places: runs of 3 to 32
-  /// wire ends one or two places off, and connectors of neighbouring parts exchanged.
+  /// Some wire in the panel is drawn on the point.
+  [[nodiscard]] bool has_wires(PointId p) const;
+  /// Every shift that moves the wires drawn on `p`: runs of 3 to 32 wire ends one or two places off, and
+  /// connectors of neighbouring parts exchanged.
   [[nodiscard]] std::vector<Fault> shifts_of(PointId p) const;
+  /// Appends the latter alone.
+  void add_connectors(PointId p, std::vector<Fault>& shifts) const;
 
   /// A bridge bar fits between neighbouring terminals of a strip; anything else that joins two points is a
   /// short.
@@ -93,9 +97,6 @@ class Landing {
 
  private:
   void find_blocks(std::span<const ConditionOverlay> conditions);
-  [[nodiscard]] bool has_wires(PointId p) const;
-  void add_runs(PointId p, std::vector<Fault>& shifts) const;
-  void add_connectors(PointId p, std::vector<Fault>& shifts) const;
   [[nodiscard]] std::optional<std::size_t> pins_that_fit(PointId pin_of_one, PointId pin_of_other) const;
 
   const ConductionGraph& graph_;

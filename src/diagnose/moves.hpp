@@ -2,6 +2,7 @@
 #include <functional>
 
 #include "costs.hpp"
+#include "far_side.hpp"
 #include "landing.hpp"
 
 namespace ringtrue {
@@ -17,12 +18,14 @@ class Moves {
       : landing_(landing), costs_(costs), graph_(landing.graph()) {}
 
   /// Calls `visit(point, cost)` for the points where an end drawn on `drawn` can have been landed, one per
-  /// block; only those that `wanted` holds.
+  /// block; only those that `wanted` holds. Far away only those on the far side, if there is one.
   template <class Visit>
-  void for_each_landing(PointId drawn, double max_cost, const Membership& wanted, Visit&& visit) const;
+  void for_each_landing(PointId drawn, double max_cost, const Membership& wanted, const FarSide* far,
+                        Visit&& visit) const;
   /// Calls `visit(conductor, end, cost)` for the ends on other blocks with which it can have been exchanged.
+  /// Far away only those of conductors at the far side, if there is one.
   template <class Visit>
-  void for_each_swap(PointId drawn, double max_cost, Visit&& visit) const;
+  void for_each_swap(PointId drawn, double max_cost, const FarSide* far, Visit&& visit) const;
   /// Calls `visit(conductor, end)` for the movable ends drawn on the point.
   template <class Visit>
   void for_each_end_at(PointId p, Visit&& visit) const;
@@ -43,7 +46,8 @@ void Moves::for_each_end_at(PointId p, Visit&& visit) const {
 }
 
 template <class Visit>
-void Moves::for_each_landing(PointId drawn, double max_cost, const Membership& wanted, Visit&& visit) const {
+void Moves::for_each_landing(PointId drawn, double max_cost, const Membership& wanted, const FarSide* far,
+                             Visit&& visit) const {
   const std::uint32_t own = landing_.block(drawn);
   const double near_cost = costs_.miswire(drawn, Nearness::neighbour);
   if (near_cost <= max_cost)
@@ -61,16 +65,20 @@ void Moves::for_each_landing(PointId drawn, double max_cost, const Membership& w
   }
   const double far_cost = costs_.miswire(drawn, Nearness::elsewhere);
   if (far_cost > max_cost) return;
-  for (std::uint32_t block = 0; block < landing_.block_count(); ++block) {
+  const auto offer_on = [&](std::uint32_t block) {
     const PointId p = landing_.first_of_block(block);
     if (block != own && wanted(p) && landing_.landing(drawn, block) == p &&
         landing_.nearness(drawn, p) == Nearness::elsewhere)
       visit(p, far_cost);
-  }
+  };
+  if (far != nullptr)
+    for (const std::uint32_t block : far->blocks()) offer_on(block);
+  else
+    for (std::uint32_t block = 0; block < landing_.block_count(); ++block) offer_on(block);
 }
 
 template <class Visit>
-void Moves::for_each_swap(PointId drawn, double max_cost, Visit&& visit) const {
+void Moves::for_each_swap(PointId drawn, double max_cost, const FarSide* far, Visit&& visit) const {
   const std::uint32_t own = landing_.block(drawn);
   const auto offer_at = [&](PointId p, double cost) {
     if (landing_.block(p) != own) for_each_end_at(p, [&](ElementId f, End end) { visit(f, end, cost); });
@@ -89,15 +97,18 @@ void Moves::for_each_swap(PointId drawn, double max_cost, Visit&& visit) const {
   }
   const double far_cost = costs_.swap(drawn, Nearness::elsewhere);
   if (far_cost > max_cost) return;
-  for (std::uint32_t i = 0; i < graph_.conductor_count(); ++i) {
-    const ElementId f{i};
-    if (!landing_.is_movable(f)) continue;
+  const auto offer_ends_of = [&](ElementId f) {
+    if (!landing_.is_movable(f)) return;
     for (const End end : {End::a, End::b}) {
       const PointId p = landing_.drawn(f, end);
       if (landing_.block(p) != own && landing_.nearness(drawn, p) == Nearness::elsewhere)
         visit(f, end, far_cost);
     }
-  }
+  };
+  if (far != nullptr)
+    for (const ElementId f : far->conductors()) offer_ends_of(f);
+  else
+    for (std::uint32_t i = 0; i < graph_.conductor_count(); ++i) offer_ends_of(ElementId{i});
 }
 
 }  // namespace ringtrue

@@ -48,7 +48,7 @@ class Choosing {
         for (const NetId net : nets_of(clusters_[i].diagnoses.front())) clusters_on_[net].push_back(i);
   }
 
-  [[nodiscard]] NextReading run(std::size_t number) {
+  [[nodiscard]] NextReading run(std::size_t number) const {
     const Cluster& cluster = clusters_[number];
     NextReading next;
     if (cluster.diagnoses.empty()) return next;
@@ -76,7 +76,7 @@ class Choosing {
   }
 
   void choose(std::size_t number, std::span<const Diagnosis> diagnoses,
-              const std::vector<Hypothesis>& hypotheses, NextReading& next) {
+              const std::vector<Hypothesis>& hypotheses, NextReading& next) const {
     Prediction prediction(graph_, readings_, comparison_, diagnoses, besides(number, diagnoses),
                           clusters_[number], taken_);
     prediction.setups =
@@ -170,9 +170,9 @@ class Choosing {
 std::vector<NextReading> next_readings(const ConductionGraph& graph, const Readings& readings,
                                        const Comparison& comparison, const Findings& findings,
                                        const NextOptions& options) {
-  Choosing choosing(graph, readings, comparison, findings, options);
-  std::vector<NextReading> next;
-  for (std::size_t i = 0; i < findings.clusters.size(); ++i) next.push_back(choosing.run(i));
+  const Choosing choosing(graph, readings, comparison, findings, options);
+  std::vector<NextReading> next(findings.clusters.size());
+  for_each_index(options.threads, next.size(), [&](std::size_t i) { next[i] = choosing.run(i); });
   return next;
 }
 

@@ -1,7 +1,9 @@
 #include "next_candidates.hpp"
 
 #include <algorithm>
+#include <functional>
 #include <map>
+#include <numeric>
 #include <tuple>
 
 #include "ringtrue/expect/currents.hpp"
@@ -158,22 +160,29 @@ void CandidateReadings::add_parted_by_nets(std::uint32_t first_setup) {
     CandidateReading candidate;
   };
   std::map<std::vector<bool>, std::vector<Found>> by_joined;
-  for (std::uint32_t setup = first_setup; setup < prediction_.setups.size(); ++setup)
+  std::vector<std::vector<NetId>> nets(points.size());  // by point, then diagnosis
+  std::vector<bool> joined(diagnoses_.size());
+  for (std::uint32_t setup = first_setup; setup < prediction_.setups.size(); ++setup) {
+    for (std::size_t i = 0; i < points.size(); ++i) {
+      nets[i].clear();
+      for (std::size_t d = 0; d < diagnoses_.size(); ++d)
+        nets[i].push_back(prediction_.net(setup, d, points[i]));
+    }
     for (std::size_t i = 0; i < points.size(); ++i)
       for (std::size_t j = i + 1; j < points.size(); ++j) {
-        std::vector<bool> joined;
-        for (std::size_t d = 0; d < diagnoses_.size(); ++d)
-          joined.push_back(prediction_.net(setup, d, points[i]) == prediction_.net(setup, d, points[j]));
-        if (std::find(joined.begin(), joined.end(), !joined.front()) == joined.end()) continue;
+        const auto same = std::inner_product(nets[i].begin(), nets[i].end(), nets[j].begin(), std::size_t{0},
+                                             std::plus<>{}, std::equal_to<>{});
+        if (same == 0 || same == diagnoses_.size()) continue;
+        std::transform(nets[i].begin(), nets[i].end(), nets[j].begin(), joined.begin(), std::equal_to<>{});
         const double effort = prediction_.setups[setup].effort + options_.efforts.reading +
                               effort_of_probes(points[i], points[j], graph_, options_.efforts);
-        by_joined[std::move(joined)].push_back(
-            {effort, {points[i], points[j], setup, false, ReadingId::none}});
+        by_joined[joined].push_back({effort, {points[i], points[j], setup, false, ReadingId::none}});
       }
+  }
   std::vector<std::pair<double, CandidateReading>> most_telling;
-  for (auto& [joined, found] : by_joined) {
+  for (auto& [same, found] : by_joined) {
     Separator test;
-    for (const bool is : joined) test.outcomes.push_back(is ? k_beep : k_silent);
+    for (const bool is : same) test.outcomes.push_back(is ? k_beep : k_silent);
     const double bits = information(hypotheses_, test);
     std::stable_sort(found.begin(), found.end(),
                      [](const Found& x, const Found& y) { return x.effort < y.effort; });

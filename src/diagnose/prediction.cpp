@@ -3,20 +3,29 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <numeric>
 
 namespace ringtrue {
 
-std::span<const ReadingId> ReadingsByNet::of(NetId net) {
-  if (!is_made_) {
+std::span<const ReadingId> ReadingsByNet::of(NetId net) const {
+  std::call_once(is_made_, [this] { make(); });
+  return {readings_.data() + start_[index(net)], readings_.data() + start_[index(net) + 1]};
+}
+
+void ReadingsByNet::make() const {
+  const auto for_each = [this](auto&& visit) {
     for (std::uint32_t i = 0; i < comparison_.probings.size(); ++i) {
       const Probing& probing = comparison_.probings[i];
       if (comparison_.standing[i] > Standing::either || index(probing.from) >= graph_.point_count()) continue;
-      by_net_[graph_.net_at_rest(probing.from)].push_back(ReadingId{i});
+      visit(index(graph_.net_at_rest(probing.from)), ReadingId{i});
     }
-    is_made_ = true;
-  }
-  const auto at = by_net_.find(net);
-  return at == by_net_.end() ? std::span<const ReadingId>{} : std::span<const ReadingId>(at->second);
+  };
+  start_.assign(graph_.net_count() + 1, 0);
+  for_each([this](std::uint32_t net, ReadingId) { ++start_[net + 1]; });
+  std::partial_sum(start_.begin(), start_.end(), start_.begin());
+  readings_.resize(start_.back());
+  std::vector<std::uint32_t> next(start_.begin(), start_.end() - 1);
+  for_each([&](std::uint32_t net, ReadingId reading) { readings_[next[net]++] = reading; });
 }
 
 /// The panel with a diagnosis under a setup.
@@ -33,7 +42,7 @@ struct Prediction::Stand {
 
 Prediction::Prediction(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison,
                        std::span<const Diagnosis> diagnoses, std::vector<std::vector<Fault>> besides,
-                       const Cluster& cluster, ReadingsByNet& taken)
+                       const Cluster& cluster, const ReadingsByNet& taken)
     : graph_(graph),
       readings_(readings),
       comparison_(comparison),

@@ -1,6 +1,7 @@
 #pragma once
 #include <map>
 #include <memory>
+#include <mutex>
 #include <optional>
 #include <span>
 #include <unordered_map>
@@ -28,13 +29,16 @@ class ReadingsByNet {
  public:
   ReadingsByNet(const ConductionGraph& graph, const Comparison& comparison)
       : graph_(graph), comparison_(comparison) {}
-  [[nodiscard]] std::span<const ReadingId> of(NetId net);
+  [[nodiscard]] std::span<const ReadingId> of(NetId net) const;
 
  private:
+  void make() const;
+
   const ConductionGraph& graph_;
   const Comparison& comparison_;
-  bool is_made_ = false;
-  std::unordered_map<NetId, std::vector<ReadingId>> by_net_;
+  mutable std::once_flag is_made_;
+  mutable std::vector<std::uint32_t> start_;  ///< by net, in `readings_`
+  mutable std::vector<ReadingId> readings_;
 };
 
 /// What a meter shows under each of some diagnoses.
@@ -45,7 +49,7 @@ class Prediction {
   /// `besides`: faults that hold under each diagnosis, those of other clusters.
   Prediction(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison,
              std::span<const Diagnosis> diagnoses, std::vector<std::vector<Fault>> besides,
-             const Cluster& cluster, ReadingsByNet& taken);
+             const Cluster& cluster, const ReadingsByNet& taken);
   ~Prediction();
 
   /// The setups to which candidates refer; more may be added at the end.
@@ -88,7 +92,7 @@ class Prediction {
   std::span<const Diagnosis> diagnoses_;
   std::vector<std::vector<Fault>> besides_;
   const Cluster& cluster_;
-  ReadingsByNet& taken_;
+  const ReadingsByNet& taken_;
   MeterSettings meter_;
   std::vector<NetId> near_;
   std::vector<std::vector<std::unique_ptr<Stand>>> stands_;  ///< by setup, then diagnosis

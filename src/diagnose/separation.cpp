@@ -13,40 +13,6 @@ constexpr unsigned k_outcomes = 16;
 
 double plogp(double p) { return p > 0 ? p * std::log2(p) : 0; }
 
-/// Weights added up by remedy. Entropies are formed from sums that are not scaled: H(w) = log2(W) - sum of
-/// w log2(w) / W.
-class WeightOfRemedies {
- public:
-  explicit WeightOfRemedies(std::span<const Hypothesis> hypotheses) {
-    for (const Hypothesis& one : hypotheses) remedies_.push_back(one.remedy);
-    std::sort(remedies_.begin(), remedies_.end());
-    remedies_.erase(std::unique(remedies_.begin(), remedies_.end()), remedies_.end());
-    for (const Hypothesis& one : hypotheses)
-      place_.push_back(static_cast<std::uint32_t>(
-          std::lower_bound(remedies_.begin(), remedies_.end(), one.remedy) - remedies_.begin()));
-  }
-
-  /// W times the entropy of the remedies, for weights by hypothesis that add up to W.
-  template <class WeightOf>
-  double unscaled_entropy(WeightOf&& weight_of) {
-    by_remedy_.assign(remedies_.size(), 0);
-    double total = 0;
-    for (std::size_t h = 0; h < place_.size(); ++h) {
-      const double weight = weight_of(h);
-      by_remedy_[place_[h]] += weight;
-      total += weight;
-    }
-    double sum = 0;
-    for (const double weight : by_remedy_) sum += plogp(weight);
-    return plogp(total) - sum;
-  }
-
- private:
-  std::vector<std::uint32_t> remedies_;  ///< sorted
-  std::vector<std::uint32_t> place_;     ///< by hypothesis, in `remedies_`
-  std::vector<double> by_remedy_;
-};
-
 double share(Outcomes outcomes, unsigned outcome) {
   return (outcomes >> outcome & 1u) != 0 ? 1.0 / std::popcount(outcomes) : 0;
 }
@@ -57,28 +23,98 @@ Outcomes all_outcomes(const Separator& test) {
   return all;
 }
 
-double total_of(std::span<const Hypothesis> hypotheses) {
+/// Hypotheses that may still hold, in order.
+struct Live {
+  struct One {
+    std::uint32_t hypothesis;
+    double weight;
+  };
+  std::vector<One> ones;
   double total = 0;
-  for (const Hypothesis& one : hypotheses) total += one.weight;
-  return total;
+
+  void add(std::uint32_t hypothesis, double weight) {
+    if (weight <= 0) return;
+    ones.push_back({hypothesis, weight});
+    total += weight;
+  }
+};
+
+/// Those that an outcome leaves.
+Live after(const Live& live, const Separator& test, unsigned outcome) {
+  Live left;
+  for (const Live::One& one : live.ones)
+    left.add(one.hypothesis, one.weight * share(test.outcomes[one.hypothesis], outcome));
+  return left;
 }
 
-/// Information times the total weight.
-double unscaled_information(std::span<const Hypothesis> hypotheses, const Separator& test,
-                            WeightOfRemedies& remedies) {
-  double left = remedies.unscaled_entropy([&](std::size_t h) { return hypotheses[h].weight; });
-  const Outcomes all = all_outcomes(test);
-  for (unsigned outcome = 0; outcome < k_outcomes; ++outcome)
-    if ((all >> outcome & 1u) != 0)
-      left -= remedies.unscaled_entropy(
-          [&](std::size_t h) { return hypotheses[h].weight * share(test.outcomes[h], outcome); });
-  return std::max(left, 0.0);
+/// Weights added up by remedy. Entropies are formed from sums that are not scaled: H(w) = log2(W) - sum of
+/// w log2(w) / W.
+class WeightOfRemedies {
+ public:
+  explicit WeightOfRemedies(std::span<const Hypothesis> hypotheses) {
+    std::vector<std::uint32_t> remedies;
+    for (const Hypothesis& one : hypotheses) remedies.push_back(one.remedy);
+    std::sort(remedies.begin(), remedies.end());
+    remedies.erase(std::unique(remedies.begin(), remedies.end()), remedies.end());
+    by_remedy_.resize(remedies.size());
+    for (const Hypothesis& one : hypotheses)
+      place_.push_back(static_cast<std::uint32_t>(
+          std::lower_bound(remedies.begin(), remedies.end(), one.remedy) - remedies.begin()));
+  }
+
+  [[nodiscard]] bool are_of_one_remedy(const Live& live) const {
+    return std::all_of(live.ones.begin(), live.ones.end(), [&](const Live::One& one) {
+      return place_[one.hypothesis] == place_[live.ones.front().hypothesis];
+    });
+  }
+
+  /// W times the entropy of the remedies.
+  double unscaled_entropy(const Live& live) {
+    return unscaled_entropy(live, [](const Live::One&) { return 1.0; });
+  }
+
+  /// What a test tells of hypotheses of such an entropy, both times their weight.
+  double unscaled_information(const Live& live, double entropy, const Separator& test) {
+    Outcomes all = 0;
+    for (const Live::One& one : live.ones) all |= test.outcomes[one.hypothesis];
+    double left = entropy;
+    for (; all != 0; all &= all - 1u) {
+      const auto outcome = static_cast<unsigned>(std::countr_zero(all));
+      left -= unscaled_entropy(
+          live, [&](const Live::One& one) { return share(test.outcomes[one.hypothesis], outcome); });
+    }
+    return std::max(left, 0.0);
+  }
+
+ private:
+  template <class ShareOf>
+  double unscaled_entropy(const Live& live, ShareOf&& share_of) {
+    std::fill(by_remedy_.begin(), by_remedy_.end(), 0);
+    double total = 0;
+    for (const Live::One& one : live.ones) {
+      const double weight = one.weight * share_of(one);
+      by_remedy_[place_[one.hypothesis]] += weight;
+      total += weight;
+    }
+    double sum = 0;
+    for (const double weight : by_remedy_) sum += plogp(weight);
+    return plogp(total) - sum;
+  }
+
+  std::vector<std::uint32_t> place_;  ///< by hypothesis, in `by_remedy_`
+  std::vector<double> by_remedy_;
+};
+
+Live all_of(std::span<const Hypothesis> hypotheses) {
+  Live live;
+  for (std::uint32_t h = 0; h < hypotheses.size(); ++h) live.add(h, hypotheses[h].weight);
+  return live;
 }
 
 class Choosing {
  public:
   Choosing(std::span<const Hypothesis> hypotheses, std::span<const Separator> tests)
-      : hypotheses_(hypotheses), tests_(tests), remedies_(hypotheses), total_(total_of(hypotheses)) {}
+      : all_(all_of(hypotheses)), tests_(tests), remedies_(hypotheses) {}
 
   std::optional<std::size_t> run() {
     find_useful();
@@ -86,14 +122,13 @@ class Choosing {
     const auto better = [](const Useful& x, const Useful& y) { return x.score > y.score; };
     std::stable_sort(useful_.begin(), useful_.end(), better);
     if (useful_.size() > k_most_useful) useful_.resize(k_most_useful);
-    if (hypotheses_.size() <= k_most_to_look_ahead) look_ahead();
+    if (all_.ones.size() <= k_most_to_look_ahead) look_ahead();
     return std::min_element(useful_.begin(), useful_.end(), better)->test;
   }
 
  private:
   struct Useful {
     std::size_t test;
-    double bits;
     double score;
   };
 
@@ -102,15 +137,21 @@ class Choosing {
 
   /// Tests with some information; of those with the same outcomes the one of least effort.
   void find_useful() {
-    std::map<std::vector<Outcomes>, std::size_t> known;
+    const double entropy = remedies_.unscaled_entropy(all_);
+    struct Known {
+      double bits;
+      std::size_t useful;
+    };
+    std::map<std::vector<Outcomes>, Known> known;
     for (std::size_t i = 0; i < tests_.size(); ++i) {
-      const double bits = unscaled_information(hypotheses_, tests_[i], remedies_) / total_;
+      const auto [at, is_new] = known.try_emplace(tests_[i].outcomes, Known{0, useful_.size()});
+      auto& [bits, useful] = at->second;
+      if (is_new) bits = remedies_.unscaled_information(all_, entropy, tests_[i]) / all_.total;
       if (bits < k_least_bits) continue;
-      const auto [at, is_new] = known.emplace(tests_[i].outcomes, useful_.size());
       if (is_new)
-        useful_.push_back({i, bits, score(bits, tests_[i].effort)});
-      else if (tests_[i].effort < tests_[useful_[at->second].test].effort)
-        useful_[at->second] = {i, bits, score(bits, tests_[i].effort)};
+        useful_.push_back({i, score(bits, tests_[i].effort)});
+      else if (tests_[i].effort < tests_[useful_[useful].test].effort)
+        useful_[useful] = {i, score(bits, tests_[i].effort)};
     }
   }
 
@@ -119,20 +160,20 @@ class Choosing {
   void look_ahead() {
     std::vector<double> scores;
     const std::size_t ahead = std::min(useful_.size(), k_most_tests_ahead);
-    for (std::size_t i = 0; i < ahead; ++i) scores.push_back(score(-effort_with(i, hypotheses_, 1), total_));
+    for (std::size_t i = 0; i < ahead; ++i) scores.push_back(score(-effort_with(i, all_, 1), all_.total));
     useful_.resize(ahead);
     for (std::size_t i = 0; i < ahead; ++i) useful_[i].score = scores[i];
   }
 
   /// Of taking a test and what follows, times the weight of the hypotheses.
-  double effort_with(std::size_t useful, std::span<const Hypothesis> live, std::size_t depth) {
+  double effort_with(std::size_t useful, const Live& live, std::size_t depth) {
     const Separator& test = tests_[useful_[useful].test];
-    double effort = total_of(live) * test.effort;
+    double effort = live.total * test.effort;
     if (depth == k_most_steps_ahead) return effort;
-    const Outcomes all = all_outcomes(test);
-    for (unsigned outcome = 0; outcome < k_outcomes; ++outcome) {
-      if ((all >> outcome & 1u) == 0) continue;
-      const std::vector<Hypothesis> left = after(live, test, outcome);
+    Outcomes all = 0;
+    for (const Outcomes one : test.outcomes) all |= one;
+    for (; all != 0; all &= all - 1u) {
+      const Live left = after(live, test, static_cast<unsigned>(std::countr_zero(all)));
       // What an either-outcome has left open, the same test would leave open again.
       taken_.push_back(useful);
       if (const auto next = best_by_one_step(left)) effort += effort_with(*next, left, depth + 1);
@@ -141,23 +182,24 @@ class Choosing {
     return effort;
   }
 
-  std::optional<std::size_t> best_by_one_step(std::span<const Hypothesis> live) {
+  std::optional<std::size_t> best_by_one_step(const Live& live) {
+    if (remedies_.are_of_one_remedy(live)) return std::nullopt;
+    const double entropy = remedies_.unscaled_entropy(live);
     std::optional<std::size_t> best;
     double best_score = 0;
     for (std::size_t i = 0; i < useful_.size(); ++i) {
       if (std::find(taken_.begin(), taken_.end(), i) != taken_.end()) continue;
       const Separator& test = tests_[useful_[i].test];
-      const double bits = unscaled_information(live, test, remedies_) / total_;
+      const double bits = remedies_.unscaled_information(live, entropy, test) / all_.total;
       if (bits < k_least_bits || score(bits, test.effort) <= best_score) continue;
       best = i, best_score = score(bits, test.effort);
     }
     return best;
   }
 
-  std::span<const Hypothesis> hypotheses_;
+  const Live all_;
   std::span<const Separator> tests_;
   WeightOfRemedies remedies_;
-  double total_;
   std::vector<Useful> useful_;
   std::vector<std::size_t> taken_;  ///< on the way that is looked along, places in `useful_`
 };
@@ -165,14 +207,14 @@ class Choosing {
 }  // namespace
 
 double entropy(std::span<const Hypothesis> hypotheses) {
-  WeightOfRemedies remedies(hypotheses);
-  return remedies.unscaled_entropy([&](std::size_t h) { return hypotheses[h].weight; }) /
-         total_of(hypotheses);
+  const Live live = all_of(hypotheses);
+  return WeightOfRemedies(hypotheses).unscaled_entropy(live) / live.total;
 }
 
 double information(std::span<const Hypothesis> hypotheses, const Separator& test) {
+  const Live live = all_of(hypotheses);
   WeightOfRemedies remedies(hypotheses);
-  return unscaled_information(hypotheses, test, remedies) / total_of(hypotheses);
+  return remedies.unscaled_information(live, remedies.unscaled_entropy(live), test) / live.total;
 }
 
 std::vector<Hypothesis> after(std::span<const Hypothesis> hypotheses, const Separator& test,

@@ -3,6 +3,7 @@
 #include <string>
 #include <vector>
 
+#include "ringtrue/base/threads.hpp"
 #include "ringtrue/compare/compare.hpp"
 #include "ringtrue/diagnose/fault.hpp"
 #include "ringtrue/diagnose/priors.hpp"
@@ -22,6 +23,7 @@ struct DiagnoseOptions {
   /// Explains all disagreements as one cluster, so that faults that mask each other are found too.
   bool joint = false;
   Priors priors;
+  Threads threads;
 };
 
 /// A reading in ohms as a diagnosis explains it.

@@ -12,6 +12,7 @@ struct NextOptions {
   std::size_t max_diagnoses = 40;  ///< per cluster: only the likeliest are told apart
   std::size_t max_readings = 200;  ///< tried per cluster
   Efforts efforts;
+  Threads threads;
 };
 
 /// What a cluster leaves to be found out.
