@@ -80,8 +80,15 @@ Result<std::unique_ptr<Diagnosed>> compare_panel(const DiagnosingOptions& option
   if (options.rows == RowsOf::this_job)
     if (const auto carried = made->carry_over(options.meter.unnamed()); !carried)
       return tl::unexpected(carried.error());
-  auto comparison = compare(made->graph, made->panel.readings, made->panel.events, made->panel.meters,
-                            options.meter.unnamed());
+  // The diagnosis asks which points lie beside each other, which no reading is compared by.
+  Result<Comparison> comparison;
+  for_each_index(options.threads, 2, [&](std::size_t i) {
+    if (i == 0)
+      comparison = compare(made->graph, made->panel.readings, made->panel.events, made->panel.meters,
+                           options.meter.unnamed());
+    else
+      made->graph.find_parts();
+  });
   if (!comparison) return tl::unexpected(comparison.error());
   made->comparison = std::move(*comparison);
   say_warnings(made->comparison.unknown_points, options.detail());

@@ -67,6 +67,7 @@ std::vector<NetId> Consistency::nets_under_condition(std::uint32_t reading) cons
 std::vector<NetId> Consistency::nets_through_loads(std::uint32_t reading) const {
   const Probing& probing = comparison_.probings[reading];
   const View& view = drawn_views_[readings_.rows[reading].condition];
+  if (probing.value.kind != ValueKind::ohms && view.net(probing.from) == view.net(probing.to)) return {};
   const OhmInterval seen = seen_ohms(probing, comparison_.meters.of(ReadingId{reading}));
   const std::vector<NetId> red = nets_under(view, probing, &Probing::from);
   const std::vector<NetId> black = nets_under(view, probing, &Probing::to);

@@ -21,6 +21,7 @@ class Linking {
         dearest_(costs.distant_short()),
         least_(costs.least()),
         max_faults_(options.max_faults),
+        threads_(options.threads),
         readings_(all_disagreements(singles.consistency().comparison())) {}
 
   Clustering run() {
@@ -105,16 +106,20 @@ class Linking {
 
   std::vector<Taken> gather() {
     alone_.resize(readings_.size());
+    look_ahead([this](std::uint32_t i) { return singles_.cost_of_bad(readings_[i]); });
     double dearest = 0;
     for (std::uint32_t i = 0; i < readings_.size(); ++i) {
       alone_[i] = twin_[i] != i ? alone_[twin_[i]] : cheapest_alone(readings_[i]);
       dearest = std::max(dearest, alone_[i]);
       groups_[group_of_[i]].cost += alone_[i];
     }
+    look_ahead([&](std::uint32_t i) { return alone_[i] + dearest + margin_; });
+    look_ahead([&](std::uint32_t i) { return most_to_link(i, dearest); });
     std::vector<Taken> taken;
     for (std::uint32_t i = 0; i < readings_.size(); ++i)
       if (twin_[i] == i)
-        for (const SingleFaults::Priced& one : that_may_link(i, dearest))
+        for (const SingleFaults::Priced& one :
+             singles_.that_may_explain(readings_[i], most_to_link(i, dearest)))
           if (singles_.fault(one.id).kind != FaultKind::bad_reading) taken.push_back({one.id, one.cost, i});
     offer_to_parted(taken);
     return taken;
@@ -123,13 +128,23 @@ class Linking {
   /// Where something is joined, or nothing cheaper than a bad reading explains it, all that may have done it;
   /// where something is parted, or there is very much to choose from, what is likelier than two faults apart:
   /// the rest has joined something as well, or is no better than an open.
-  std::span<const SingleFaults::Priced> that_may_link(std::uint32_t i, double dearest) {
-    const auto likely = singles_.that_may_explain(readings_[i], alone_[i] + dearest);
+  double most_to_link(std::uint32_t i, double dearest) {
+    const double together = alone_[i] + dearest + margin_;
+    const auto likely = singles_.that_may_explain(readings_[i], together);
     const bool is_parted = consistency_.probing(readings_[i]).value.kind != ValueKind::beep &&
                            alone_[i] < singles_.cost_of_bad(readings_[i]);
     constexpr std::size_t k_very_much = 2'000;
-    if (is_parted || likely.size() > k_very_much) return likely;
-    return singles_.that_may_explain(readings_[i], groups_[group_of_[i]].cost + dearest_ + margin_);
+    if (is_parted || likely.size() > k_very_much) return together;
+    return groups_[group_of_[i]].cost + dearest_ + margin_;
+  }
+
+  /// Has single faults sought by several threads, up to a cost for each reading.
+  template <class CostOf>
+  void look_ahead(CostOf&& cost_of) {
+    std::vector<SingleFaults::Question> questions;
+    for (std::uint32_t i = 0; i < readings_.size(); ++i)
+      if (twin_[i] == i) questions.push_back({readings_[i], cost_of(i)});
+    singles_.look_ahead(questions, threads_);
   }
 
   /// What joins two nets may have parted others: a conductor that lands elsewhere has left its place.
@@ -373,6 +388,7 @@ class Linking {
   const Consistency& consistency_;
   double margin_, dearest_, least_;
   std::size_t max_faults_;
+  Threads threads_;
   Scope readings_;
   std::vector<std::uint32_t> twin_;      ///< by reading: the first between the same two nets
   std::vector<std::uint32_t> group_of_;  ///< by reading

@@ -32,10 +32,12 @@ bool Consistency::is_used(ReadingId reading) const {
 }
 
 template <class Visit>
-void Consistency::for_each_affected(std::span<const Fault> faults, Visit&& visit) const {
+void Consistency::for_each_affected(std::span<const Fault> faults, std::vector<ReadingId> first,
+                                    Visit&& visit) const {
   ++trial_;
   const std::vector<Run> runs = affected_by(faults);
-  const std::vector<ReadingId> first = probing_at(faults);
+  const std::vector<ReadingId> at_faults = probing_at(faults);
+  first.insert(first.end(), at_faults.begin(), at_faults.end());
   // A value in ohms may have to be solved for, so it's asked after all that could refute the faults cheaply.
   if (for_each_judged(faults, runs, first, Cost::cheap, visit))
     for_each_judged(faults, runs, first, Cost::dear, visit);
@@ -77,13 +79,24 @@ bool Consistency::holds_ohms(std::span<const Run> runs) const {
   });
 }
 
-bool Consistency::explains(std::span<const Fault> faults, const Scope& scope) const {
-  // The cheapest refutation first: a set that leaves one of its own readings impossible.
-  if (!fails_at_others(faults) && !scope.empty() && !explains_reading(faults, scope.back())) return false;
+bool Consistency::explains(std::span<const Fault> faults, const Scope& scope,
+                           std::vector<ReadingId> doubtful) const {
+  // What most sets fail at first: a reading of their own, for which, under one condition, no view is made
+  // apart from that for all others.
+  if (!scope.empty()) doubtful.push_back(scope.back());
+  doubtful.erase(std::unique(doubtful.begin(), doubtful.end()), doubtful.end());
+  if (drawn_views_.size() > 1) {
+    const auto is_explained = [&](ReadingId reading) { return explains_reading(faults, reading); };
+    if (!fails_at_others(faults) && !std::all_of(doubtful.begin(), doubtful.end(), is_explained))
+      return false;
+    doubtful.clear();
+  } else if (fails_at_others(faults)) {
+    doubtful.clear();
+  }
   auto explained = static_cast<std::size_t>(
       std::count_if(scope.begin(), scope.end(), [&](ReadingId r) { return is_set_aside(faults, r); }));
   bool consistent = true;
-  for_each_affected(faults, [&](ReadingId reading, Judge& judge) {
+  for_each_affected(faults, std::move(doubtful), [&](ReadingId reading, Judge& judge) {
     if (is_outside(reading, scope)) return true;
     consistent = judge.is_possible(probing(reading), meter(reading));
     if (is_disagreement(reading)) explained += consistent ? 1u : 0u;

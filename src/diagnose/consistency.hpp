@@ -37,7 +37,9 @@ class Consistency {
   /// that widens the fault universe.
   bool add_last();
   /// Every reading is possible: those of the scope and all that agree with the drawing.
-  [[nodiscard]] bool explains(std::span<const Fault> faults, const Scope& scope) const;
+  /// `doubtful`: readings to ask first.
+  [[nodiscard]] bool explains(std::span<const Fault> faults, const Scope& scope,
+                              std::vector<ReadingId> doubtful = {}) const;
   /// No agreeing reading is contradicted, whatever the disagreeing ones say.
   [[nodiscard]] bool is_unrefuted(std::span<const Fault> faults) const;
   /// Agreeing readings that the faults make impossible.
@@ -142,7 +144,12 @@ class Consistency {
   /// Visits every affected reading once with a judge under its condition and the faults; `visit(reading,
   /// judge)` returns false to stop.
   template <class Visit>
-  void for_each_affected(std::span<const Fault> faults, Visit&& visit) const;
+  void for_each_affected(std::span<const Fault> faults, Visit&& visit) const {
+    for_each_affected(faults, {}, visit);
+  }
+  /// The same, `first` before all others under their condition.
+  template <class Visit>
+  void for_each_affected(std::span<const Fault> faults, std::vector<ReadingId> first, Visit&& visit) const;
   enum class Cost : std::uint8_t { cheap, dear };
   template <class Visit>
   bool for_each_judged(std::span<const Fault> faults, const std::vector<Run>& runs,

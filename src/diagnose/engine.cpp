@@ -14,7 +14,7 @@ Engine::Engine(const ConductionGraph& graph, const Readings& readings, const Com
 
 void Engine::run() {
   explaining_.run();
-  proven_ = proven_by_readings(graph_, readings_, comparison_);
+  proven_ = proven_by_readings(graph_, readings_, comparison_, options_.threads);
   finish();
 }
 

@@ -1,7 +1,6 @@
 #include "explaining.hpp"
 
 #include <algorithm>
-#include <atomic>
 #include <cmath>
 #include <map>
 
@@ -141,12 +140,11 @@ void Explaining::explain_first(const std::vector<LinkedScope>& scopes) {
   std::vector<Asked> asked;
   for (const LinkedScope& scope : scopes)
     if (Asked one = first_asked(scope); remembered_.count(one) == 0) asked.push_back(std::move(one));
-  if (options_.threads.count < 2 || asked.size() < 2) return;
   std::vector<Remembered> made(asked.size());
-  std::atomic<std::size_t> next = 0;
-  for_each_index(options_.threads, std::min(options_.threads.count, asked.size()), [&](std::size_t) {
-    const Workplace own(own_);
-    for (std::size_t i = next++; i < asked.size(); i = next++) made[i] = search(asked[i], own);
+  for_each_in_own_place(options_.threads, asked.size(), own_, [&](std::size_t i, const Workplace& place) {
+    made[i] = search(asked[i], place);
+    // Those are counted already.
+    if (&place == &own_) made[i].nets_relabelled = 0;
   });
   for (std::size_t i = 0; i < asked.size(); ++i) {
     expanded_ += made[i].found.expanded;

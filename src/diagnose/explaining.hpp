@@ -30,7 +30,7 @@ class Explaining {
         costs_(own.costs),
         options_(options),
         graph_(consistency_.graph()),
-        singles_(candidates_, consistency_) {}
+        singles_(own) {}
 
   [[nodiscard]] const std::vector<Cluster>& clusters() const { return clusters_; }
   [[nodiscard]] const std::vector<Conflict>& conflicts() const { return conflicts_; }

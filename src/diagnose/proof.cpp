@@ -24,15 +24,22 @@ bool is_under(const View& view, PointId p) {
   return index(p) >= graph.point_count() || view.is_touched(graph.net_at_rest(p));
 }
 
+/// A row of nets, by number.
+struct NetsFromTo {
+  std::uint32_t first = 0, end = 0xFFFFFFFFu;
+  [[nodiscard]] bool hold(NetId net) const { return first <= index(net) && index(net) < end; }
+};
+
 /// Marks the elements that readings prove on the nets that one condition touches, or, at rest, on all nets:
 /// by readings taken under it, or under conditions that leave the net of a probe as it is.
 class ConditionProof {
  public:
-  /// `views`: by condition.
-  ConditionProof(std::span<const View> views, std::size_t condition, const Readings& readings,
-                 const Comparison& comparison, std::vector<std::uint32_t>& number_of,
-                 std::vector<std::uint8_t>& proven)
-      : views_(views),
+  /// `nets`: where the points lie that are looked at. `views`: by condition.
+  ConditionProof(NetsFromTo nets, std::span<const View> views, std::size_t condition,
+                 const Readings& readings, const Comparison& comparison,
+                 std::vector<std::uint32_t>& number_of, std::vector<std::uint8_t>& proven)
+      : nets_(nets),
+        views_(views),
         is_at_rest_(condition == 0),
         view_(views[condition]),
         graph_(view_.graph()),
@@ -42,6 +49,7 @@ class ConditionProof {
         proven_(proven),
         numbering_(view_, number_of) {}
 
+  /// `points`: of whole nets, which no other thread looks at.
   void run(const std::vector<PointId>& points, const std::vector<ReadingId>& readings) {
     for (const PointId p : points) numbering_.add(p);
     least_.assign(numbering_.points().size(), k_unseen);
@@ -58,6 +66,7 @@ class ConditionProof {
   [[nodiscard]] std::uint32_t number(PointId p) const { return number_of_[index(p)]; }
   /// A point on a net that isn't looked at lies outside every range.
   [[nodiscard]] std::uint32_t number_or_elsewhere(PointId p) const {
+    if (!nets_.hold(view_.net(p))) return k_elsewhere;
     return number(p) == k_unseen && index(p) < graph_.point_count() ? k_elsewhere : number(p);
   }
   [[nodiscard]] bool is_behind(std::uint32_t number, std::uint32_t root) const {
@@ -68,7 +77,9 @@ class ConditionProof {
   [[nodiscard]] std::uint32_t probe_number(std::uint32_t own, PointId p, bool either_side,
                                            std::uint32_t partner) const {
     if (!either_side || own == k_elsewhere) return own;
-    const std::uint32_t other = number(graph_.netlist().points.other_side(p));
+    const PointId other_side = graph_.netlist().points.other_side(p);
+    if (view_.net(other_side) != view_.net(p)) return own;
+    const std::uint32_t other = number(other_side);
     if (other == k_unseen || own == k_unseen) return own;
     const std::uint32_t child = std::max(own, other), parent = std::min(own, other);
     if (numbering_.points()[child].parent != parent) return own;
@@ -154,6 +165,8 @@ class ConditionProof {
     return std::any_of(view_.touched_nets().begin(), view_.touched_nets().end(),
                        [this](NetId rest) { return !graph_.loads_of_net(rest).empty(); });
   }
+
+  NetsFromTo nets_;
   std::span<const View> views_;
   bool is_at_rest_;
   const View& view_;
@@ -174,12 +187,6 @@ bool shows_a_path(const Comparison& comparison, std::size_t reading) {
   const ValueKind kind = comparison.probings[reading].value.kind;
   return comparison.standing[reading] == Standing::agrees &&
          (kind == ValueKind::beep || kind == ValueKind::ohms);
-}
-
-std::vector<PointId> all_points(const ConductionGraph& graph) {
-  std::vector<PointId> points(graph.point_count());
-  for (std::uint32_t p = 0; p < points.size(); ++p) points[p] = PointId{p};
-  return points;
 }
 
 std::vector<PointId> touched_points(const View& view) {
@@ -249,13 +256,68 @@ void prove_by_last_under(const Consistency& consistency, std::size_t condition, 
   std::vector<PointId> points;
   for (const NetId net : nets)
     for (const PointId p : points_of_net(view, net)) points.push_back(p);
-  ConditionProof(views, condition, readings, comparison, number_of, proven).run(points, on_nets);
+  ConditionProof({}, views, condition, readings, comparison, number_of, proven).run(points, on_nets);
+}
+
+/// Nets in order, cut into parts of so many points that what a search needs for one takes little room.
+class PartsOfPlant {
+ public:
+  explicit PartsOfPlant(const ConductionGraph& graph) : graph_(graph) {
+    constexpr std::size_t k_points = 100'000;
+    std::size_t points = 0;
+    for (std::uint32_t net = 0; net < graph.net_count(); ++net) {
+      points += graph.points_of_net(NetId{net}).size();
+      if (points < k_points && net + 1 < graph.net_count()) continue;
+      ends_.push_back(net + 1);
+      points = 0;
+    }
+  }
+  [[nodiscard]] std::size_t count() const { return ends_.size(); }
+  [[nodiscard]] std::size_t part_of(PointId p) const {
+    const std::uint32_t net = index(graph_.net_at_rest(p));
+    return static_cast<std::size_t>(std::upper_bound(ends_.begin(), ends_.end(), net) - ends_.begin());
+  }
+  [[nodiscard]] NetsFromTo nets(std::size_t part) const {
+    return {part == 0 ? 0 : ends_[part - 1], ends_[part]};
+  }
+  [[nodiscard]] std::vector<PointId> points(std::size_t part) const {
+    std::vector<PointId> points;
+    for (std::uint32_t net = nets(part).first; net < nets(part).end; ++net)
+      points.insert(points.end(), graph_.points_of_net(NetId{net}).begin(),
+                    graph_.points_of_net(NetId{net}).end());
+    return points;
+  }
+
+ private:
+  const ConductionGraph& graph_;
+  std::vector<std::uint32_t> ends_;  ///< by part: one behind its last net
+};
+
+/// What readings prove of the nets as they are at rest.
+void prove_at_rest(std::span<const View> views, const Readings& readings, const Comparison& comparison,
+                   const std::vector<ReadingId>& taken, std::vector<std::uint32_t>& number_of,
+                   std::vector<std::uint8_t>& proven, Threads threads) {
+  const PartsOfPlant parts(views.front().graph());
+  std::vector<std::vector<ReadingId>> by_part(parts.count());
+  for (const ReadingId reading : taken) {
+    const Probing& probing = comparison.probings[index(reading)];
+    for (const PointId p : {probing.from, probing.to}) {
+      if (index(p) >= views.front().graph().point_count()) continue;
+      std::vector<ReadingId>& here = by_part[parts.part_of(p)];
+      if (here.empty() || here.back() != reading) here.push_back(reading);
+    }
+  }
+  // No two of them write to the same point or element.
+  for_each_index(threads, parts.count(), [&](std::size_t part) {
+    ConditionProof(parts.nets(part), views, 0, readings, comparison, number_of, proven)
+        .run(parts.points(part), by_part[part]);
+  });
 }
 
 }  // namespace
 
 std::vector<std::uint8_t> proven_by_readings(const ConductionGraph& graph, const Readings& readings,
-                                             const Comparison& comparison) {
+                                             const Comparison& comparison, Threads threads) {
   const auto& conditions = comparison.conditions.overlays;
   std::vector<std::uint8_t> proven(graph.element_count(), 0);
   std::uint32_t loose = 0;
@@ -274,9 +336,10 @@ std::vector<std::uint8_t> proven_by_readings(const ConductionGraph& graph, const
     if (!from || !to) by_condition[0].push_back(ReadingId{i});
   }
   std::vector<std::uint32_t> number_of(graph.point_count() + loose, k_unseen);
-  for (std::size_t c = 0; c < views.size(); ++c)
-    ConditionProof(views, c, readings, comparison, number_of, proven)
-        .run(c == 0 ? all_points(graph) : touched_points(views[c]), by_condition[c]);
+  prove_at_rest(views, readings, comparison, by_condition[0], number_of, proven, threads);
+  for (std::size_t c = 1; c < views.size(); ++c)
+    ConditionProof({}, views, c, readings, comparison, number_of, proven)
+        .run(touched_points(views[c]), by_condition[c]);
   for (std::uint32_t i = 0; i < readings.rows.size(); ++i)
     prove_loads(views[readings.rows[i].condition], readings, comparison, i, proven);
   return proven;

@@ -11,10 +11,12 @@ namespace ringtrue {
 
 /// By element: 1 if a current agreeing reading would have come out otherwise had the element been open, moved
 /// or exchanged: it conducts, without it the probes are parted, and no load could have shown the same value.
-/// Cost: linear in the graph and the readings; per condition the nets it touches.
+/// Cost: linear in the graph and the readings; per condition the nets it touches. Room: little per point,
+/// since the nets are looked at part by part.
 [[nodiscard]] std::vector<std::uint8_t> proven_by_readings(const ConductionGraph& graph,
                                                            const Readings& readings,
-                                                           const Comparison& comparison);
+                                                           const Comparison& comparison,
+                                                           Threads threads = {});
 
 /// Adds what the last reading proves to what was proven before it. The same as proving by all of them anew,
 /// as long as no earlier reading changed its standing. Cost: the net of the reading and the readings on it.

@@ -55,9 +55,7 @@ class ByFaults {
 
   bool explains(const std::vector<Fault>& faults) const {
     // What most sets fail at: the readings that were wrong without the last fault.
-    for (const ReadingId reading : {first_wrong_, last_wrong_})
-      if (!fails_at_others(faults) && !consistency_.explains_reading(faults, reading)) return false;
-    return consistency_.explains(faults, scope_);
+    return consistency_.explains(faults, scope_, {first_wrong_, last_wrong_});
   }
 
   /// Any wrongly predicted reading will do; a few are tried, since a short path or a small net branches less:

@@ -14,13 +14,8 @@ constexpr unsigned k_outcomes = 16;
 double plogp(double p) { return p > 0 ? p * std::log2(p) : 0; }
 
 double share(Outcomes outcomes, unsigned outcome) {
-  return (outcomes >> outcome & 1u) != 0 ? 1.0 / std::popcount(outcomes) : 0;
-}
-
-Outcomes all_outcomes(const Separator& test) {
-  Outcomes all = 0;
-  for (const Outcomes one : test.outcomes) all |= one;
-  return all;
+  if ((outcomes >> outcome & 1u) == 0) return 0;
+  return (outcomes & (outcomes - 1u)) == 0 ? 1 : 1.0 / std::popcount(outcomes);
 }
 
 /// Hypotheses that may still hold, in order.
@@ -57,6 +52,7 @@ class WeightOfRemedies {
     std::sort(remedies.begin(), remedies.end());
     remedies.erase(std::unique(remedies.begin(), remedies.end()), remedies.end());
     by_remedy_.resize(remedies.size());
+    undivided_.resize(remedies.size());
     for (const Hypothesis& one : hypotheses)
       place_.push_back(static_cast<std::uint32_t>(
           std::lower_bound(remedies.begin(), remedies.end(), one.remedy) - remedies.begin()));
@@ -70,15 +66,18 @@ class WeightOfRemedies {
 
   /// W times the entropy of the remedies.
   double unscaled_entropy(const Live& live) {
-    return unscaled_entropy(live, [](const Live::One&) { return 1.0; });
+    std::fill(undivided_.begin(), undivided_.end(), Undivided{});
+    const double entropy = unscaled_entropy(live, [](const Live::One&) { return 1.0; });
+    for (std::size_t r = 0; r < by_remedy_.size(); ++r) undivided_[r] = {by_remedy_[r], plogp(by_remedy_[r])};
+    return entropy;
   }
 
-  /// What a test tells of hypotheses of such an entropy, both times their weight.
+  /// What a test tells, times the weight of the hypotheses; `entropy`: theirs, asked for last.
   double unscaled_information(const Live& live, double entropy, const Separator& test) {
-    Outcomes all = 0;
+    unsigned all = 0;
     for (const Live::One& one : live.ones) all |= test.outcomes[one.hypothesis];
     double left = entropy;
-    for (; all != 0; all &= all - 1u) {
+    for (; all != 0; all &= all - 1) {
       const auto outcome = static_cast<unsigned>(std::countr_zero(all));
       left -= unscaled_entropy(
           live, [&](const Live::One& one) { return share(test.outcomes[one.hypothesis], outcome); });
@@ -97,12 +96,20 @@ class WeightOfRemedies {
       total += weight;
     }
     double sum = 0;
-    for (const double weight : by_remedy_) sum += plogp(weight);
+    for (std::size_t r = 0; r < by_remedy_.size(); ++r) {
+      const double weight = by_remedy_[r];
+      if (weight > 0) sum += weight == undivided_[r].weight ? undivided_[r].plogp : plogp(weight);
+    }
     return plogp(total) - sum;
   }
 
+  /// Most tests leave most remedies whole, and logarithms are dear.
+  struct Undivided {
+    double weight = 0, plogp = 0;
+  };
   std::vector<std::uint32_t> place_;  ///< by hypothesis, in `by_remedy_`
   std::vector<double> by_remedy_;
+  std::vector<Undivided> undivided_;
 };
 
 Live all_of(std::span<const Hypothesis> hypotheses) {
@@ -160,6 +167,11 @@ class Choosing {
   void look_ahead() {
     std::vector<double> scores;
     const std::size_t ahead = std::min(useful_.size(), k_most_tests_ahead);
+    is_certain_ = std::all_of(useful_.begin(), useful_.end(), [this](const Useful& one) {
+      const std::vector<Outcomes>& outcomes = tests_[one.test].outcomes;
+      return std::all_of(outcomes.begin(), outcomes.end(),
+                         [](Outcomes outcome) { return std::has_single_bit(outcome); });
+    });
     for (std::size_t i = 0; i < ahead; ++i) scores.push_back(score(-effort_with(i, all_, 1), all_.total));
     useful_.resize(ahead);
     for (std::size_t i = 0; i < ahead; ++i) useful_[i].score = scores[i];
@@ -170,26 +182,47 @@ class Choosing {
     const Separator& test = tests_[useful_[useful].test];
     double effort = live.total * test.effort;
     if (depth == k_most_steps_ahead) return effort;
-    Outcomes all = 0;
+    unsigned all = 0;
     for (const Outcomes one : test.outcomes) all |= one;
-    for (; all != 0; all &= all - 1u) {
+    for (; all != 0; all &= all - 1) {
       const Live left = after(live, test, static_cast<unsigned>(std::countr_zero(all)));
       // What an either-outcome has left open, the same test would leave open again.
       taken_.push_back(useful);
-      if (const auto next = best_by_one_step(left)) effort += effort_with(*next, left, depth + 1);
+      effort += effort_to_end(left, depth + 1);
       taken_.pop_back();
     }
+    return effort;
+  }
+
+  /// Of going on by one step. Where outcomes are certain, what is left says all: many ways lead to it.
+  double effort_to_end(const Live& live, std::size_t depth) {
+    const auto work_out = [&] {
+      const auto next = best_by_one_step(live);
+      return next ? effort_with(*next, live, depth) : 0;
+    };
+    if (!is_certain_) return work_out();
+    static_assert(k_most_to_look_ahead <= 64);
+    std::uint64_t who = 0;
+    for (const Live::One& one : live.ones) who |= std::uint64_t{1} << one.hypothesis;
+    const auto known = efforts_.find({who, depth});
+    if (known != efforts_.end()) return known->second;
+    const double effort = work_out();
+    efforts_.emplace(std::pair(who, depth), effort);
     return effort;
   }
 
   std::optional<std::size_t> best_by_one_step(const Live& live) {
     if (remedies_.are_of_one_remedy(live)) return std::nullopt;
     const double entropy = remedies_.unscaled_entropy(live);
+    // No test tells more than there is to be found out.
+    constexpr double k_rounding = 1 + 1e-9;
+    const double most_bits = entropy / all_.total * k_rounding;
     std::optional<std::size_t> best;
     double best_score = 0;
     for (std::size_t i = 0; i < useful_.size(); ++i) {
-      if (std::find(taken_.begin(), taken_.end(), i) != taken_.end()) continue;
       const Separator& test = tests_[useful_[i].test];
+      if (score(most_bits, test.effort) <= best_score) continue;
+      if (std::find(taken_.begin(), taken_.end(), i) != taken_.end()) continue;
       const double bits = remedies_.unscaled_information(live, entropy, test) / all_.total;
       if (bits < k_least_bits || score(bits, test.effort) <= best_score) continue;
       best = i, best_score = score(bits, test.effort);
@@ -202,6 +235,8 @@ class Choosing {
   WeightOfRemedies remedies_;
   std::vector<Useful> useful_;
   std::vector<std::size_t> taken_;  ///< on the way that is looked along, places in `useful_`
+  bool is_certain_ = false;         ///< each outcome of the useful tests
+  std::map<std::pair<std::uint64_t, std::size_t>, double> efforts_;  ///< to the end, by who is live and depth
 };
 
 }  // namespace

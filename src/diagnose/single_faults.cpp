@@ -31,28 +31,49 @@ SingleFaults::Id SingleFaults::id(const Fault& fault) {
 }
 
 std::span<const SingleFaults::Priced> SingleFaults::that_may_explain(ReadingId reading, double max_cost) {
-  const auto [at, is_new] = choices_.try_emplace(reading);
-  Choices& choices = at->second;
-  if (is_new || (choices.asked < max_cost && !choices.are_limited)) {
-    choices.asked = max_cost;
-    find_choices(reading, choices);
-  }
-  const auto end = std::partition_point(choices.faults.begin(), choices.faults.end(),
+  if (!is_answered(reading, max_cost)) keep(reading, max_cost, find_choices(reading, max_cost, candidates_));
+  const std::vector<Priced>& faults = choices_.at(reading).faults;
+  const auto end = std::partition_point(faults.begin(), faults.end(),
                                         [max_cost](const Priced& one) { return one.cost <= max_cost; });
-  return {choices.faults.begin(), end};
+  return {faults.begin(), end};
 }
 
-void SingleFaults::find_choices(ReadingId reading, Choices& choices) {
+void SingleFaults::look_ahead(const std::vector<Question>& questions, Threads threads) {
+  std::vector<Question> open;
+  for (const Question& one : questions)
+    if (!is_answered(one.reading, one.max_cost)) open.push_back(one);
+  std::vector<Found> found(open.size());
+  for_each_in_own_place(threads, open.size(), own_, [&](std::size_t i, const Workplace& place) {
+    found[i] = find_choices(open[i].reading, open[i].max_cost, place.candidates);
+  });
+  for (std::size_t i = 0; i < open.size(); ++i) keep(open[i].reading, open[i].max_cost, found[i]);
+}
+
+bool SingleFaults::is_answered(ReadingId reading, double max_cost) const {
+  const auto at = choices_.find(reading);
+  return at != choices_.end() && (at->second.asked >= max_cost || at->second.are_limited);
+}
+
+SingleFaults::Found SingleFaults::find_choices(ReadingId reading, double max_cost,
+                                               const Candidates& candidates) {
   constexpr std::size_t k_very_many = 5'000;
   constexpr double k_less = 0.8;
-  choices.faults.clear();
-  for (double cost = choices.asked; choices.faults.empty(); cost *= k_less) {
-    const std::vector<Candidate> found = candidates_.branch_set({}, reading, cost, Reach::alone, k_very_many);
-    choices.are_limited = choices.are_limited || found.size() > k_very_many;
-    if (found.size() > k_very_many) continue;
-    for (const Candidate& one : found) choices.faults.push_back({id(one.fault), one.cost});
-    return;
+  Found found;
+  for (double cost = max_cost; found.candidates.empty(); cost *= k_less) {
+    found.candidates = candidates.branch_set({}, reading, cost, Reach::alone, k_very_many);
+    if (found.candidates.size() <= k_very_many) break;
+    found.are_limited = true;
+    found.candidates.clear();
   }
+  return found;
+}
+
+void SingleFaults::keep(ReadingId reading, double max_cost, const Found& found) {
+  Choices& choices = choices_[reading];
+  choices.asked = max_cost;
+  choices.are_limited = choices.are_limited || found.are_limited;
+  choices.faults.clear();
+  for (const Candidate& one : found.candidates) choices.faults.push_back({id(one.fault), one.cost});
 }
 
 bool SingleFaults::explains(Id id, ReadingId reading) {

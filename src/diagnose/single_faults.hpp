@@ -4,8 +4,7 @@
 #include <unordered_map>
 #include <vector>
 
-#include "candidates.hpp"
-#include "consistency.hpp"
+#include "workplace.hpp"
 
 namespace ringtrue {
 
@@ -15,13 +14,19 @@ class SingleFaults {
  public:
   enum class Id : std::uint32_t {};
 
-  SingleFaults(const Candidates& candidates, const Consistency& consistency)
-      : candidates_(candidates), consistency_(consistency) {}
+  explicit SingleFaults(const Workplace& own)
+      : own_(own), candidates_(own.candidates), consistency_(own.consistency) {}
 
   struct Priced {
     Id id;
     double cost = 0;
   };
+  /// Finds by several threads what `that_may_explain` will be asked for.
+  struct Question {
+    ReadingId reading;
+    double max_cost;
+  };
+  void look_ahead(const std::vector<Question>& questions, Threads threads);
   /// The faults up to that cost of which one alone may explain the reading, cheapest first; up to less where
   /// there are very many.
   [[nodiscard]] std::span<const Priced> that_may_explain(ReadingId reading, double max_cost);
@@ -54,9 +59,16 @@ class SingleFaults {
   struct FaultHash {
     std::size_t operator()(const Fault& fault) const;
   };
-  void find_choices(ReadingId reading, Choices& choices);
+  struct Found {
+    std::vector<Candidate> candidates;
+    bool are_limited = false;
+  };
+  [[nodiscard]] bool is_answered(ReadingId reading, double max_cost) const;
+  [[nodiscard]] static Found find_choices(ReadingId reading, double max_cost, const Candidates& candidates);
+  void keep(ReadingId reading, double max_cost, const Found& found);
   [[nodiscard]] static std::uint32_t index(Id id) { return static_cast<std::uint32_t>(id); }
 
+  const Workplace& own_;
   const Candidates& candidates_;
   const Consistency& consistency_;
   std::vector<Known> known_;

@@ -350,13 +350,17 @@ std::string_view ConductionGraph::element_kind_word(ElementId e) const {
   return {};
 }
 
-const std::array<PointId, 2>& ConductionGraph::beside(PointId p) const {
+void ConductionGraph::find_parts() const {
   std::call_once(parts_->made, [this] { parts_->make(*this); });
+}
+
+const std::array<PointId, 2>& ConductionGraph::beside(PointId p) const {
+  find_parts();
   return parts_->beside[index(p)];
 }
 
 std::span<const PointId> ConductionGraph::points_of_part(PointId p) const {
-  std::call_once(parts_->made, [this] { parts_->make(*this); });
+  find_parts();
   const std::uint32_t part = parts_->part_of_place[index(netlist_->points.place(p))];
   return {parts_->points.data() + parts_->start[part], parts_->points.data() + parts_->start[part + 1]};
 }
