@@ -38,8 +38,9 @@ ExitStatus run_compare(const CompareOptions& options) {
   const auto& [settings, panel, graph, comparison, findings] = **made;
   const ReadingNotes notes = note_readings(graph, panel.readings, comparison, findings.proven,
                                            options.all ? k_most_notes : k_few_notes);
-  const std::vector<NextReading> next =
-      next_readings(graph, panel.readings, comparison, findings, {.threads = options.threads});
+  NextOptions looking;
+  looking.threads = options.threads;
+  const std::vector<NextReading> next = next_readings(graph, panel.readings, comparison, findings, looking);
   const DecidedFindings decided = decided_findings(panel.decisions, findings, graph, panel.readings);
   const CompareReport report{graph, panel.readings, comparison,      findings, notes, settings.diagnose,
                              next,  decided.open,   &panel.decisions};

@@ -76,6 +76,8 @@ class WeightOfRemedies {
   double unscaled_information(const Live& live, double entropy, const Separator& test) {
     unsigned all = 0;
     for (const Live::One& one : live.ones) all |= test.outcomes[one.hypothesis];
+    // An outcome that all have tells nothing.
+    if (std::has_single_bit(all)) return 0;
     double left = entropy;
     for (; all != 0; all &= all - 1) {
       const auto outcome = static_cast<unsigned>(std::countr_zero(all));

@@ -101,18 +101,30 @@ void View::label_touched() {
     const NetId label{next++};
     slot = label;
     queue.assign(1, start);
-    const auto reach = [&](PointId p) {
-      NetId& to = labels_[label_index(p)];
+    const auto reach_at = [&](std::size_t label_at, PointId p) {
+      NetId& to = labels_[label_at];
       if (to != NetId::none) return;
       to = label;
       queue.push_back(p);
     };
+    const auto reach = [&](PointId p) { reach_at(label_index(p), p); };
     while (!queue.empty()) {
       const PointId p = queue.back();
       queue.pop_back();
-      const std::size_t place = index(p) < graph_->point_count() ? place_of(graph_->net_at_rest(p)) : 0;
-      if (index(p) >= graph_->point_count() || may_be_parted_[place]) {
+      if (index(p) >= graph_->point_count()) {
         for_each_hard(p, [&](const Edge& edge) { reach(edge.to); });
+        continue;
+      }
+      const NetId rest = graph_->net_at_rest(p);
+      const std::size_t place = place_of(rest);
+      if (may_be_parted_[place]) {
+        // Nearly every edge stays on the net.
+        for_each_hard(p, [&](const Edge& edge) {
+          if (index(edge.to) < graph_->point_count() && graph_->net_at_rest(edge.to) == rest)
+            reach_at(label_start_[place] + graph_->rank_in_net(edge.to), edge.to);
+          else
+            reach(edge.to);
+        });
         continue;
       }
       const auto first = std::lower_bound(ways.begin(), ways.end(), std::pair(place, PointId{0}));
