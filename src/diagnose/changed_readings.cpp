@@ -141,7 +141,8 @@ bool Consistency::add_reading(std::uint32_t reading) {
 bool Consistency::add_last() {
   const bool widens = add_reading(static_cast<std::uint32_t>(index_->nets_end.size()));
   stamp_.resize(index_->nets_end.size(), 0);
-  index_readings();
+  index_probes();
+  index_nets();
   return widens;
 }
 
@@ -153,7 +154,7 @@ std::span<const NetId> Consistency::nets_of(ReadingId reading) const {
 void Consistency::index_probes() {
   index_->probe_start.assign(graph_.point_count() + 1, 0);
   const auto for_each_probe = [this](auto&& visit) {
-    for (std::uint32_t i = 0; i < index_->nets_end.size(); ++i) {
+    for (std::uint32_t i = 0; i < readings_.rows.size(); ++i) {
       const Probing& probing = comparison_.probings[i];
       if (!is_used(ReadingId{i})) continue;
       for (const PointId p : {clamp_of(i, probing.from), clamp_of(i, probing.to)})
@@ -169,8 +170,7 @@ void Consistency::index_probes() {
 }
 
 /// Readings at rest by net; behind them the others, by condition and net under it.
-void Consistency::index_readings() {
-  index_probes();
+void Consistency::index_nets() {
   index_->entry_start.assign(graph_.net_count() + 1, 0);
   const auto for_each_at_rest = [this](auto&& visit) {
     for (std::uint32_t i = 0; i < index_->nets_end.size(); ++i)

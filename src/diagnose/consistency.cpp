@@ -11,7 +11,8 @@ Scope all_disagreements(const Comparison& comparison) {
   return scope;
 }
 
-Consistency::Consistency(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison)
+Consistency::Consistency(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison,
+                         Threads threads)
     : graph_(graph),
       readings_(readings),
       comparison_(comparison),
@@ -20,8 +21,11 @@ Consistency::Consistency(const ConductionGraph& graph, const Readings& readings,
   for (const ConditionOverlay& condition : comparison.conditions.overlays)
     drawn_views_.emplace_back(graph, condition.overlay);
   index_->read_in_ohms.assign(graph.net_count(), false);
-  for (std::uint32_t i = 0; i < readings.rows.size(); ++i) add_reading(i);
-  index_readings();
+  for_each_index(threads, 2, [&](std::size_t which) {
+    if (which == 0) return index_probes();
+    for (std::uint32_t i = 0; i < readings.rows.size(); ++i) add_reading(i);
+    index_nets();
+  });
 }
 
 bool Consistency::is_used(ReadingId reading) const {

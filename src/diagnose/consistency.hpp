@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "landing.hpp"
+#include "ringtrue/base/threads.hpp"
 #include "ringtrue/compare/compare.hpp"
 #include "ringtrue/diagnose/fault.hpp"
 
@@ -31,7 +32,8 @@ using Scope = std::vector<ReadingId>;
 /// may be used by another thread until a reading is added.
 class Consistency {
  public:
-  Consistency(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison);
+  Consistency(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison,
+              Threads threads = {});
 
   /// Takes in a reading that was appended to the comparison, under a condition that was there before. True if
   /// that widens the fault universe.
@@ -121,7 +123,7 @@ class Consistency {
   };
   /// Appends the nets of the next reading; true if copper that wasn't is now read in ohms.
   bool add_reading(std::uint32_t reading);
-  void index_readings();
+  void index_nets();
   void index_probes();
   template <class Visit>
   void for_each_net_at_rest(std::uint32_t reading, Visit&& visit) const;

@@ -8,7 +8,7 @@ Findings diagnose(const ConductionGraph& graph, const Readings& readings, const 
                   const DiagnoseOptions& options) {
   Engine engine(graph, readings, comparison, options);
   engine.run();
-  return engine.findings();
+  return engine.take();
 }
 
 }  // namespace ringtrue

@@ -8,7 +8,7 @@ Engine::Engine(const ConductionGraph& graph, const Readings& readings, const Com
       readings_(readings),
       comparison_(comparison),
       options_(options),
-      own_(graph, readings, comparison, options_.priors),
+      own_(graph, readings, comparison, options_.priors, options_.threads),
       explaining_(own_, options_),
       traces_(trace_channels(graph)) {}
 

@@ -1,4 +1,5 @@
 #pragma once
+#include <utility>
 #include <vector>
 
 #include "explaining.hpp"
@@ -20,6 +21,8 @@ class Engine {
   /// that was there before.
   void add_last();
   [[nodiscard]] const Findings& findings() const { return findings_; }
+  /// They are gone from the engine then.
+  [[nodiscard]] Findings take() { return std::move(findings_); }
 
  private:
   void finish();

@@ -130,6 +130,8 @@ Explaining::Remembered Explaining::search(const Asked& asked, const Workplace& a
   made.found = with ? explain_by_pair({with->first, with->second}, at.candidates, at.consistency, at.costs,
                                       scope, options, dearest)
                     : explain(at.candidates, at.consistency, at.costs, scope, options, dearest);
+  made.diagnoses = merge(made.found.explanations, scope, at.consistency, at.landing, at.costs);
+  rank(made.diagnoses);
   made.touched = at.consistency.watched();
   made.nets_relabelled = at.consistency.nets_relabelled() - relabelled_before;
   return made;
@@ -169,8 +171,7 @@ Cluster Explaining::explain_one(Scope scope, double dearest, std::size_t max_set
   made.cost_limit = found.cost_limit;
   made.cut_short = found.gave_up;
   made.too_many = found.has_too_many_singles;
-  made.diagnoses = merge(found.explanations, made.readings, consistency_, landing_, costs_);
-  rank(made.diagnoses);
+  made.diagnoses = known->second.diagnoses;
   return made;
 }
 

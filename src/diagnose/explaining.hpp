@@ -52,7 +52,8 @@ class Explaining {
   /// What a search found, and what it rests on.
   struct Remembered {
     SearchResult found;
-    std::vector<NetId> touched;  ///< by the faults tried
+    std::vector<Diagnosis> diagnoses;  ///< made of it
+    std::vector<NetId> touched;        ///< by the faults tried
     std::size_t nets_relabelled = 0;
   };
   struct Contradiction {

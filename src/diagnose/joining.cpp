@@ -39,6 +39,7 @@ double Explaining::cost_apart(const std::vector<std::size_t>& clusters) const {
 /// Clusters of which each reading is possible with the faults.
 std::vector<std::size_t> Explaining::clusters_explained_by(std::span<const Fault> faults) {
   const auto explains = [&](ReadingId reading) {
+    if (!consistency_.can_change(faults, reading)) return false;
     return faults.size() == 1 ? singles_.explains(singles_.id(faults.front()), reading)
                               : consistency_.explains_reading(faults, reading);
   };
@@ -94,7 +95,7 @@ std::vector<std::size_t> Explaining::clusters_with_a_reading_explained_by(const 
   for (std::size_t c = 0; c < clusters_.size(); ++c) {
     const Scope& scope = clusters_[c].readings;
     if (!clusters_[c].diagnoses.empty() && std::any_of(scope.begin(), scope.end(), [&](ReadingId reading) {
-          return singles_.explains(id, reading);
+          return consistency_.can_change({&fault, 1}, reading) && singles_.explains(id, reading);
         }))
       found.push_back(c);
   }

@@ -6,6 +6,7 @@
 #include "proof.hpp"
 
 #include <algorithm>
+#include <numeric>
 #include <span>
 #include <unordered_map>
 
@@ -50,13 +51,13 @@ class ConditionProof {
         numbering_(view_, number_of) {}
 
   /// `points`: of whole nets, which no other thread looks at.
-  void run(const std::vector<PointId>& points, const std::vector<ReadingId>& readings) {
+  void run(const std::vector<PointId>& points, std::span<const ReadingId> readings) {
     for (const PointId p : points) numbering_.add(p);
     least_.assign(numbering_.points().size(), k_unseen);
     most_.assign(numbering_.points().size(), 0);
     least_by_.assign(numbering_.points().size(), ReadingId::none);
     most_by_.assign(numbering_.points().size(), ReadingId::none);
-    taken_ = &readings;
+    taken_ = readings;
     for (const ReadingId reading : readings) enter(reading);
     for (auto number = static_cast<std::uint32_t>(numbering_.points().size()); number-- > 0;) settle(number);
     numbering_.forget();
@@ -152,7 +153,7 @@ class ConditionProof {
   }
   const std::vector<ReadingId>& readings_on(NetId net) {
     if (by_net_.empty())
-      for (const ReadingId reading : *taken_) {
+      for (const ReadingId reading : taken_) {
         const Probing& probing = comparison_.probings[index(reading)];
         for (const PointId p : {probing.from, probing.to})
           if (is_here(reading, p)) by_net_[view_.net(p)].push_back(reading);
@@ -176,7 +177,7 @@ class ConditionProof {
   std::vector<std::uint32_t>& number_of_;
   std::vector<std::uint8_t>& proven_;
   Numbering numbering_;
-  const std::vector<ReadingId>* taken_ = nullptr;
+  std::span<const ReadingId> taken_;
   std::unordered_map<NetId, std::vector<ReadingId>> by_net_;  ///< of either probe; made when first needed
   std::vector<std::uint32_t> least_, most_;
   std::vector<ReadingId> least_by_, most_by_;  ///< the readings that gave them
@@ -263,7 +264,7 @@ void prove_by_last_under(const Consistency& consistency, std::size_t condition, 
 class PartsOfPlant {
  public:
   explicit PartsOfPlant(const ConductionGraph& graph) : graph_(graph) {
-    constexpr std::size_t k_points = 100'000;
+    constexpr std::size_t k_points = 20'000;
     std::size_t points = 0;
     for (std::uint32_t net = 0; net < graph.net_count(); ++net) {
       points += graph.points_of_net(NetId{net}).size();
@@ -293,24 +294,32 @@ class PartsOfPlant {
   std::vector<std::uint32_t> ends_;  ///< by part: one behind its last net
 };
 
-/// What readings prove of the nets as they are at rest.
+/// What readings prove of the nets as they are at rest. `visit_each(visit)` visits the readings that tell.
+template <class VisitEach>
 void prove_at_rest(std::span<const View> views, const Readings& readings, const Comparison& comparison,
-                   const std::vector<ReadingId>& taken, std::vector<std::uint32_t>& number_of,
+                   VisitEach&& visit_each, std::vector<std::uint32_t>& number_of,
                    std::vector<std::uint8_t>& proven, Threads threads) {
-  const PartsOfPlant parts(views.front().graph());
-  std::vector<std::vector<ReadingId>> by_part(parts.count());
-  for (const ReadingId reading : taken) {
+  const ConductionGraph& graph = views.front().graph();
+  const PartsOfPlant parts(graph);
+  const auto for_each_part = [&](ReadingId reading, auto&& visit) {
     const Probing& probing = comparison.probings[index(reading)];
-    for (const PointId p : {probing.from, probing.to}) {
-      if (index(p) >= views.front().graph().point_count()) continue;
-      std::vector<ReadingId>& here = by_part[parts.part_of(p)];
-      if (here.empty() || here.back() != reading) here.push_back(reading);
-    }
-  }
+    std::size_t last = parts.count();
+    for (const PointId p : {probing.from, probing.to})
+      if (index(p) < graph.point_count())
+        if (const std::size_t part = parts.part_of(p); part != last) visit(last = part);
+  };
+  std::vector<std::size_t> end(parts.count() + 1, 0);
+  visit_each([&](ReadingId reading) { for_each_part(reading, [&](std::size_t part) { ++end[part + 1]; }); });
+  std::partial_sum(end.begin(), end.end(), end.begin());
+  std::vector<ReadingId> by_part(end.back());
+  visit_each([&](ReadingId reading) {
+    for_each_part(reading, [&](std::size_t part) { by_part[end[part]++] = reading; });
+  });
   // No two of them write to the same point or element.
   for_each_index(threads, parts.count(), [&](std::size_t part) {
+    const std::size_t first = part == 0 ? 0 : end[part - 1];
     ConditionProof(parts.nets(part), views, 0, readings, comparison, number_of, proven)
-        .run(parts.points(part), by_part[part]);
+        .run(parts.points(part), std::span(by_part).subspan(first, end[part] - first));
   });
 }
 
@@ -326,17 +335,21 @@ std::vector<std::uint8_t> proven_by_readings(const ConductionGraph& graph, const
     views.emplace_back(graph, condition.overlay);
     loose = std::max(loose, condition.overlay.loose_points());
   }
+  // Where a reading's condition leaves the net of a probe as it is, it tells of the nets at rest.
+  const auto leaves = [&](std::uint32_t reading, PointId Probing::*lead) {
+    return !is_under(views[readings.rows[reading].condition], comparison.probings[reading].*lead);
+  };
   std::vector<std::vector<ReadingId>> by_condition(conditions.size());
-  for (std::uint32_t i = 0; i < readings.rows.size(); ++i) {
-    if (!shows_a_path(comparison, i)) continue;
-    const std::uint16_t condition = readings.rows[i].condition;
-    const Probing& probing = comparison.probings[i];
-    const bool from = is_under(views[condition], probing.from), to = is_under(views[condition], probing.to);
-    if (from || to) by_condition[condition].push_back(ReadingId{i});
-    if (!from || !to) by_condition[0].push_back(ReadingId{i});
-  }
+  for (std::uint32_t i = 0; i < readings.rows.size(); ++i)
+    if (shows_a_path(comparison, i) && !(leaves(i, &Probing::from) && leaves(i, &Probing::to)))
+      by_condition[readings.rows[i].condition].push_back(ReadingId{i});
+  const auto visit_those_at_rest = [&](auto&& visit) {
+    for (std::uint32_t i = 0; i < readings.rows.size(); ++i)
+      if (shows_a_path(comparison, i) && (leaves(i, &Probing::from) || leaves(i, &Probing::to)))
+        visit(ReadingId{i});
+  };
   std::vector<std::uint32_t> number_of(graph.point_count() + loose, k_unseen);
-  prove_at_rest(views, readings, comparison, by_condition[0], number_of, proven, threads);
+  prove_at_rest(views, readings, comparison, visit_those_at_rest, number_of, proven, threads);
   for (std::size_t c = 1; c < views.size(); ++c)
     ConditionProof({}, views, c, readings, comparison, number_of, proven)
         .run(touched_points(views[c]), by_condition[c]);

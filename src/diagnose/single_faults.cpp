@@ -1,6 +1,7 @@
 #include "single_faults.hpp"
 
 #include <algorithm>
+#include <utility>
 
 namespace ringtrue {
 
@@ -46,7 +47,8 @@ void SingleFaults::look_ahead(const std::vector<Question>& questions, Threads th
   for_each_in_own_place(threads, open.size(), own_, [&](std::size_t i, const Workplace& place) {
     found[i] = find_choices(open[i].reading, open[i].max_cost, place.candidates);
   });
-  for (std::size_t i = 0; i < open.size(); ++i) keep(open[i].reading, open[i].max_cost, found[i]);
+  for (std::size_t i = 0; i < open.size(); ++i)
+    keep(open[i].reading, open[i].max_cost, std::exchange(found[i], {}));
 }
 
 bool SingleFaults::is_answered(ReadingId reading, double max_cost) const {
@@ -73,6 +75,7 @@ void SingleFaults::keep(ReadingId reading, double max_cost, const Found& found) 
   choices.asked = max_cost;
   choices.are_limited = choices.are_limited || found.are_limited;
   choices.faults.clear();
+  choices.faults.reserve(found.candidates.size());
   for (const Candidate& one : found.candidates) choices.faults.push_back({id(one.fault), one.cost});
 }
 

@@ -15,11 +15,11 @@ class Workplace {
  public:
   /// The arguments must outlive it.
   Workplace(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison,
-            const Priors& priors)
+            const Priors& priors, Threads threads)
       : readings_(readings),
         priors_(priors),
         landing(graph, comparison.conditions.overlays),
-        consistency(graph, readings, comparison) {}
+        consistency(graph, readings, comparison, threads) {}
   Workplace(const Workplace& other)
       : readings_(other.readings_),
         priors_(other.priors_),
