@@ -76,7 +76,7 @@ Result<std::unique_ptr<Diagnosed>> compare_panel(const DiagnosingOptions& option
   say_notes(panel.netlist.notes, options.detail());
   say_notes(panel.readings.notes, options.detail());
 
-  auto made = std::make_unique<Diagnosed>(std::move(panel), settings);
+  auto made = std::make_unique<Diagnosed>(std::move(panel), settings, options.threads);
   if (options.rows == RowsOf::this_job)
     if (const auto carried = made->carry_over(options.meter.unnamed()); !carried)
       return tl::unexpected(carried.error());

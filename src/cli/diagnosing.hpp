@@ -48,8 +48,8 @@ void add_diagnosing_options(CLI::App& command, DiagnosingOptions& options);
 
 /// A panel with its readings judged and explained. Stays where it is: the members refer to each other.
 struct Diagnosed {
-  Diagnosed(Panel loaded, const Settings& wanted)
-      : settings(wanted), panel(std::move(loaded)), graph(panel.netlist, settings.copper) {}
+  Diagnosed(Panel loaded, const Settings& wanted, Threads threads)
+      : settings(wanted), panel(std::move(loaded)), graph(panel.netlist, settings.copper, threads) {}
   Diagnosed(const Diagnosed&) = delete;
   Diagnosed& operator=(const Diagnosed&) = delete;
 

@@ -39,7 +39,7 @@ Result<std::unique_ptr<Diagnosed>> panel_to_trace(const TraceOptions& options) {
   auto panel = panel_of({options.netlist, std::nullopt});
   if (!panel) return tl::unexpected(panel.error());
   say_notes(panel->netlist.notes, options.detail());
-  return std::make_unique<Diagnosed>(std::move(*panel), Settings{});
+  return std::make_unique<Diagnosed>(std::move(*panel), Settings{}, options.threads);
 }
 
 /// What the names stand for: channels, or the strip that a picture is to show with the channels over it. The

@@ -13,8 +13,8 @@ namespace ringtrue {
 
 /// What is asked of a candidate that takes a wrongly predicted reading on.
 enum class Reach : std::uint8_t {
-  /// it has to make the reading possible by itself, and none follows: shifts that an agreeing reading
-  /// refutes at sight are left out
+  /// it has to make the reading possible by itself; shifts that an agreeing beep refutes at sight are left
+  /// out, so that no further fault should follow
   alone,
   with_others  ///< further faults may follow
 };

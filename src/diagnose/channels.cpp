@@ -123,12 +123,12 @@ class ChannelJudge {
 
 std::vector<ChannelResult> channel_results(const ConductionGraph& graph, const Readings& readings,
                                            const Comparison& comparison, const Landing& landing,
-                                           const std::vector<ChannelTrace>& traces,
-                                           const Findings& findings) {
+                                           const ChannelTracer& tracer, const Findings& findings) {
   std::vector<ChannelResult> results;
-  if (graph.netlist().channels.empty()) return results;
+  const std::size_t channels = graph.netlist().channels.size();
   const ChannelJudge judge(graph, readings, comparison, landing, findings);
-  for (const ChannelTrace& trace : traces) results.push_back(judge.result(trace));
+  results.reserve(channels);
+  tracer.trace(0, channels, [&](const ChannelTrace& trace) { results.push_back(judge.result(trace)); });
   return results;
 }
 

@@ -19,6 +19,7 @@ struct Clustering {
   std::vector<LinkedScope> scopes;       ///< in the order of their first reading
   std::vector<Candidate> faults_across;  ///< that explain two or more scopes whole, cheapest first
   /// That explain readings of two or more scopes, best first: with another fault they may explain them whole.
+  /// Shifts that a beep refutes at sight aren't among them.
   std::vector<Candidate> wide;
   /// Nets at rest where a further agreeing reading may change which these are.
   std::vector<NetId> wide_rest_on;

@@ -9,8 +9,9 @@ Engine::Engine(const ConductionGraph& graph, const Readings& readings, const Com
       comparison_(comparison),
       options_(options),
       own_(graph, readings, comparison, options_.priors, options_.threads),
-      explaining_(own_, options_),
-      traces_(trace_channels(graph)) {}
+      explaining_(own_, options_) {
+  if (!graph.netlist().channels.empty()) tracer_.emplace(graph);
+}
 
 void Engine::run() {
   explaining_.run();
@@ -38,7 +39,8 @@ void Engine::finish() {
     for (const Diagnosis& diagnosis : cluster.diagnoses)
       if (diagnosis.probability >= options_.least_share * cluster.diagnoses.front().probability)
         for (const ElementId e : elements_touched(diagnosis.faults, graph_)) findings_.proven[index(e)] = 0;
-  findings_.channels = channel_results(graph_, readings_, comparison_, own_.landing, traces_, findings_);
+  if (tracer_)
+    findings_.channels = channel_results(graph_, readings_, comparison_, own_.landing, *tracer_, findings_);
 }
 
 }  // namespace ringtrue

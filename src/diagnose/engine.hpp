@@ -1,4 +1,5 @@
 #pragma once
+#include <optional>
 #include <utility>
 #include <vector>
 
@@ -33,8 +34,8 @@ class Engine {
   DiagnoseOptions options_;
   Workplace own_;
   Explaining explaining_;
-  std::vector<ChannelTrace> traces_;
-  std::vector<std::uint8_t> proven_;  ///< by element, before what is suspect is withdrawn
+  std::optional<ChannelTracer> tracer_;  ///< if there are channels
+  std::vector<std::uint8_t> proven_;     ///< by element, before what is suspect is withdrawn
   Findings findings_;
 };
 

@@ -27,7 +27,7 @@ void prove_by_last(const Consistency& consistency, const Readings& readings,
 [[nodiscard]] std::vector<ChannelResult> channel_results(const ConductionGraph& graph,
                                                          const Readings& readings,
                                                          const Comparison& comparison, const Landing& landing,
-                                                         const std::vector<ChannelTrace>& traces,
+                                                         const ChannelTracer& tracer,
                                                          const Findings& findings);
 
 /// Elements that a diagnosis moves, opens or exchanges.

@@ -52,6 +52,7 @@ class WeightOfRemedies {
     std::sort(remedies.begin(), remedies.end());
     remedies.erase(std::unique(remedies.begin(), remedies.end()), remedies.end());
     by_remedy_.resize(remedies.size());
+    others_.resize(remedies.size());
     undivided_.resize(remedies.size());
     for (const Hypothesis& one : hypotheses)
       place_.push_back(static_cast<std::uint32_t>(
@@ -75,9 +76,14 @@ class WeightOfRemedies {
   /// What a test tells, times the weight of the hypotheses; `entropy`: theirs, asked for last.
   double unscaled_information(const Live& live, double entropy, const Separator& test) {
     unsigned all = 0;
-    for (const Live::One& one : live.ones) all |= test.outcomes[one.hypothesis];
+    bool is_certain = true;
+    for (const Live::One& one : live.ones) {
+      all |= test.outcomes[one.hypothesis];
+      is_certain = is_certain && std::has_single_bit(test.outcomes[one.hypothesis]);
+    }
     // An outcome that all have tells nothing.
     if (std::has_single_bit(all)) return 0;
+    if (is_certain && std::popcount(all) == 2) return unscaled_by_two(live, entropy, test);
     double left = entropy;
     for (; all != 0; all &= all - 1) {
       const auto outcome = static_cast<unsigned>(std::countr_zero(all));
@@ -88,6 +94,22 @@ class WeightOfRemedies {
   }
 
  private:
+  /// The same for two certain outcomes, in one go.
+  double unscaled_by_two(const Live& live, double entropy, const Separator& test) {
+    const Outcomes one_of_them = test.outcomes[live.ones.front().hypothesis];
+    std::fill(by_remedy_.begin(), by_remedy_.end(), 0);
+    std::fill(others_.begin(), others_.end(), 0);
+    double total = 0, total_of_others = 0;
+    for (const Live::One& one : live.ones) {
+      const bool is_same = test.outcomes[one.hypothesis] == one_of_them;
+      (is_same ? by_remedy_ : others_)[place_[one.hypothesis]] += one.weight;
+      (is_same ? total : total_of_others) += one.weight;
+    }
+    const double left =
+        entropy - (plogp(total) - sum_of(by_remedy_)) - (plogp(total_of_others) - sum_of(others_));
+    return std::max(left, 0.0);
+  }
+
   template <class ShareOf>
   double unscaled_entropy(const Live& live, ShareOf&& share_of) {
     std::fill(by_remedy_.begin(), by_remedy_.end(), 0);
@@ -97,12 +119,14 @@ class WeightOfRemedies {
       by_remedy_[place_[one.hypothesis]] += weight;
       total += weight;
     }
+    return plogp(total) - sum_of(by_remedy_);
+  }
+
+  [[nodiscard]] double sum_of(const std::vector<double>& weights) const {
     double sum = 0;
-    for (std::size_t r = 0; r < by_remedy_.size(); ++r) {
-      const double weight = by_remedy_[r];
-      if (weight > 0) sum += weight == undivided_[r].weight ? undivided_[r].plogp : plogp(weight);
-    }
-    return plogp(total) - sum;
+    for (std::size_t r = 0; r < weights.size(); ++r)
+      if (weights[r] > 0) sum += weights[r] == undivided_[r].weight ? undivided_[r].plogp : plogp(weights[r]);
+    return sum;
   }
 
   /// Most tests leave most remedies whole, and logarithms are dear.
@@ -110,7 +134,7 @@ class WeightOfRemedies {
     double weight = 0, plogp = 0;
   };
   std::vector<std::uint32_t> place_;  ///< by hypothesis, in `by_remedy_`
-  std::vector<double> by_remedy_;
+  std::vector<double> by_remedy_, others_;
   std::vector<Undivided> undivided_;
 };
 
@@ -123,7 +147,7 @@ Live all_of(std::span<const Hypothesis> hypotheses) {
 class Choosing {
  public:
   Choosing(std::span<const Hypothesis> hypotheses, std::span<const Separator> tests)
-      : all_(all_of(hypotheses)), tests_(tests), remedies_(hypotheses) {}
+      : count_(hypotheses.size()), all_(all_of(hypotheses)), tests_(tests), remedies_(hypotheses) {}
 
   std::optional<std::size_t> run() {
     find_useful();
@@ -131,7 +155,7 @@ class Choosing {
     const auto better = [](const Useful& x, const Useful& y) { return x.score > y.score; };
     std::stable_sort(useful_.begin(), useful_.end(), better);
     if (useful_.size() > k_most_useful) useful_.resize(k_most_useful);
-    if (all_.ones.size() <= k_most_to_look_ahead) look_ahead();
+    if (count_ <= k_most_to_look_ahead) look_ahead();
     return std::min_element(useful_.begin(), useful_.end(), better)->test;
   }
 
@@ -232,6 +256,7 @@ class Choosing {
     return best;
   }
 
+  std::size_t count_;  ///< of hypotheses
   const Live all_;
   std::span<const Separator> tests_;
   WeightOfRemedies remedies_;

@@ -65,7 +65,9 @@ class Shifts::Trial {
   [[nodiscard]] bool stays_joined(ReadingId reading) {
     constexpr std::size_t k_most_points = 64;
     const Probing& probing = consistency_.probing(reading);
-    if (probing.value.kind == ValueKind::beep || probing.value.kind == ValueKind::ohms) return false;
+    if (probing.value.kind == ValueKind::beep || probing.value.kind == ValueKind::ohms ||
+        probing.from_either_side || probing.to_either_side)
+      return false;
     see_under(consistency_.condition_of(reading), reading);
     reached_.assign(1, probing.from);
     std::vector<std::pair<std::size_t, View::Edge>> came{{0, {}}};  // from which point, by which edge
@@ -97,7 +99,7 @@ class Shifts::Trial {
     constexpr std::size_t k_most_points = 24;
     start_to_rest();
     reached_.assign(1, from);
-    bool is_apart = true;
+    bool is_apart = from != to;
     const auto reach = [&](const View::Edge& edge) {
       if (edge.element != ElementId::none) rest_on(edge.element);
       if (std::find(reached_.begin(), reached_.end(), edge.to) == reached_.end()) reached_.push_back(edge.to);

@@ -1,6 +1,7 @@
 #pragma once
 #include <algorithm>
 #include <atomic>
+#include <deque>
 
 #include "candidates.hpp"
 #include "consistency.hpp"
@@ -39,16 +40,18 @@ class Workplace {
   const Candidates candidates{consistency, landing, costs, reading_costs};
 };
 
-/// Calls `work(i, place)` for each i below `n`, each thread with a place of its own; the caller's may be
-/// used.
+/// Calls `work(i, place)` for each i below `n`, each thread with a place of its own; the caller's is one.
 template <class Work>
 void for_each_in_own_place(Threads threads, std::size_t n, const Workplace& own, Work&& work) {
+  const std::size_t count = std::min(std::max<std::size_t>(threads.count, 1), n);
+  // Made before anybody works, since a place that is worked at can't be copied.
+  std::deque<Workplace> others;
+  while (others.size() + 1 < count) others.emplace_back(own);
   std::atomic<std::size_t> next = 0;
-  const auto take_turns = [&](const Workplace& place) {
+  for_each_index(threads, count, [&](std::size_t thread) {
+    const Workplace& place = thread == 0 ? own : others[thread - 1];
     for (std::size_t i = next++; i < n; i = next++) work(i, place);
-  };
-  for_each_index(threads, std::min(threads.count, n),
-                 [&](std::size_t thread) { thread == 0 ? take_turns(own) : take_turns(Workplace(own)); });
+  });
 }
 
 }  // namespace ringtrue

@@ -91,7 +91,7 @@ struct ConductionGraph::PartIndex {
   }
 };
 
-ConductionGraph::ConductionGraph(const Netlist& netlist, const CopperSettings& copper)
+ConductionGraph::ConductionGraph(const Netlist& netlist, const CopperSettings& copper, Threads threads)
     : netlist_(&netlist), parts_(std::make_shared<PartIndex>()) {
   const std::size_t elements =
       netlist.conductors.size() + netlist.parts.size() + netlist.implied_terminals.size();
@@ -102,8 +102,7 @@ ConductionGraph::ConductionGraph(const Netlist& netlist, const CopperSettings& c
   add_conductor_ohms(copper);
   add_parts();
   add_implied();
-  index_points();
-  label_nets();
+  for_each_index(threads, 2, [this](std::size_t which) { which == 0 ? index_points() : label_nets(); });
 }
 
 void ConductionGraph::add(PointId a, PointId b, ElementKind kind, bool on) {

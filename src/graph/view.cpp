@@ -63,11 +63,6 @@ void View::find_touched() {
   }
 }
 
-std::size_t View::place_of(NetId touched) const {
-  return static_cast<std::size_t>(std::lower_bound(touched_.begin(), touched_.end(), touched) -
-                                  touched_.begin());
-}
-
 /// Hard elements that the overlay changed or added, from each end, by place of the net that the end is on.
 std::vector<std::pair<std::size_t, PointId>> View::ways_out() const {
   std::vector<std::pair<std::size_t, PointId>> ways;
@@ -160,23 +155,6 @@ std::span<const ElementId> View::loads_of_net(NetId net_here) const {
       }
   }
   return new_loads_[index(net_here) - graph_->net_count()];
-}
-
-std::size_t View::label_index(PointId p) const {
-  if (index(p) >= graph_->point_count())
-    return labels_.size() - overlay_->loose_points() + (index(p) - graph_->point_count());
-  const std::size_t place = place_of(graph_->net_at_rest(p));
-  return label_start_[place] + (may_be_parted_[place] ? graph_->rank_in_net(p) : 0);
-}
-
-NetId View::net(PointId p) const {
-  if (index(p) >= graph_->point_count()) return labels_[label_index(p)];
-  const NetId rest = graph_->net_at_rest(p);
-  return is_touched(rest) ? labels_[label_index(p)] : rest;
-}
-
-bool View::is_touched(NetId net_at_rest) const {
-  return !touched_.empty() && std::binary_search(touched_.begin(), touched_.end(), net_at_rest);
 }
 
 bool View::is_on(ElementId e) const {

@@ -27,6 +27,7 @@ class TextList {
   /// New texts are empty.
   void resize(std::size_t texts) { places_.resize(texts); }
   void push_back(std::string_view text);
+  void replace(std::size_t i, std::string_view text) { places_[i] = place_for(text); }
 
  private:
   struct Place {
@@ -34,6 +35,7 @@ class TextList {
     std::uint32_t length = 0;
   };
   static constexpr std::uint32_t k_far = 0xFFFFFFFFu;
+  [[nodiscard]] Place place_for(std::string_view text);
 
   std::uintptr_t origin_ = 0;
   std::vector<Place> places_;

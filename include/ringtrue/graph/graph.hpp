@@ -8,6 +8,7 @@
 
 #include "ringtrue/base/ids.hpp"
 #include "ringtrue/base/interval.hpp"
+#include "ringtrue/base/threads.hpp"
 #include "ringtrue/graph/copper.hpp"
 #include "ringtrue/model/netlist.hpp"
 
@@ -45,7 +46,7 @@ struct ElementOrigin {
 class ConductionGraph {
  public:
   /// The netlist must outlive the graph. Cost: linear in conductors and parts.
-  explicit ConductionGraph(const Netlist& netlist, const CopperSettings& copper = {});
+  explicit ConductionGraph(const Netlist& netlist, const CopperSettings& copper = {}, Threads threads = {});
 
   [[nodiscard]] const Netlist& netlist() const { return *netlist_; }
   [[nodiscard]] std::uint32_t point_count() const { return static_cast<std::uint32_t>(net_of_.size()); }

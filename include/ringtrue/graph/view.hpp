@@ -1,4 +1,5 @@
 #pragma once
+#include <algorithm>
 #include <cstdint>
 #include <span>
 #include <utility>
@@ -95,6 +96,28 @@ class View {
   std::uint32_t new_nets_ = 0;              ///< labels that the view gave
   mutable std::vector<std::vector<ElementId>> new_loads_;  ///< by new label
 };
+
+inline std::size_t View::place_of(NetId touched) const {
+  return static_cast<std::size_t>(std::lower_bound(touched_.begin(), touched_.end(), touched) -
+                                  touched_.begin());
+}
+
+inline std::size_t View::label_index(PointId p) const {
+  if (index(p) >= graph_->point_count())
+    return labels_.size() - overlay_->loose_points() + (index(p) - graph_->point_count());
+  const std::size_t place = place_of(graph_->net_at_rest(p));
+  return label_start_[place] + (may_be_parted_[place] ? graph_->rank_in_net(p) : 0);
+}
+
+inline NetId View::net(PointId p) const {
+  if (index(p) >= graph_->point_count()) return labels_[label_index(p)];
+  const NetId rest = graph_->net_at_rest(p);
+  return is_touched(rest) ? labels_[label_index(p)] : rest;
+}
+
+inline bool View::is_touched(NetId net_at_rest) const {
+  return !touched_.empty() && std::binary_search(touched_.begin(), touched_.end(), net_at_rest);
+}
 
 template <class Visit>
 void View::for_each(Sort sort, PointId p, Visit&& visit) const {

@@ -17,10 +17,11 @@ class TextColumns {
   }
   /// No row fills the column.
   [[nodiscard]] bool is_empty(Field field) const { return columns_[static_cast<std::size_t>(field)].empty(); }
-  /// Each row once, in rising order; empty text is not stored at the end of a column.
+  /// Rows in any order, cheapest in rising; empty text is not stored at the end of a column.
   void set(Field field, std::size_t row, std::string_view text) {
-    if (text.empty()) return;
     TextList& column = columns_[static_cast<std::size_t>(field)];
+    if (row < column.size()) return column.replace(row, text);
+    if (text.empty()) return;
     if (column.empty()) column.reserve(expected_rows_);
     column.resize(row);
     column.push_back(text);
