@@ -162,8 +162,8 @@ bool Landing::has_wires(PointId p) const {
 std::vector<Fault> Landing::shifts_of(PointId p) const {
   std::vector<Fault> shifts;
   if (!has_wires(p)) return shifts;
-  const RowOfWires row(graph_, p);
-  row.for_each_run([&](const RowOfWires::Run& run) {
+  const RowOfWires row(graph_, RowOfWires::first_of(graph_, p));
+  row.for_each_run(p, [&](const RowOfWires::Run& run) {
     shifts.push_back(row.shift(run));
     return true;
   });

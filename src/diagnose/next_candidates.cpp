@@ -159,9 +159,13 @@ void CandidateReadings::add_parted_by_nets(std::uint32_t first_setup) {
     double effort;
     CandidateReading candidate;
   };
-  std::map<std::vector<bool>, std::vector<Found>> by_joined;
+  // By who joins them: a bit per diagnosis, the first one highest, so that the order is that of the
+  // diagnoses.
+  constexpr std::size_t k_bits = 64;
+  using Joined = std::vector<std::uint64_t>;
+  std::map<Joined, std::vector<Found>> by_joined;
   std::vector<std::vector<NetId>> nets(points.size());  // by point, then diagnosis
-  std::vector<bool> joined(diagnoses_.size());
+  Joined joined((diagnoses_.size() + k_bits - 1) / k_bits);
   for (std::uint32_t setup = first_setup; setup < prediction_.setups.size(); ++setup) {
     for (std::size_t i = 0; i < points.size(); ++i) {
       nets[i].clear();
@@ -173,16 +177,19 @@ void CandidateReadings::add_parted_by_nets(std::uint32_t first_setup) {
         const auto same = std::inner_product(nets[i].begin(), nets[i].end(), nets[j].begin(), std::size_t{0},
                                              std::plus<>{}, std::equal_to<>{});
         if (same == 0 || same == diagnoses_.size()) continue;
-        std::transform(nets[i].begin(), nets[i].end(), nets[j].begin(), joined.begin(), std::equal_to<>{});
+        std::fill(joined.begin(), joined.end(), 0);
+        for (std::size_t d = 0; d < diagnoses_.size(); ++d)
+          joined[d / k_bits] |= std::uint64_t{nets[i][d] == nets[j][d]} << (k_bits - 1 - d % k_bits);
         const double effort = prediction_.setups[setup].effort + options_.efforts.reading +
                               effort_of_probes(points[i], points[j], graph_, options_.efforts);
         by_joined[joined].push_back({effort, {points[i], points[j], setup, false, ReadingId::none}});
       }
   }
   std::vector<std::pair<double, CandidateReading>> most_telling;
-  for (auto& [same, found] : by_joined) {
+  for (auto& [who, found] : by_joined) {
     Separator test;
-    for (const bool is : same) test.outcomes.push_back(is ? k_beep : k_silent);
+    for (std::size_t d = 0; d < diagnoses_.size(); ++d)
+      test.outcomes.push_back((who[d / k_bits] >> (k_bits - 1 - d % k_bits) & 1u) != 0 ? k_beep : k_silent);
     const double bits = information(hypotheses_, test);
     std::stable_sort(found.begin(), found.end(),
                      [](const Found& x, const Found& y) { return x.effort < y.effort; });

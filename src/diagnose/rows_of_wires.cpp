@@ -6,11 +6,13 @@
 
 namespace ringtrue {
 
-RowOfWires::RowOfWires(const ConductionGraph& graph, PointId p) {
-  for (PointId at = p; at != PointId::none; at = graph.beside(at)[0]) points_.push_back(at);
-  std::reverse(points_.begin(), points_.end());
-  own_ = points_.size() - 1;
-  for (PointId at = graph.beside(p)[1]; at != PointId::none; at = graph.beside(at)[1]) points_.push_back(at);
+PointId RowOfWires::first_of(const ConductionGraph& graph, PointId p) {
+  while (graph.beside(p)[0] != PointId::none) p = graph.beside(p)[0];
+  return p;
+}
+
+RowOfWires::RowOfWires(const ConductionGraph& graph, PointId first) {
+  for (PointId at = first; at != PointId::none; at = graph.beside(at)[1]) points_.push_back(at);
   ends_before_.assign(1, 0);
   for (std::size_t i = 0; i < points_.size(); ++i) {
     const auto at = graph.elements_at(points_[i]);

@@ -44,7 +44,7 @@ std::optional<Setup> setup_with(const std::string& setting, const ConductionGrap
 double effort_of_probes(PointId from, PointId to, const ConductionGraph& graph, const Efforts& efforts) {
   const double effort = effort_of_pin(from, graph, efforts) + effort_of_pin(to, graph, efforts);
   const bool both_known = index(from) < graph.point_count() && index(to) < graph.point_count();
-  if (!both_known || part_name(graph, from) != part_name(graph, to)) return effort + efforts.other_part;
+  if (!both_known || !graph.on_one_part(from, to)) return effort + efforts.other_part;
   const bool beside = places_apart(graph, from, to).value_or(2) <= 1;
   return effort + (beside ? 0 : efforts.same_part);
 }

@@ -158,9 +158,11 @@ std::vector<Fault> Shifts::of(PointId drawn) {
   if (reading_ == ReadingId::none) return landing_.shifts_of(drawn);
   std::vector<Fault> shifts;
   if (!landing_.has_wires(drawn)) return shifts;
-  const RowOfWires row(graph_, drawn);
-  std::vector<Refutation>& refutations = refutations_[row.points().front()];
-  row.for_each_run([&](const RowOfWires::Run& run) {
+  const PointId first = RowOfWires::first_of(graph_, drawn);
+  auto at = rows_.find(first);
+  if (at == rows_.end()) at = rows_.emplace(first, Row{RowOfWires(graph_, first), {}}).first;
+  auto& [row, refutations] = at->second;
+  row.for_each_run(drawn, [&, &row = row, &refutations = refutations](const RowOfWires::Run& run) {
     auto refuted = std::find_if(refutations.begin(), refutations.end(),
                                 [&](const Refutation& one) { return one.holds_for(run); });
     if (refuted == refutations.end()) {

@@ -50,7 +50,11 @@ class Shifts {
   const ConductionGraph& graph_;
   std::span<const Fault> faults_;
   ReadingId reading_;
-  std::map<PointId, std::vector<Refutation>> refutations_;  ///< by first point of the row
+  struct Row {
+    RowOfWires wires;
+    std::vector<Refutation> refutations;
+  };
+  std::map<PointId, Row> rows_;  ///< by first point
 };
 
 }  // namespace ringtrue
