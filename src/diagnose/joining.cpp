@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <unordered_map>
 
 #include "classes.hpp"
 #include "explaining.hpp"
@@ -168,11 +169,39 @@ void Explaining::add_exchanged_conductors(std::vector<Candidate>& faults) {
           landing_.is_movable(fault.element) && open[c].size() < k_most)
         open[c].push_back(fault.element);
     }
+  struct OpenEnd {
+    std::size_t cluster;
+    ElementId conductor;
+    End end;
+    double cost;  ///< of the cluster
+  };
+  std::vector<OpenEnd> ends;  // in the order of the clusters
   for (std::size_t c = 0; c < clusters_.size(); ++c)
-    for (std::size_t d = c + 1; d < clusters_.size(); ++d)
-      for (const ElementId e : open[c])
-        for (const ElementId f : open[d])
-          for (const End end : {End::a, End::b}) add_exchange(e, f, end, c, d, faults);
+    for (const ElementId e : open[c])
+      for (const End end : {End::a, End::b}) ends.push_back({c, e, end, clusters_[c].diagnoses.front().cost});
+  const auto part_of = [this](const OpenEnd& one) {
+    return landing_.points_beside(landing_.drawn(one.conductor, one.end)).front();
+  };
+  const auto exchange = [&](const OpenEnd& one, const OpenEnd& other) {
+    if (one.end == End::a && one.cluster < other.cluster)
+      add_exchange(one.conductor, other.conductor, other.end, one.cluster, other.cluster, faults);
+  };
+  std::unordered_map<PointId, std::vector<OpenEnd>> ends_on;  // by part
+  for (const OpenEnd& one : ends) ends_on[part_of(one)].push_back(one);
+  for (const auto& [part, near] : ends_on)
+    for (const OpenEnd& one : near)
+      for (const OpenEnd& other : near) exchange(one, other);
+  // In a large plant an exchange across parts costs more than most could save, so the dearest are tried
+  // first.
+  std::vector<OpenEnd> dearest = ends;
+  std::stable_sort(dearest.begin(), dearest.end(),
+                   [](const OpenEnd& x, const OpenEnd& y) { return x.cost > y.cost; });
+  const double far = ends.empty() ? 0 : costs_.swap(PointId{0}, Nearness::elsewhere);
+  for (const OpenEnd& one : ends) {
+    const double least = far + std::log(options_.least_single_share) - one.cost;
+    for (auto other = dearest.begin(); other != dearest.end() && other->cost >= least; ++other)
+      if (part_of(one) != part_of(*other)) exchange(one, *other);
+  }
 }
 
 void Explaining::add_exchange(ElementId e, ElementId f, End end, std::size_t c, std::size_t d,

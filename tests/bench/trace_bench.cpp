@@ -30,13 +30,14 @@ int main(int argc, char** argv) {
   std::vector<int> label(graph.point_count());
   const int rounds = argc > 2 ? std::atoi(argv[2]) : 5;
   for (int round = 0; round < rounds; ++round) {
-    std::vector<ChannelTrace> traces;
+    bool all_arrive = true;
     int nets = 0;
-    const double trace = seconds_of([&] { traces = trace_channels(graph); });
-    const double floor = seconds_of([&] { nets = bench::components(copper, label); });
-    const bool all_arrive = std::all_of(traces.begin(), traces.end(), [](const ChannelTrace& t) {
-      return t.signal.verdict == PathVerdict::complete;
+    const double trace = seconds_of([&] {
+      ChannelTracer(graph).trace(0, netlist->channels.size(), [&](const ChannelTrace& traced) {
+        all_arrive = all_arrive && traced.signal.verdict == PathVerdict::complete;
+      });
     });
+    const double floor = seconds_of([&] { nets = bench::components(copper, label); });
     if (!all_arrive || nets != static_cast<int>(graph.net_count())) {
       std::fprintf(stderr, "trace_bench: a channel doesn't arrive, or %d nets are not %u\n", nets,
                    graph.net_count());
