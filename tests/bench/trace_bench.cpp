@@ -1,6 +1,5 @@
 // Times tracing all channels beside connected components on the same graph, by turns; loading doesn't count.
 //   trace_bench NETLIST [ROUNDS]      prints the seconds of each round: trace, components
-#include <algorithm>
 #include <chrono>
 #include <cstdio>
 #include <cstdlib>
