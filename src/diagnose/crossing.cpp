@@ -82,15 +82,11 @@ void Crossing::join_across(const std::vector<PointId>& inside) {
     // What has neighbours was offered there.
     const auto& near = landing_.joints_at_neighbours(mine);
     auto next = near.begin();
-    const auto offer_block = [&](std::uint32_t block) {
+    FarSide::for_each_block(far_, landing_, [&](std::uint32_t block) {
       while (next != near.end() && next->first < block) ++next;
       if (block == mine || (next != near.end() && next->first == block)) return;
       offer({landing_.first_of_block(mine), landing_.first_of_block(block)});
-    };
-    if (far_ != nullptr)
-      for (const std::uint32_t block : far_->blocks()) offer_block(block);
-    else
-      for (std::uint32_t block = 0; block < landing_.block_count(); ++block) offer_block(block);
+    });
   }
 }
 
@@ -138,8 +134,8 @@ void Crossing::move_in_from_anywhere(const std::vector<PointId>& inside) {
   std::vector<PointId> landings;
   for (const PointId p : inside)
     if (landing_.first_of_block(landing_.block(p)) == p) landings.push_back(p);
-  const auto offer_ends_of = [&](ElementId e) {
-    if (!landing_.is_movable(e)) return;
+  FarSide::for_each_conductor(far_, landing_, [&](ElementId e) {
+    if (into_.is_full()) return;
     for (const End moves : {End::a, End::b}) {
       const PointId far = now(e, other(moves));
       if (!in_t_(far)) continue;
@@ -150,12 +146,7 @@ void Crossing::move_in_from_anywhere(const std::vector<PointId>& inside) {
             landing_.landing(drawn, landing_.block(found)) == found && may_do(found, far))
           into_.add(miswire_fault(e, moves, found), far_cost);
     }
-  };
-  if (far_ != nullptr)
-    for (const ElementId e : far_->conductors()) offer_ends_of(e);
-  else
-    for (std::uint32_t i = 0; i < graph_.conductor_count() && !into_.is_full(); ++i)
-      offer_ends_of(ElementId{i});
+  });
 }
 
 /// The conductor that has one end inside takes its other end to the place of an end on the far side.

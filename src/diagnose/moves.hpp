@@ -65,16 +65,12 @@ void Moves::for_each_landing(PointId drawn, double max_cost, const Membership& w
   }
   const double far_cost = costs_.miswire(drawn, Nearness::elsewhere);
   if (far_cost > max_cost) return;
-  const auto offer_on = [&](std::uint32_t block) {
+  FarSide::for_each_block(far, landing_, [&](std::uint32_t block) {
     const PointId p = landing_.first_of_block(block);
     if (block != own && wanted(p) && landing_.landing(drawn, block) == p &&
         landing_.nearness(drawn, p) == Nearness::elsewhere)
       visit(p, far_cost);
-  };
-  if (far != nullptr)
-    for (const std::uint32_t block : far->blocks()) offer_on(block);
-  else
-    for (std::uint32_t block = 0; block < landing_.block_count(); ++block) offer_on(block);
+  });
 }
 
 template <class Visit>
@@ -97,18 +93,13 @@ void Moves::for_each_swap(PointId drawn, double max_cost, const FarSide* far, Vi
   }
   const double far_cost = costs_.swap(drawn, Nearness::elsewhere);
   if (far_cost > max_cost) return;
-  const auto offer_ends_of = [&](ElementId f) {
-    if (!landing_.is_movable(f)) return;
+  FarSide::for_each_conductor(far, landing_, [&](ElementId f) {
     for (const End end : {End::a, End::b}) {
       const PointId p = landing_.drawn(f, end);
       if (landing_.block(p) != own && landing_.nearness(drawn, p) == Nearness::elsewhere)
         visit(f, end, far_cost);
     }
-  };
-  if (far != nullptr)
-    for (const ElementId f : far->conductors()) offer_ends_of(f);
-  else
-    for (std::uint32_t i = 0; i < graph_.conductor_count(); ++i) offer_ends_of(ElementId{i});
+  });
 }
 
 }  // namespace ringtrue

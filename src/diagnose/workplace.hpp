@@ -12,31 +12,27 @@
 namespace ringtrue {
 
 /// All that one thread needs to try faults. A copy shares what doesn't change, and serves another thread.
-class Workplace {
- public:
+struct Workplace {
   /// The arguments must outlive it.
-  Workplace(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison,
-            const Priors& priors, Threads threads)
-      : readings_(readings),
-        priors_(priors),
+  Workplace(const ConductionGraph& graph, const Readings& all_readings, const Comparison& comparison,
+            const Priors& all_priors, Threads threads)
+      : readings(all_readings),
+        priors(all_priors),
         landing(graph, comparison.conditions.overlays),
-        consistency(graph, readings, comparison, threads) {}
+        consistency(graph, all_readings, comparison, threads) {}
   Workplace(const Workplace& other)
-      : readings_(other.readings_),
-        priors_(other.priors_),
+      : readings(other.readings),
+        priors(other.priors),
         landing(other.landing),
         consistency(other.consistency) {}
   Workplace& operator=(const Workplace&) = delete;
 
- private:
-  const Readings& readings_;
-  const Priors& priors_;
-
- public:
+  const Readings& readings;
+  const Priors& priors;
   const Landing landing;
   Consistency consistency;
-  const Costs costs{landing, priors_};
-  const ReadingCosts reading_costs{landing, consistency.comparison(), readings_, priors_};
+  const Costs costs{landing, priors};
+  const ReadingCosts reading_costs{landing, consistency.comparison(), readings, priors};
   const Candidates candidates{consistency, landing, costs, reading_costs};
 };
 
