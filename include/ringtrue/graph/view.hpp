@@ -13,7 +13,8 @@ namespace ringtrue {
 /// A graph under an overlay: the same questions as at rest, with only the touched nets labelled anew.
 ///
 /// The overlay and the graph must outlive the view. Making one costs the size of the nets that the overlay
-/// touches, nothing else; an empty overlay costs nothing.
+/// touches, nothing else; of a net that falls apart only all pieces but one are walked, the rest of it costs
+/// a look at each label. An empty overlay costs nothing.
 class View {
  public:
   View(const ConductionGraph& graph, const Overlay& overlay);
@@ -79,7 +80,7 @@ class View {
   void find_arrivals();
   void find_touched();
   [[nodiscard]] std::size_t place_of(NetId touched) const;  ///< in `touched_`
-  [[nodiscard]] std::vector<std::pair<std::size_t, PointId>> ways_out() const;
+  class Labelling;
   void label_touched();
   /// Index into `labels_` of a point of a touched net, or of a loose point.
   [[nodiscard]] std::size_t label_index(PointId p) const;
