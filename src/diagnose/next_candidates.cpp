@@ -48,6 +48,7 @@ CandidateReadings::CandidateReadings(const ConductionGraph& graph, const Reading
       comparison_(comparison),
       diagnoses_(diagnoses),
       hypotheses_(hypotheses),
+      information_of_(hypotheses),
       prediction_(prediction),
       options_(options) {}
 
@@ -110,7 +111,7 @@ void CandidateReadings::add(const CandidateReading& candidate) {
   tried.test.effort = efforts.reading + prediction_.setups[candidate.setup].effort +
                       (candidate.in_ohms ? efforts.value : 0) +
                       effort_of_probes(candidate.from, candidate.to, graph_, efforts);
-  if (information(hypotheses_, tried.test) >= k_least_bits) tried_.push_back(std::move(tried));
+  if (information_of_(tried.test) >= k_least_bits) tried_.push_back(std::move(tried));
 }
 
 /// Readings that some diagnosis doesn't believe: taken once more, they tell.
@@ -190,7 +191,7 @@ void CandidateReadings::add_parted_by_nets(std::uint32_t first_setup) {
     Separator test;
     for (std::size_t d = 0; d < diagnoses_.size(); ++d)
       test.outcomes.push_back((who[d / k_bits] >> (k_bits - 1 - d % k_bits) & 1u) != 0 ? k_beep : k_silent);
-    const double bits = information(hypotheses_, test);
+    const double bits = information_of_(test);
     std::stable_sort(found.begin(), found.end(),
                      [](const Found& x, const Found& y) { return x.effort < y.effort; });
     for (std::size_t i = 0; i < found.size() && i < k_alike; ++i)

@@ -8,6 +8,7 @@
 #include "next_points.hpp"
 #include "prediction.hpp"
 #include "remedies.hpp"
+#include "remedy_weights.hpp"
 
 namespace ringtrue {
 
@@ -58,6 +59,7 @@ class CandidateReadings {
   const Comparison& comparison_;
   std::span<const Diagnosis> diagnoses_;
   std::span<const Hypothesis> hypotheses_;
+  InformationOf information_of_;
   Prediction& prediction_;
   const NextOptions& options_;
   std::vector<std::vector<PointId>> own_points_;  ///< by diagnosis
