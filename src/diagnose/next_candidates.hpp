@@ -2,6 +2,7 @@
 #include <set>
 #include <span>
 #include <string>
+#include <tuple>
 #include <utility>
 #include <vector>
 
@@ -66,7 +67,7 @@ class CandidateReadings {
   std::vector<PointId> points_;                   ///< all of them
   std::vector<ElementId> touched_;
   std::vector<TriedReading> tried_;
-  std::set<std::pair<std::uint32_t, std::vector<std::pair<NetId, NetId>>>> between_;  ///< setup, by diagnosis
+  std::set<std::tuple<std::uint32_t, std::uint32_t, std::uint32_t>> between_;  ///< setup, rows of nets
 };
 
 }  // namespace ringtrue
