@@ -48,6 +48,7 @@ CandidateReadings::CandidateReadings(const ConductionGraph& graph, const Reading
       comparison_(comparison),
       diagnoses_(diagnoses),
       hypotheses_(hypotheses),
+      information_of_(hypotheses),
       prediction_(prediction),
       options_(options) {}
 
@@ -88,11 +89,9 @@ void CandidateReadings::look_at_diagnoses() {
 
 /// The buzzer tells as much between points of the same nets: the first ones tried are enough.
 bool CandidateReadings::is_between_new_nets(const CandidateReading& candidate) {
-  std::vector<std::pair<NetId, NetId>> nets;
-  for (std::size_t d = 0; d < diagnoses_.size(); ++d)
-    nets.emplace_back(prediction_.net(candidate.setup, d, candidate.from),
-                      prediction_.net(candidate.setup, d, candidate.to));
-  return between_.emplace(candidate.setup, std::move(nets)).second;
+  const std::uint32_t from = prediction_.nets(candidate.setup, candidate.from).number;
+  const std::uint32_t to = prediction_.nets(candidate.setup, candidate.to).number;
+  return between_.emplace(candidate.setup, from, to).second;
 }
 
 void CandidateReadings::add(const CandidateReading& candidate) {
@@ -110,7 +109,7 @@ void CandidateReadings::add(const CandidateReading& candidate) {
   tried.test.effort = efforts.reading + prediction_.setups[candidate.setup].effort +
                       (candidate.in_ohms ? efforts.value : 0) +
                       effort_of_probes(candidate.from, candidate.to, graph_, efforts);
-  if (information(hypotheses_, tried.test) >= k_least_bits) tried_.push_back(std::move(tried));
+  if (information_of_(tried.test) >= k_least_bits) tried_.push_back(std::move(tried));
 }
 
 /// Readings that some diagnosis doesn't believe: taken once more, they tell.
@@ -164,14 +163,10 @@ void CandidateReadings::add_parted_by_nets(std::uint32_t first_setup) {
   constexpr std::size_t k_bits = 64;
   using Joined = std::vector<std::uint64_t>;
   std::map<Joined, std::vector<Found>> by_joined;
-  std::vector<std::vector<NetId>> nets(points.size());  // by point, then diagnosis
+  std::vector<std::span<const NetId>> nets(points.size());  // by point, then diagnosis
   Joined joined((diagnoses_.size() + k_bits - 1) / k_bits);
   for (std::uint32_t setup = first_setup; setup < prediction_.setups.size(); ++setup) {
-    for (std::size_t i = 0; i < points.size(); ++i) {
-      nets[i].clear();
-      for (std::size_t d = 0; d < diagnoses_.size(); ++d)
-        nets[i].push_back(prediction_.net(setup, d, points[i]));
-    }
+    for (std::size_t i = 0; i < points.size(); ++i) nets[i] = prediction_.nets(setup, points[i]).by_diagnosis;
     for (std::size_t i = 0; i < points.size(); ++i)
       for (std::size_t j = i + 1; j < points.size(); ++j) {
         const auto same = std::inner_product(nets[i].begin(), nets[i].end(), nets[j].begin(), std::size_t{0},
@@ -190,7 +185,7 @@ void CandidateReadings::add_parted_by_nets(std::uint32_t first_setup) {
     Separator test;
     for (std::size_t d = 0; d < diagnoses_.size(); ++d)
       test.outcomes.push_back((who[d / k_bits] >> (k_bits - 1 - d % k_bits) & 1u) != 0 ? k_beep : k_silent);
-    const double bits = information(hypotheses_, test);
+    const double bits = information_of_(test);
     std::stable_sort(found.begin(), found.end(),
                      [](const Found& x, const Found& y) { return x.effort < y.effort; });
     for (std::size_t i = 0; i < found.size() && i < k_alike; ++i)

@@ -2,12 +2,14 @@
 #include <set>
 #include <span>
 #include <string>
+#include <tuple>
 #include <utility>
 #include <vector>
 
 #include "next_points.hpp"
 #include "prediction.hpp"
 #include "remedies.hpp"
+#include "remedy_weights.hpp"
 
 namespace ringtrue {
 
@@ -58,13 +60,14 @@ class CandidateReadings {
   const Comparison& comparison_;
   std::span<const Diagnosis> diagnoses_;
   std::span<const Hypothesis> hypotheses_;
+  InformationOf information_of_;
   Prediction& prediction_;
   const NextOptions& options_;
   std::vector<std::vector<PointId>> own_points_;  ///< by diagnosis
   std::vector<PointId> points_;                   ///< all of them
   std::vector<ElementId> touched_;
   std::vector<TriedReading> tried_;
-  std::set<std::pair<std::uint32_t, std::vector<std::pair<NetId, NetId>>>> between_;  ///< setup, by diagnosis
+  std::set<std::tuple<std::uint32_t, std::uint32_t, std::uint32_t>> between_;  ///< setup, rows of nets
 };
 
 }  // namespace ringtrue

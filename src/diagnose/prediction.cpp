@@ -60,24 +60,30 @@ void Prediction::look_near(std::span<const PointId> points) {
   near_.erase(std::unique(near_.begin(), near_.end()), near_.end());
 }
 
-Prediction::Stand& Prediction::stand(std::uint32_t setup, std::size_t diagnosis) {
-  stands_.resize(setups.size());
-  stands_[setup].resize(diagnoses_.size());
-  std::unique_ptr<Stand>& made = stands_[setup][diagnosis];
-  if (made) return *made;
-  Overlay overlay = setups[setup].made.overlay;
-  for (const Fault& fault : diagnoses_[diagnosis].faults) apply(fault, graph_, overlay);
-  for (const Fault& fault : besides_[diagnosis]) apply(fault, graph_, overlay);
-  made = std::make_unique<Stand>(graph_, std::move(overlay));
-  return *made;
+std::span<const std::unique_ptr<Prediction::Stand>> Prediction::stands(std::uint32_t setup) {
+  if (stands_.size() < setups.size()) stands_.resize(setups.size());
+  std::vector<std::unique_ptr<Stand>>& made = stands_[setup];
+  for (std::size_t d = made.size(); d < diagnoses_.size(); ++d) {
+    Overlay overlay = setups[setup].made.overlay;
+    for (const Fault& fault : diagnoses_[d].faults) apply(fault, graph_, overlay);
+    for (const Fault& fault : besides_[d]) apply(fault, graph_, overlay);
+    made.push_back(std::make_unique<Stand>(graph_, std::move(overlay)));
+  }
+  return made;
 }
 
-NetId Prediction::net(std::uint32_t setup, std::size_t diagnosis, PointId p) {
-  return stand(setup, diagnosis).view.net(p);
+Prediction::NetRow Prediction::nets(std::uint32_t setup, PointId p) {
+  const auto [at, is_new] = row_at_.try_emplace({setup, p});
+  if (!is_new) return at->second;
+  std::vector<NetId> nets;
+  for (const std::unique_ptr<Stand>& with : stands(setup)) nets.push_back(with->view.net(p));
+  const auto number = static_cast<std::uint32_t>(rows_.size());
+  const auto row = rows_.try_emplace(std::move(nets), number).first;
+  return at->second = {row->second, row->first};
 }
 
 const View& Prediction::view(std::uint32_t setup, std::size_t diagnosis) {
-  return stand(setup, diagnosis).view;
+  return stands(setup)[diagnosis]->view;
 }
 
 Probing Prediction::probing(const CandidateReading& candidate) const {
@@ -102,11 +108,13 @@ std::uint64_t Prediction::pair(std::uint32_t red, std::uint32_t black) const {
 
 std::vector<Outcomes> Prediction::by_buzzer(const CandidateReading& candidate) {
   std::vector<Outcomes> outcomes;
+  outcomes.reserve(diagnoses_.size());
   const Probing asked = probing(candidate);
   constexpr std::size_t k_most_solved = 12;
   const bool is_to_be_solved = diagnoses_.size() <= k_most_solved;
+  const auto stands = this->stands(candidate.setup);
   for (std::size_t d = 0; d < diagnoses_.size(); ++d) {
-    Stand& with = stand(candidate.setup, d);
+    Stand& with = *stands[d];
     const Verdict verdict = is_to_be_solved ? with.judge.verdict(asked, meter_)
                                             : with.judge.verdict_without_solving(asked, meter_);
     if (verdict == Verdict::either)
@@ -163,7 +171,7 @@ void Prediction::find_decided(Stand& with, std::uint32_t setup, std::size_t diag
 ReadingId Prediction::seen_in_ohms(const CandidateReading& candidate, std::size_t diagnosis) {
   if (candidate.again != ReadingId::none)
     return believes(diagnosis, candidate.again) ? candidate.again : ReadingId::none;
-  Stand& with = stand(candidate.setup, diagnosis);
+  Stand& with = *stands(candidate.setup)[diagnosis];
   find_decided(with, candidate.setup, diagnosis);
   const auto at = with.in_ohms.find(pair(index(candidate.from), index(candidate.to)));
   return at == with.in_ohms.end() ? ReadingId::none : at->second;
@@ -176,7 +184,7 @@ Prediction::InOhms Prediction::in_ohms(const CandidateReading& candidate) {
     const ReadingId seen = seen_in_ohms(candidate, d);
     const OhmInterval circuit = seen != ReadingId::none
                                     ? circuit_ohms(comparison_.probings[index(seen)].value.number, meter_)
-                                    : expected_resistance(stand(candidate.setup, d).view, asked);
+                                    : expected_resistance(view(candidate.setup, d), asked);
     shown.push_back(shown_ohms(circuit, meter_));
   }
   InOhms made{{}, ranges_between(shown)};

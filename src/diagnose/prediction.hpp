@@ -43,7 +43,7 @@ class ReadingsByNet {
 
 /// What a meter shows under each of some diagnoses.
 ///
-/// The view of a diagnosis under a setup is made when first asked for. For one thread.
+/// The views of the diagnoses under a setup are made when first asked for. For one thread.
 class Prediction {
  public:
   /// `besides`: faults that hold under each diagnosis, those of other clusters.
@@ -59,7 +59,12 @@ class Prediction {
 
   /// Faults of other clusters that hold under a diagnosis.
   [[nodiscard]] std::span<const Fault> besides(std::size_t diagnosis) const { return besides_[diagnosis]; }
-  [[nodiscard]] NetId net(std::uint32_t setup, std::size_t diagnosis, PointId p);
+  /// The nets that a point is on.
+  struct NetRow {
+    std::uint32_t number = 0;  ///< the same for the same nets
+    std::span<const NetId> by_diagnosis;
+  };
+  [[nodiscard]] NetRow nets(std::uint32_t setup, PointId p);
   [[nodiscard]] const View& view(std::uint32_t setup, std::size_t diagnosis);
 
   /// By diagnosis what the buzzer may do. With more than 12 diagnoses, both where only solving the network
@@ -75,12 +80,12 @@ class Prediction {
 
  private:
   struct Stand;
-  [[nodiscard]] Stand& stand(std::uint32_t setup, std::size_t diagnosis);
+  [[nodiscard]] std::span<const std::unique_ptr<Stand>> stands(std::uint32_t setup);  ///< by diagnosis
   [[nodiscard]] Probing probing(const CandidateReading& candidate) const;
   [[nodiscard]] bool believes(std::size_t diagnosis, ReadingId reading) const;
-  [[nodiscard]] std::optional<Outcomes> decided(Stand& stand, std::uint32_t setup, std::size_t diagnosis,
+  [[nodiscard]] std::optional<Outcomes> decided(Stand& with, std::uint32_t setup, std::size_t diagnosis,
                                                 const CandidateReading& candidate);
-  void find_decided(Stand& stand, std::uint32_t setup, std::size_t diagnosis);
+  void find_decided(Stand& with, std::uint32_t setup, std::size_t diagnosis);
   [[nodiscard]] ReadingId seen_in_ohms(const CandidateReading& candidate, std::size_t diagnosis);
   [[nodiscard]] std::optional<Outcomes> buzzer_of(const Probing& taken) const;
   [[nodiscard]] std::uint64_t pair(std::uint32_t red, std::uint32_t black) const;
@@ -95,7 +100,9 @@ class Prediction {
   const ReadingsByNet& taken_;
   MeterSettings meter_;
   std::vector<NetId> near_;
-  std::vector<std::vector<std::unique_ptr<Stand>>> stands_;  ///< by setup, then diagnosis
+  std::vector<std::vector<std::unique_ptr<Stand>>> stands_;     ///< by setup, then diagnosis
+  std::map<std::vector<NetId>, std::uint32_t> rows_;            ///< by nets: their number
+  std::map<std::pair<std::uint32_t, PointId>, NetRow> row_at_;  ///< by setup and point
 };
 
 /// Cuts the values that a meter may show into ranges, rising: each interval reaches into at least one of

@@ -127,6 +127,9 @@ class Judge::Impl {
       Pair pair;
       return judge_across(reading, meter, pair, asked);
     }
+    // No current leaves a net without loads.
+    if (view_.loads_of_net(from).empty() || view_.loads_of_net(to).empty())
+      return *ask({k_open_interval, k_open_interval}, reading, meter).verdict(asked);
     // Over a diode it matters which lead is on which net.
     std::uint64_t red = index(from), black = index(to);
     if (!view_.graph().has_diodes() && black < red) std::swap(red, black);

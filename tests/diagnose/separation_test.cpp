@@ -3,6 +3,9 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <random>
+
+#include "tests/support/random_netlist.hpp"
 
 namespace ringtrue::testing {
 namespace {
@@ -124,6 +127,78 @@ TEST(Separation, LooksBeyondTheFirstStep) {
     }
   EXPECT_EQ(best_test(eight, tests), 2u);
   EXPECT_DOUBLE_EQ(followed(eight, tests), 21. / 8);
+}
+
+/// What `best_test` looks ahead to, from `information` and `after` alone.
+class AheadByDefinition {
+ public:
+  AheadByDefinition(const std::vector<Hypothesis>& hypotheses, const std::vector<Separator>& tests)
+      : hypotheses_(hypotheses), tests_(tests), all_(total(hypotheses)) {}
+
+  /// Expected effort of a test and then always the best by one step.
+  [[nodiscard]] double effort_with(const Separator& test) const {
+    return effort_with(test, hypotheses_, 1) / all_;
+  }
+
+ private:
+  static double total(const std::vector<Hypothesis>& left) {
+    double sum = 0;
+    for (const Hypothesis& one : left) sum += one.weight;
+    return sum;
+  }
+
+  [[nodiscard]] double effort_with(const Separator& test, const std::vector<Hypothesis>& left,
+                                   std::size_t depth) const {
+    double effort = total(left) * test.effort;
+    if (depth == k_most_steps_ahead) return effort;
+    for (unsigned outcome = 0; outcome < 3; ++outcome) {
+      const std::vector<Hypothesis> part = after(left, test, outcome);
+      if (total(part) == 0) continue;
+      const Separator* best = nullptr;
+      double best_score = 0;
+      for (const Separator& next : tests_) {
+        const double bits = information(part, next) * total(part) / all_;
+        const double score = std::round(bits / next.effort / k_least_bits);
+        if (bits >= k_least_bits && score > best_score) best = &next, best_score = score;
+      }
+      if (best != nullptr) effort += effort_with(*best, part, depth + 1);
+    }
+    return effort;
+  }
+
+  const std::vector<Hypothesis>& hypotheses_;
+  const std::vector<Separator>& tests_;
+  double all_;
+};
+
+TEST(Separation, ChoosesTheLeastEffortAheadWhereHypothesesShareRemedies) {
+  std::mt19937 random(test_seed());
+  std::size_t chosen = 0, shared = 0;
+  for (int round = 0; round < 300; ++round) {
+    std::vector<Hypothesis> hypotheses(2 + random() % 9);
+    const auto remedies = static_cast<std::uint32_t>(2 + random() % hypotheses.size());
+    for (Hypothesis& one : hypotheses)
+      one = {static_cast<double>(1 + random() % 20), static_cast<std::uint32_t>(random() % remedies)};
+    std::vector<Separator> tests(1 + random() % 8);
+    for (Separator& test : tests) {
+      for (std::size_t h = 0; h < hypotheses.size(); ++h)
+        test.outcomes.push_back(static_cast<Outcomes>(1u << random() % 3));
+      test.effort = static_cast<double>(1 + random() % 4);
+    }
+    const auto best = best_test(hypotheses, tests);
+    const AheadByDefinition ahead(hypotheses, tests);
+    double least = 0;
+    for (const Separator& test : tests)
+      if (information(hypotheses, test) >= k_least_bits)
+        least = least == 0 ? ahead.effort_with(test) : std::min(least, ahead.effort_with(test));
+    ASSERT_EQ(best.has_value(), least > 0) << "round " << round;
+    if (!best) continue;
+    EXPECT_NEAR(ahead.effort_with(tests[*best]), least, 2 * k_least_bits) << "round " << round;
+    ++chosen;
+    shared += remedies < hypotheses.size() ? 1 : 0;
+  }
+  EXPECT_GT(chosen, 200u);
+  EXPECT_GT(shared, 100u);
 }
 
 }  // namespace
