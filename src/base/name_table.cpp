@@ -30,6 +30,9 @@ std::uint64_t hash_of(std::string_view text) {
   if (left >= 8) {
     std::memcpy(&first, bytes, 8);
     std::memcpy(&second, bytes + left - 8, 8);
+  } else if (left >= 4) {
+    std::memcpy(&first, bytes, 4);
+    std::memcpy(&second, bytes + left - 4, 4);
   } else {
     for (std::size_t i = 0; i < left; ++i) first = first << 8 | static_cast<unsigned char>(bytes[i]);
   }

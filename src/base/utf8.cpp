@@ -1,5 +1,6 @@
 #include "ringtrue/base/utf8.hpp"
 
+#include <array>
 #include <cstdint>
 #include <cstring>
 
@@ -38,13 +39,13 @@ std::size_t character_length(std::string_view text, std::size_t at) {
   return sequence.length;
 }
 
-/// Most files are plain ASCII, so the way to the next other byte goes by words.
+/// Most files are plain ASCII, so the way to the next other byte goes by four words at once.
 std::size_t next_non_ascii(std::string_view text, std::size_t at) {
   constexpr std::uint64_t k_high_bits = 0x8080808080808080u;
-  std::uint64_t word = 0;
-  for (; at + sizeof word <= text.size(); at += sizeof word) {
-    std::memcpy(&word, text.data() + at, sizeof word);
-    if ((word & k_high_bits) != 0) break;
+  std::array<std::uint64_t, 4> words;
+  for (; at + sizeof words <= text.size(); at += sizeof words) {
+    std::memcpy(words.data(), text.data() + at, sizeof words);
+    if (((words[0] | words[1] | words[2] | words[3]) & k_high_bits) != 0) break;
   }
   while (at < text.size() && static_cast<unsigned char>(text[at]) < 0x80) ++at;
   return at;

@@ -294,10 +294,9 @@ class PartsOfPlant {
   std::vector<std::uint32_t> ends_;  ///< by part: one behind its last net
 };
 
-/// What readings prove of the nets as they are at rest. `visit_each(visit)` visits the readings that tell.
-template <class VisitEach>
+/// What readings prove of the nets as they are at rest. `telling`: those that say something of them.
 void prove_at_rest(std::span<const View> views, const Readings& readings, const Comparison& comparison,
-                   VisitEach&& visit_each, std::vector<std::uint32_t>& number_of,
+                   std::span<const ReadingId> telling, std::vector<std::uint32_t>& number_of,
                    std::vector<std::uint8_t>& proven, Threads threads) {
   const ConductionGraph& graph = views.front().graph();
   const PartsOfPlant parts(graph);
@@ -309,12 +308,11 @@ void prove_at_rest(std::span<const View> views, const Readings& readings, const 
         if (const std::size_t part = parts.part_of(p); part != last) visit(last = part);
   };
   std::vector<std::size_t> end(parts.count() + 1, 0);
-  visit_each([&](ReadingId reading) { for_each_part(reading, [&](std::size_t part) { ++end[part + 1]; }); });
+  for (const ReadingId reading : telling) for_each_part(reading, [&](std::size_t part) { ++end[part + 1]; });
   std::partial_sum(end.begin(), end.end(), end.begin());
   std::vector<ReadingId> by_part(end.back());
-  visit_each([&](ReadingId reading) {
+  for (const ReadingId reading : telling)
     for_each_part(reading, [&](std::size_t part) { by_part[end[part]++] = reading; });
-  });
   // No two of them write to the same point or element.
   for_each_index(threads, parts.count(), [&](std::size_t part) {
     const std::size_t first = part == 0 ? 0 : end[part - 1];
@@ -336,20 +334,19 @@ std::vector<std::uint8_t> proven_by_readings(const ConductionGraph& graph, const
     loose = std::max(loose, condition.overlay.loose_points());
   }
   // Where a reading's condition leaves the net of a probe as it is, it tells of the nets at rest.
-  const auto leaves = [&](std::uint32_t reading, PointId Probing::*lead) {
-    return !is_under(views[readings.rows[reading].condition], comparison.probings[reading].*lead);
-  };
+  std::vector<ReadingId> at_rest;
   std::vector<std::vector<ReadingId>> by_condition(conditions.size());
-  for (std::uint32_t i = 0; i < readings.rows.size(); ++i)
-    if (shows_a_path(comparison, i) && !(leaves(i, &Probing::from) && leaves(i, &Probing::to)))
-      by_condition[readings.rows[i].condition].push_back(ReadingId{i});
-  const auto visit_those_at_rest = [&](auto&& visit) {
-    for (std::uint32_t i = 0; i < readings.rows.size(); ++i)
-      if (shows_a_path(comparison, i) && (leaves(i, &Probing::from) || leaves(i, &Probing::to)))
-        visit(ReadingId{i});
-  };
+  for (std::uint32_t i = 0; i < readings.rows.size(); ++i) {
+    if (!shows_a_path(comparison, i)) continue;
+    const std::uint16_t condition = readings.rows[i].condition;
+    const Probing& probing = comparison.probings[i];
+    const bool from_is_under = is_under(views[condition], probing.from),
+               to_is_under = is_under(views[condition], probing.to);
+    if (!from_is_under || !to_is_under) at_rest.push_back(ReadingId{i});
+    if (from_is_under || to_is_under) by_condition[condition].push_back(ReadingId{i});
+  }
   std::vector<std::uint32_t> number_of(graph.point_count() + loose, k_unseen);
-  prove_at_rest(views, readings, comparison, visit_those_at_rest, number_of, proven, threads);
+  prove_at_rest(views, readings, comparison, at_rest, number_of, proven, threads);
   for (std::size_t c = 1; c < views.size(); ++c)
     ConditionProof({}, views, c, readings, comparison, number_of, proven)
         .run(touched_points(views[c]), by_condition[c]);

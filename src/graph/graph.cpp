@@ -1,10 +1,12 @@
 #include "ringtrue/graph/graph.hpp"
 
 #include <algorithm>
+#include <array>
 #include <boost/pending/disjoint_sets.hpp>
 #include <cmath>
 #include <mutex>
 #include <set>
+#include <span>
 #include <unordered_set>
 
 #include "conduction.hpp"
@@ -67,17 +69,7 @@ struct ConductionGraph::PartIndex {
 
   void make(const ConductionGraph& graph) {
     const PointTable& table = graph.netlist().points;
-    NameTable names;
-    part_of_place.resize(table.place_count());
-    std::string_view last;
-    std::uint32_t last_number = 0;
-    for (std::uint32_t i = 0; i < table.place_count(); ++i) {
-      const std::string_view part = ringtrue::part_of_place(table.place_name(PlaceId{i}));
-      // Terminals of a strip mostly follow each other, so the last name often saves the look-up.
-      if (part != last || i == 0) last_number = names.intern(last = part);
-      part_of_place[i] = last_number;
-    }
-    start.assign(names.size() + 1, 0);
+    number_parts(table);
     for (std::uint32_t p = 0; p < graph.point_count(); ++p)
       ++start[part_of_place[index(table.place(PointId{p}))] + 1];
     for (std::size_t i = 0; i + 1 < start.size(); ++i) start[i + 1] += start[i];
@@ -88,6 +80,21 @@ struct ConductionGraph::PartIndex {
     beside.assign(points.size(), {PointId::none, PointId::none});
     for (std::size_t i = 0; i + 1 < start.size(); ++i)
       find_rows(table, {points.data() + start[i], points.data() + start[i + 1]}, beside);
+  }
+
+ private:
+  /// Makes room in `start` too.
+  void number_parts(const PointTable& table) {
+    NameTable parts;
+    part_of_place.resize(table.place_count());
+    std::array<std::string_view, 256> names;
+    for (std::uint32_t first = 0; first < table.place_count(); first += names.size()) {
+      const std::size_t count = std::min(names.size(), part_of_place.size() - first);
+      for (std::uint32_t i = 0; i < count; ++i)
+        names[i] = ringtrue::part_of_place(table.place_name(PlaceId{first + i}));
+      parts.intern_all(std::span(names).first(count), std::span(part_of_place).subspan(first, count));
+    }
+    start.assign(parts.size() + 1, 0);
   }
 };
 

@@ -2,8 +2,10 @@
 
 #include <algorithm>
 #include <charconv>
+#include <cstdint>
+#include <map>
 #include <string>
-#include <tuple>
+#include <utility>
 
 namespace ringtrue {
 
@@ -47,26 +49,25 @@ PointId point_beside(const ConductionGraph& graph, PointId p, int places) {
 
 void find_rows(const PointTable& points, std::span<const PointId> of_part,
                std::vector<std::array<PointId, 2>>& beside) {
-  struct Standing {
-    Side side;
-    NumberedPin pin;
-    PointId point;
-  };
-  std::vector<Standing> row;
-  for (const PointId p : of_part)
-    if (const auto pin = numbered(pin_of_place(points.place_name(points.place(p)))))
-      row.push_back({points.side(p), *pin, p});
-  const auto key = [](const Standing& at) {
-    return std::tie(at.side, at.pin.before, at.pin.after, at.pin.number, at.point);
-  };
-  std::sort(row.begin(), row.end(), [&](const Standing& x, const Standing& y) { return key(x) < key(y); });
-  for (std::size_t i = 0; i + 1 < row.size(); ++i) {
-    const Standing &one = row[i], &next = row[i + 1];
-    if (one.side != next.side || one.pin.before != next.pin.before || one.pin.after != next.pin.after ||
-        next.pin.number - one.pin.number != 1)
-      continue;
-    beside[index(one.point)][1] = next.point;
-    beside[index(next.point)][0] = one.point;
+  // A row's number and side in the upper half, the pin's number in the lower, which it doesn't fill: so
+  // neighbours differ by one.
+  using Standing = std::pair<std::uint64_t, PointId>;
+  std::map<std::pair<std::string_view, std::string_view>, std::uint64_t> rows;
+  std::vector<Standing> standing;
+  standing.reserve(of_part.size());
+  for (const PointId p : of_part) {
+    const auto pin = numbered(pin_of_place(points.place_name(points.place(p))));
+    if (!pin) continue;
+    const std::uint64_t row = rows.try_emplace({pin->before, pin->after}, rows.size()).first->second;
+    standing.emplace_back((row << 2 | static_cast<std::uint64_t>(points.side(p))) << 32 | pin->number, p);
+  }
+  std::sort(standing.begin(), standing.end());
+  for (std::size_t i = 0; i + 1 < standing.size(); ++i) {
+    const auto [at, one] = standing[i];
+    const auto [next_at, next] = standing[i + 1];
+    if (next_at - at != 1) continue;
+    beside[index(one)][1] = next;
+    beside[index(next)][0] = one;
   }
 }
 

@@ -29,6 +29,8 @@ char delimiter_of(std::string_view text) {
   return k_candidates[static_cast<std::size_t>(most - counts.begin())];
 }
 
+bool is_blank(char c) { return c == ' ' || c == '\t'; }
+
 std::string shown(char delimiter) {
   return delimiter == '\t' ? "a tab" : std::string("\"") + delimiter + "\"";
 }
@@ -73,9 +75,13 @@ bool CsvReader::read_record() {
 bool CsvReader::read_cell() {
   char* const begin = skip_blanks(at_);
   if (*begin == '"') return read_quoted(begin);
-  at_ = begin;
-  while (!is_stop(*at_)) ++at_;
-  cells_.push_back(trimmed({begin, static_cast<std::size_t>(at_ - begin)}));
+  char* end = begin;
+  while (!is_stop(*end)) ++end;
+  at_ = end;
+  // Blanks before it are passed over already, and most cells have none behind.
+  const std::string_view cell(begin, static_cast<std::size_t>(end - begin));
+  const bool may_end_in_blank = !cell.empty() && (is_blank(cell.back()) || cell.back() == '\xA0');
+  cells_.push_back(may_end_in_blank ? trimmed(cell) : cell);
   return true;
 }
 

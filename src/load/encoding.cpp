@@ -51,8 +51,8 @@ struct Encoding {
   std::string_view guess;  ///< what to tell if nothing in the file says so
 };
 
-/// Nothing for UTF-8 and for what is no text.
-const Encoding* encoding_of(std::string_view text) {
+/// Nothing for UTF-8 and for what is no text. `bad`: where the text is no UTF-8.
+const Encoding* encoding_of(std::string_view text, std::optional<std::size_t> bad) {
   static constexpr Encoding k_little{"UTF-16LE", 2, ""}, k_big{"UTF-16BE", 2, ""},
       k_little_guessed{"UTF-16LE", 0, "UTF-16"}, k_big_guessed{"UTF-16BE", 0, "UTF-16"},
       k_western{"WINDOWS-1252", 0, "Windows-1252"};
@@ -61,7 +61,7 @@ const Encoding* encoding_of(std::string_view text) {
   if (text.size() >= 2 && (text[0] == '\0') != (text[1] == '\0'))
     return text[0] == '\0' ? &k_big_guessed : &k_little_guessed;
   if (text.substr(0, 3) == "\xEF\xBB\xBF") return nullptr;
-  return first_bad_utf8(text) && first_control(text) == text.npos ? &k_western : nullptr;
+  return bad && first_control(text) == text.npos ? &k_western : nullptr;
 }
 
 class Converter {
@@ -124,9 +124,8 @@ Result<FileText> converted(const FileText& raw, const Encoding& encoding) {
 
 /// What is left may be no text, or claim to be UTF-8 and not be. A stray control character in text that is
 /// UTF-8 otherwise is left to whoever reads its meaning.
-std::optional<Error> text_error(const FileText& file) {
+std::optional<Error> text_error(const FileText& file, std::optional<std::size_t> bad) {
   const std::string_view text = file.view();
-  const auto bad = first_bad_utf8(text);
   const std::size_t control = bad ? first_control(text) : text.find('\0');
   if (control != text.npos) {
     Error error = bad_text(file.name, "the file holds control characters, so it is no text file",
@@ -147,16 +146,20 @@ std::optional<Error> text_error(const FileText& file) {
 }  // namespace
 
 Result<FileText> as_utf8(FileText raw) {
+  constexpr std::string_view k_mark = "\xEF\xBB\xBF";
   const std::string_view text = raw.view();
-  if (const Encoding* other = encoding_of(text)) {
+  std::optional<std::size_t> bad = first_bad_utf8(text);
+  if (const Encoding* other = encoding_of(text, bad)) {
     Result<FileText> made = converted(raw, *other);
     if (!made) return made;
     raw = std::move(*made);
-  } else if (text.substr(0, 3) == "\xEF\xBB\xBF") {
-    raw.begin += 3;
-    raw.size -= 3;
+    bad.reset();
+  } else if (text.starts_with(k_mark)) {
+    raw.begin += k_mark.size();
+    raw.size -= k_mark.size();
+    if (bad) *bad -= k_mark.size();
   }
-  if (auto error = text_error(raw)) return tl::unexpected(Errors{std::move(*error)});
+  if (auto error = text_error(raw, bad)) return tl::unexpected(Errors{std::move(*error)});
   return raw;
 }
 

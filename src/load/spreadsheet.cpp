@@ -23,9 +23,18 @@ bool is_number_up_to(std::string_view text, int most) {
   return value >= 1 && value <= most;
 }
 
+/// Nearly all names begin with another character than dates and numbers do.
+bool may_begin(char c) {
+  static constexpr auto k_starts = [] {
+    std::array<bool, 256> starts{};
+    for (const char start : std::string_view("0123456789jfmasondJFMASOND"))
+      starts[static_cast<unsigned char>(start)] = true;
+    return starts;
+  }();
+  return k_starts[static_cast<unsigned char>(c)];
+}
+
 bool is_month(std::string_view text) {
-  constexpr std::string_view k_first_letters = "jfmasondJFMASOND";
-  if (text.empty() || k_first_letters.find(text.front()) == text.npos) return false;
   static constexpr std::string_view k_months[] = {"jan",  "feb", "mar", "mrz", "m\xC3\xA4r", "apr",
                                                   "may",  "mai", "jun", "jul", "aug",        "sep",
                                                   "sept", "oct", "okt", "nov", "dec",        "dez"};
@@ -85,11 +94,10 @@ bool has_exponent(std::string_view text) {
 
 std::optional<std::string_view> spreadsheet_damage(std::string_view name) {
   if (is_time(name)) return "a time of day";
-  const std::size_t colon = name.rfind(':');
-  std::string_view text = colon == name.npos ? name : name.substr(colon + 1);
+  std::string_view text = name;
   if (text.ends_with(".int") || text.ends_with(".ext")) text.remove_suffix(4);
-  // Nearly all names are shorter, or begin with no digit and no month.
-  if (text.size() < 4) return std::nullopt;
+  if (const std::size_t colon = text.rfind(':'); colon != text.npos) text.remove_prefix(colon + 1);
+  if (text.size() < 4 || !may_begin(text[0])) return std::nullopt;
   if (is_digit(text[0]) && has_exponent(text)) return "a number with an exponent";
   if ((is_digit(text[0]) || is_month(text.substr(0, 3)) || text[0] == 'm' || text[0] == 'M') && is_date(text))
     return "a date";

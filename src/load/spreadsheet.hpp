@@ -27,10 +27,12 @@ class DamageWatch {
   void look_at(const Row& row, std::string_view file, std::uint32_t line, NetlistBuilder& builder) {
     constexpr std::size_t k_most_told = 20;
     for (const FieldOf<Row>& field : fields_) {
-      const auto damage = spreadsheet_damage(row.*(field.member));
+      const std::string_view name = row.*(field.member);
+      if (name.empty()) continue;
+      const auto damage = spreadsheet_damage(name);
       if (!damage || told_ == k_most_told) continue;
       ++told_;
-      Note note{"\"" + std::string(row.*(field.member)) + "\" looks like " + std::string(*damage) +
+      Note note{"\"" + std::string(name) + "\" looks like " + std::string(*damage) +
                     ": a spreadsheet may have changed the name; export the list again as text",
                 {std::string(file), line, "", std::string(field.name)}};
       builder.add_note(std::move(note));

@@ -41,23 +41,16 @@ double NetlistBuilder::Impl::number_of(std::string_view text, double least, RowS
   return k_not_given;
 }
 
-WrittenPoint NetlistBuilder::Impl::point_of(std::string_view text, RowSource source, std::string_view element,
-                                            std::string_view field) {
-  if (text.empty()) {
+void NetlistBuilder::Impl::require_point(std::string_view text, RowSource source, std::string_view element,
+                                         std::string_view field) {
+  if (text.empty())
     error(ErrorCode::missing_field, "the point is missing", source, element, field, "",
           "a point such as X1:5");
-    return {};
-  }
-  return named_point(text, source, element, field);
-}
-
-WrittenPoint NetlistBuilder::Impl::optional_point(std::string_view text, RowSource source,
-                                                  std::string_view field) {
-  return text.empty() ? WrittenPoint{} : named_point(text, source, "channel", field);
 }
 
 WrittenPoint NetlistBuilder::Impl::named_point(std::string_view text, RowSource source,
                                                std::string_view element, std::string_view field) {
+  if (text.empty()) return {};
   const std::optional<PointName> name = point_name(text, source, element, field);
   if (!name) return {};
   const WrittenPoint point{intern(name->place, source), name->side};
@@ -95,26 +88,30 @@ PlaceId NetlistBuilder::Impl::place_numbered(std::uint32_t number, RowSource sou
   return PlaceId{number};
 }
 
-WrittenPoint NetlistBuilder::Impl::awaited_end(std::string_view text, AwaitedNames::End end,
-                                               RowSource source) {
-  const std::optional<PointName> name = point_name(text, source, "conductor", end.is_to ? "to" : "from");
+WrittenPoint NetlistBuilder::Impl::awaited_point(std::string_view text, AwaitedNames::Point point,
+                                                 RowSource source, std::string_view element,
+                                                 std::string_view field) {
+  if (text.empty()) return {};
+  const std::optional<PointName> name = point_name(text, source, element, field);
   if (!name) return {};
   awaited.names.push_back(name->place);
-  awaited.ends.push_back(end);
+  awaited.points.push_back(point);
   return {PlaceId::none, name->side};
 }
 
 void NetlistBuilder::Impl::intern_awaited() {
   awaited.numbers.resize(awaited.names.size());
   places.intern_all(awaited.names, awaited.numbers);
-  for (std::size_t i = 0; i < awaited.ends.size(); ++i) {
-    const auto [conductor, is_to] = awaited.ends[i];
-    WrittenPoint& end = conductor_ends[conductor][is_to ? 1 : 0];
-    end.place = place_numbered(awaited.numbers[i], net.conductors[conductor].source);
-    if (end.side != Side::single) flags[index(end.place)].side_written = true;
+  for (std::size_t i = 0; i < awaited.points.size(); ++i) {
+    const auto [of, row, which] = awaited.points[i];
+    const bool is_end = of == AwaitedNames::Of::conductor;
+    WrittenPoint& point = is_end ? conductor_ends[row][which] : channel_points[row][which];
+    point.place =
+        place_numbered(awaited.numbers[i], is_end ? net.conductors[row].source : net.channels[row].source);
+    if (point.side != Side::single) flags[index(point.place)].side_written = true;
   }
   awaited.names.clear();
-  awaited.ends.clear();
+  awaited.points.clear();
 }
 
 std::string_view NetlistBuilder::Impl::canonical_part(std::string_view text) {
@@ -138,25 +135,27 @@ void NetlistBuilder::Impl::add(const ConductorRow& row, RowSource source) {
     return;
   }
   const auto at = static_cast<std::uint32_t>(net.conductors.size());
-  const WrittenPoint a = awaited_end(from, {at, false}, source);
-  const WrittenPoint b = to.empty() ? WrittenPoint{} : awaited_end(to, {at, true}, source);
+  constexpr auto k_of = AwaitedNames::Of::conductor;
+  const WrittenPoint a = awaited_point(from, {k_of, at, 0}, source, "conductor", "from");
+  const WrittenPoint b = awaited_point(to, {k_of, at, 1}, source, "conductor", "to");
   set_conductor_text(at, row, source);
   net.conductors.push_back(conductor);
   conductor_ends.push_back({a, b});
-  constexpr std::size_t k_together = 256;
-  if (awaited.names.size() >= k_together) intern_awaited();
+  intern_some_awaited();
 }
 
 void NetlistBuilder::Impl::set_conductor_text(std::size_t at, const ConductorRow& row, RowSource source) {
   using enum ConductorText;
-  const std::pair<ConductorText, std::string_view> texts[] = {
-      {wire, row.wire},     {id, row.id},
-      {colour, row.colour}, {mm2, row.mm2},
-      {awg, row.awg},       {length_m, row.length_m},
-      {cable, row.cable},   {core, row.core},
-      {sheet, row.sheet},   {potential, row.potential},
-      {note, row.note}};
-  for (const auto& [field, text] : texts) net.conductor_text.set(field, at, text);
+  using Row = ConductorRow;
+  static constexpr std::pair<ConductorText, std::string_view Row::*> k_texts[] = {
+      {wire, &Row::wire},     {id, &Row::id},
+      {colour, &Row::colour}, {mm2, &Row::mm2},
+      {awg, &Row::awg},       {length_m, &Row::length_m},
+      {cable, &Row::cable},   {core, &Row::core},
+      {sheet, &Row::sheet},   {potential, &Row::potential},
+      {note, &Row::note}};
+  for (const auto& [field, member] : k_texts)
+    if (const std::string_view text = row.*member; !text.empty()) net.conductor_text.set(field, at, text);
   if (!row.mm2.empty()) (void)number_of(row.mm2, 0, source, "conductor", "mm2");
   if (!row.length_m.empty()) (void)number_of(row.length_m, 0, source, "conductor", "length_m");
   if (!row.awg.empty() && !parse_awg(row.awg))
@@ -237,11 +236,13 @@ void NetlistBuilder::Impl::add(const ChannelRow& row, RowSource source) {
   if (row.type.empty())
     error(ErrorCode::missing_field, "the channel type is missing", source, "channel", "type", "",
           listed_words<ChannelType>());
-  PendingChannel points;
-  points.point = point_of(row.point, source, "channel", "point");
-  points.field = optional_point(row.field, source, "field");
-  points.return_point = optional_point(row.return_point, source, "return");
-  points.common = optional_point(row.common, source, "common");
+  require_point(row.point, source, "channel", "point");
+  const auto at = static_cast<std::uint32_t>(net.channels.size());
+  const auto awaited_as = [&](std::string_view text, std::uint8_t which, std::string_view field) {
+    return awaited_point(text, {AwaitedNames::Of::channel, at, which}, source, "channel", field);
+  };
+  const PendingChannel points{awaited_as(row.point, 0, "point"), awaited_as(row.field, 1, "field"),
+                              awaited_as(row.return_point, 2, "return"), awaited_as(row.common, 3, "common")};
   Channel channel;
   channel.source = source;
   channel.type = kind_of(row.type, ChannelType::DI, source, "channel", "type");
@@ -260,6 +261,7 @@ void NetlistBuilder::Impl::add(const ChannelRow& row, RowSource source) {
   channel.raw_high = number_of(row.raw_high, k_any, source, "channel", "raw_high");
   net.channels.push_back(channel);
   channel_points.push_back(points);
+  intern_some_awaited();
 }
 
 std::optional<bool> NetlistBuilder::Impl::normal_of(std::string_view text, RowSource source) {
@@ -280,7 +282,8 @@ void NetlistBuilder::Impl::add(const PotentialRow& row, RowSource source) {
   potential.name = row.name;
   potential.kind = kind_of(row.kind, PotentialKind::dc_plus, source, "potential", "kind");
   potential.volts = number_of(row.volts, 0, source, "potential", "volts");
-  potential_points.push_back(point_of(row.point, source, "potential", "point"));
+  require_point(row.point, source, "potential", "point");
+  potential_points.push_back(named_point(row.point, source, "potential", "point"));
   net.potentials.push_back(potential);
 }
 

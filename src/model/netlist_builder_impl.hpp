@@ -27,18 +27,19 @@ struct PlaceFlags {
 struct PendingPart {
   WrittenPoint a, b;
 };
-struct PendingChannel {
-  WrittenPoint point, field, return_point, common;
-};
+/// Its own, field, return and common.
+using PendingChannel = std::array<WrittenPoint, 4>;
 
-/// Names of conductor ends that are interned together, which is faster than one by one.
+/// Names of points that are interned together, which is faster than one by one.
 struct AwaitedNames {
-  struct End {
-    std::uint32_t conductor;
-    bool is_to;
+  enum class Of : std::uint8_t { conductor, channel };
+  struct Point {
+    Of of;
+    std::uint32_t row;
+    std::uint8_t which;  ///< of the points of the row
   };
   std::vector<std::string_view> names;
-  std::vector<End> ends;
+  std::vector<Point> points;
   std::vector<std::uint32_t> numbers;
 };
 
@@ -75,10 +76,10 @@ struct NetlistBuilder::Impl {
   }
   double number_of(std::string_view text, double least, RowSource source, std::string_view element,
                    std::string_view field);
-  /// Interns a point name. An empty name is an error where the field is required.
-  WrittenPoint point_of(std::string_view text, RowSource source, std::string_view element,
-                        std::string_view field);
-  WrittenPoint optional_point(std::string_view text, RowSource source, std::string_view field);
+  /// An error if there is none.
+  void require_point(std::string_view text, RowSource source, std::string_view element,
+                     std::string_view field);
+  /// Interns the name of a point; none if it is empty.
   WrittenPoint named_point(std::string_view text, RowSource source, std::string_view element,
                            std::string_view field);
   /// The name taken apart, its place kept; nothing and an error if it is none.
@@ -89,7 +90,13 @@ struct NetlistBuilder::Impl {
   std::string_view kept(std::string_view name);
   PlaceId intern(std::string_view name, RowSource source);
   PlaceId place_numbered(std::uint32_t number, RowSource source);
-  WrittenPoint awaited_end(std::string_view text, AwaitedNames::End end, RowSource source);
+  /// `named_point` whose place is told once enough names are there; the row follows at once.
+  WrittenPoint awaited_point(std::string_view text, AwaitedNames::Point point, RowSource source,
+                             std::string_view element, std::string_view field);
+  void intern_some_awaited() {
+    constexpr std::size_t k_together = 256;
+    if (awaited.names.size() >= k_together) intern_awaited();
+  }
   void intern_awaited();
   std::string_view canonical_part(std::string_view text);
 

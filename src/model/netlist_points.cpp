@@ -96,11 +96,11 @@ void NetlistBuilder::Impl::settle_points() {
   }
   for (std::size_t i = 0; i < net.channels.size(); ++i) {
     Channel& channel = net.channels[i];
-    const PendingChannel& written = channel_points[i];
-    channel.point = settle(written.point, Side::either, channel.source, "channel", "point");
-    channel.field = settle(written.field, Side::external, channel.source, "channel", "field");
-    channel.return_point = settle(written.return_point, Side::external, channel.source, "channel", "return");
-    channel.common = settle(written.common, Side::either, channel.source, "channel", "common");
+    const auto& [point, field, return_point, common] = channel_points[i];
+    channel.point = settle(point, Side::either, channel.source, "channel", "point");
+    channel.field = settle(field, Side::external, channel.source, "channel", "field");
+    channel.return_point = settle(return_point, Side::external, channel.source, "channel", "return");
+    channel.common = settle(common, Side::either, channel.source, "channel", "common");
   }
   for (std::size_t i = 0; i < net.potentials.size(); ++i)
     net.potentials[i].point =

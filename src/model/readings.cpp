@@ -51,10 +51,10 @@ double cut_scale(std::string_view& text) {
 }  // namespace
 
 Result<ReadingValue> parse_value(std::string_view whole) {
-  std::string_view text = trimmed(whole);
   // The two commonest values first: a buzz-out is nearly all of them.
-  if (text == "beep") return ReadingValue{ValueKind::beep, 0};
-  if (text == "open") return ReadingValue{ValueKind::open, 0};
+  if (whole == "beep") return ReadingValue{ValueKind::beep, 0};
+  if (whole == "open") return ReadingValue{ValueKind::open, 0};
+  std::string_view text = trimmed(whole);
   const std::string low = lower(text);
   constexpr std::array<std::pair<std::string_view, ValueKind>, 5> k_words{{{"beep", ValueKind::beep},
                                                                            {"open", ValueKind::open},
@@ -173,11 +173,14 @@ void ReadingsBuilder::add(const ReadingRow& row, std::uint32_t line, std::string
                     "time");
   reading.condition = condition_number(row.conditions, line);
   const std::size_t at = readings_.rows.size();
-  const std::pair<ReadingText, std::string_view> texts[] = {
-      {ReadingText::id, row.id},     {ReadingText::value, row.value}, {ReadingText::time, row.time},
-      {ReadingText::by, row.by},     {ReadingText::meter, row.meter}, {ReadingText::witness, row.witness},
-      {ReadingText::note, row.note}, {ReadingText::netlist, netlist}};
-  for (const auto& [field, text] : texts) readings_.text.set(field, at, text);
+  static constexpr std::pair<ReadingText, std::string_view ReadingRow::*> k_texts[] = {
+      {ReadingText::id, &ReadingRow::id},       {ReadingText::value, &ReadingRow::value},
+      {ReadingText::time, &ReadingRow::time},   {ReadingText::by, &ReadingRow::by},
+      {ReadingText::meter, &ReadingRow::meter}, {ReadingText::witness, &ReadingRow::witness},
+      {ReadingText::note, &ReadingRow::note}};
+  for (const auto& [field, member] : k_texts)
+    if (const std::string_view text = row.*member; !text.empty()) readings_.text.set(field, at, text);
+  readings_.text.set(ReadingText::netlist, at, netlist);
   readings_.rows.push_back(reading);
 }
 

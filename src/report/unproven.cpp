@@ -1,8 +1,7 @@
 #include "unproven.hpp"
 
-#include <map>
-
 #include "element_words.hpp"
+#include "ringtrue/base/name_table.hpp"
 
 namespace ringtrue::report {
 
@@ -43,13 +42,16 @@ Unproven unproven_elements(const ConductionGraph& graph, const Findings& finding
 
 std::vector<WaitingChannels> waiting_channels(const Findings& findings) {
   std::vector<WaitingChannels> groups;
-  std::map<std::vector<ElementId>, std::size_t> group_of;
+  // Lists of elements are told apart as names are: by their bytes.
+  NameTable lists(findings.channels.size());
   for (std::size_t i = 0; i < findings.channels.size(); ++i) {
     const ChannelResult& channel = findings.channels[i];
     if (channel.state != ChannelState::unproven) continue;
-    const auto [place, is_new] = group_of.try_emplace(channel.unproven_elements, groups.size());
-    if (is_new) groups.push_back({place->first, {}});
-    groups[place->second].channels.push_back(i);
+    const std::span<const ElementId> elements = channel.unproven_elements;
+    const std::uint32_t group =
+        lists.intern({reinterpret_cast<const char*>(elements.data()), elements.size_bytes()});
+    if (group == groups.size()) groups.push_back({elements, {}});
+    groups[group].channels.push_back(i);
   }
   return groups;
 }

@@ -1,4 +1,5 @@
 #pragma once
+#include <span>
 #include <vector>
 
 #include "ringtrue/diagnose/diagnose.hpp"
@@ -20,7 +21,7 @@ struct Unproven {
 
 /// Channels that wait for the same elements.
 struct WaitingChannels {
-  std::vector<ElementId> elements;
+  std::span<const ElementId> elements;  ///< in the findings
   std::vector<std::size_t> channels;
 };
 
