@@ -11,7 +11,7 @@
 #include <limits>
 #include <numeric>
 
-#include "base/classes.hpp"
+#include "classes.hpp"
 
 namespace ringtrue {
 

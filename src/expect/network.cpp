@@ -18,7 +18,7 @@
 #include "network.hpp"
 
 // First, since its disjoint sets have to see the property maps before other headers bring them in.
-#include "base/classes.hpp"
+#include "classes.hpp"
 
 #include <algorithm>
 #include <boost/graph/adjacency_list.hpp>

@@ -7,7 +7,7 @@
 #include <unordered_map>
 #include <unordered_set>
 
-#include "base/classes.hpp"
+#include "classes.hpp"
 
 namespace ringtrue {
 

@@ -2,13 +2,13 @@
 
 #include <algorithm>
 #include <array>
-#include <boost/pending/disjoint_sets.hpp>
 #include <cmath>
 #include <mutex>
 #include <set>
 #include <span>
 #include <unordered_set>
 
+#include "components.hpp"
 #include "conduction.hpp"
 #include "ringtrue/base/name_table.hpp"
 #include "ringtrue/graph/rows.hpp"
@@ -19,24 +19,6 @@ namespace ringtrue {
 namespace {
 
 constexpr std::uint32_t k_unset = 0xFFFFFFFFu;
-
-/// Components by Boost's disjoint sets, the structure behind Boost.Graph's incremental components (union by
-/// rank and path halving, O(m alpha(n)); Tarjan 1975, from memory). A million conductors took 0.015 s,
-/// building an adjacency_list and calling connected_components 0.22 s.
-class Components {
- public:
-  explicit Components(std::size_t count)
-      : parent_(count), rank_(count, 0), sets_(rank_.data(), parent_.data()) {
-    for (std::uint32_t i = 0; i < count; ++i) parent_[i] = i;
-  }
-  void join(PointId a, PointId b) { sets_.union_set(index(a), index(b)); }
-  std::uint32_t root(std::uint32_t point) { return sets_.find_set(point); }
-
- private:
-  std::vector<std::uint32_t> parent_;
-  std::vector<std::uint8_t> rank_;
-  boost::disjoint_sets<std::uint8_t*, std::uint32_t*, boost::find_with_path_halving> sets_;
-};
 
 /// Ohms per kilometre by size as written, with the last size kept: neighbouring rows mostly have the same.
 class OhmsPerKm {
@@ -209,14 +191,14 @@ void ConductionGraph::label_nets() {
   const std::uint32_t points = static_cast<std::uint32_t>(netlist_->points.size());
   Components components(points);
   for (std::uint32_t e = 0; e < ends_.size(); ++e)
-    if (on_[e] != 0 && kind_[e] != ElementKind::load) components.join(ends_[e].a, ends_[e].b);
+    if (on_[e] != 0 && kind_[e] != ElementKind::load) components.join(index(ends_[e].a), index(ends_[e].b));
   std::vector<std::uint32_t> net_of_root(points, k_unset);
   net_of_.resize(points);
   net_start_.assign(1, 0);
   std::uint32_t nets = 0;
   rank_in_net_.resize(points);
   for (std::uint32_t p = 0; p < points; ++p) {
-    std::uint32_t& net = net_of_root[components.root(p)];
+    std::uint32_t& net = net_of_root[components.of(p)];
     if (net == k_unset) {
       net = nets++;
       net_start_.push_back(0);
