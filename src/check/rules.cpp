@@ -108,7 +108,7 @@ constexpr RuleRow k_rules[] = {
     {{"missing-sheet", warning, "A row has no sheet where others have one.", k_practice}, missing_sheet},
 };
 
-constexpr auto k_public_rules = [] {
+constexpr auto k_public_rules = []() {
   std::array<Rule, std::size(k_rules)> all{};
   for (std::size_t i = 0; i < all.size(); ++i) all[i] = k_rules[i].rule;
   return all;

@@ -115,7 +115,8 @@ class ConditionProof {
   void settle(std::uint32_t number) {
     const Numbering::Point& point = numbering_.points()[number];
     if (point.by == ElementId::none || least_[number] == k_unseen) return;
-    const bool before = least_[number]<number, behind = most_[number]> point.last;
+    const bool before = number > least_[number];
+    const bool behind = most_[number] > point.last;
     if ((before || behind) && numbering_.is_single(number) && proven_[index(point.by)] == 0 &&
         is_proof(before ? least_by_[number] : most_by_[number], number, point))
       proven_[index(point.by)] = 1;

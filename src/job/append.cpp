@@ -35,7 +35,7 @@ LoggedReading logged(const ReadingRow& row, std::string_view supersedes) {
 class MarkedNetlists {
  public:
   static Result<MarkedNetlists> of(Database& database) {
-    return netlist_marks(database).map([](std::vector<NetlistMark> marks) { return MarkedNetlists(marks); });
+    return netlist_marks(database).map([](std::vector<NetlistMark> marks) { return MarkedNetlists(std::move(marks)); });
   }
 
   /// Nothing for a row without a mark. By number, where that is the netlist of this SHA-256 here too, else

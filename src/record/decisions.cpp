@@ -23,7 +23,7 @@ RecordCell& cell_under(RecordSheet& sheet, std::string_view key) {
   return sheet.rows.back().at(static_cast<std::size_t>(column - sheet.columns.begin()));
 }
 
-std::string with_reason(std::string text, const Decision& decision) {
+std::string with_reason(const std::string& text, const Decision& decision) {
   return text + (decision.text.empty() ? "" : " " + decision.by + ": " + decision.text);
 }
 

@@ -66,7 +66,8 @@ std::string css_text(std::string_view text, std::size_t longest) {
   if (named.size() > longest) {
     std::size_t end = longest - k_cut.size();
     while (end != 0 && (static_cast<unsigned char>(named[end]) & 0xC0u) == 0x80u) --end;
-    named = named.substr(0, end) + std::string(k_cut);
+    named.resize(end);
+    named += k_cut;
   }
   std::string out = "\"";
   for (const char c : named) {

@@ -56,7 +56,7 @@ Row row_of(std::string_view point, std::string_view type, const Channel* channel
 }
 
 /// A channel that nothing was tried of: how it would be, and nothing else.
-Row untested_row(const Channel& channel, std::string point, const IoTestWords& words) {
+Row untested_row(const Channel& channel, std::string_view point, const IoTestWords& words) {
   const bool has_no_test = words.stimulus.empty();
   Row row = row_of(point, word(channel.type), &channel,
                    {std::string(has_no_test ? "not checkable" : "not tested"), Tone::open}, IoResult{});

@@ -78,7 +78,7 @@ bool has_long_word(std::string_view text) {
   constexpr std::size_t k_long = 16;
   while (text.size() > k_long) {
     const std::size_t blank = text.find_first_of(" \n\t");
-    if (blank == text.npos || blank > k_long) return true;
+    if (blank > k_long) return true;  // npos as well
     text.remove_prefix(blank + 1);
   }
   return false;

@@ -99,7 +99,7 @@ void RowDrafts::add_bridge(PointId p, PointId q) {
   bridge.row.note = own(with_note("", "found in the panel"));
   bridge.from = p, bridge.to = q;
   decide(bridge);
-  conductors_.push_back(std::move(bridge));
+  conductors_.push_back(bridge);
 }
 
 void RowDrafts::remove_conductor(std::uint32_t conductor) {

@@ -34,7 +34,7 @@ using serve::number_in;
 using serve::refusal;
 using serve::send;
 
-constexpr std::size_t k_most_body_bytes = 64 * 1024;
+constexpr std::size_t k_most_body_bytes = std::size_t{64} * 1024;
 constexpr std::size_t k_workers = 128;
 /// Each open page holds a worker for its stream; the rest are for requests.
 constexpr std::size_t k_most_streams = 96;
@@ -164,7 +164,7 @@ class BenchServer::Impl {
     server_.set_post_routing_handler([](const Request&, Response& response) {
       response.set_header("Date", serve::http_date(std::time(nullptr)));
     });
-    server_.set_exception_handler([](const Request&, Response& response, std::exception_ptr) {
+    server_.set_exception_handler([](const Request&, Response& response, const std::exception_ptr&) {
       send(response, refusal(500, "a fault of ringtrue; what was sent was not taken"));
     });
   }

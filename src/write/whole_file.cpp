@@ -160,7 +160,7 @@ Result<void> sync_file(const fs::path& path) {
   return {};
 }
 
-Result<void> write_whole(const fs::path& out, Shape shape, Existing existing,
+Result<void> write_whole(const fs::path& out, const Shape& shape, Existing existing,
                          const std::function<Result<void>(const fs::path&)>& make) {
   const fs::path name =
       out.has_filename() ? out : out.parent_path();  // without the / at the end of a folder's

@@ -3,6 +3,7 @@
 
 namespace ringtrue {
 
+/// Source: RFC 4180, section 2, rule 1.
 inline constexpr std::string_view k_csv_line_end = "\r\n";
 
 /// Writes a cell of a CSV file by `put(std::string_view)`, in quotes where it needs them.

@@ -48,6 +48,7 @@ enum class ErrorCode : std::uint8_t {
   bad_call,
 };
 
+/// A row of the table of error codes.
 struct ErrorCodeInfo {
   ErrorCode code;
   std::string_view name;     ///< stable word, as printed by `--json`
@@ -55,6 +56,7 @@ struct ErrorCodeInfo {
 };
 /// All codes in the order of the enum.
 [[nodiscard]] const std::vector<ErrorCodeInfo>& error_codes();
+/// The stable word of a code: `bad-number`.
 [[nodiscard]] std::string_view name_of(ErrorCode code);
 
 /// Where in the input something is wrong. Empty members are unknown or do not apply.

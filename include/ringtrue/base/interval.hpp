@@ -10,6 +10,7 @@ struct Ohms {
   friend constexpr auto operator<=>(Ohms, Ohms) = default;
 };
 
+/// No current whatever the voltage.
 inline constexpr Ohms k_infinite_ohms{std::numeric_limits<double>::infinity()};
 
 /// A resistance known to lie in [lo, hi], lo <= hi, both may be infinite (2-terminal, never negative).
@@ -23,6 +24,7 @@ struct OhmInterval {
   friend constexpr bool operator==(OhmInterval, OhmInterval) = default;
 };
 
+/// Of what is open, out, off, unplugged or lifted.
 inline constexpr OhmInterval k_open_interval{k_infinite_ohms, k_infinite_ohms};
 
 }  // namespace ringtrue

@@ -14,6 +14,7 @@ namespace ringtrue {
 class NearestNames {
  public:
   explicit NearestNames(std::string_view wanted, std::size_t how_many = 3);
+  /// Looks at one name; kept only if it is among the nearest so far.
   void offer(std::string_view name);
   /// Nearest first, equal distance by name; none that differs in more than a third of its letters (at least
   /// 1).

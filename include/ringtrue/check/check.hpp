@@ -38,6 +38,7 @@ struct Rule {
 /// Index into `rules()`; nothing for an unknown id.
 [[nodiscard]] std::optional<std::size_t> find_rule(std::string_view id);
 
+/// What the drawing check goes by where the drawing itself does not say.
 struct CheckOptions {
   CheckOptions();
 
@@ -56,6 +57,7 @@ struct ProblemRow {
   std::string_view sheet;
 };
 
+/// Something that a rule found wrong.
 struct Problem {
   std::size_t rule = 0;  ///< index into `rules()`
   Severity severity = Severity::notice;
@@ -73,6 +75,7 @@ struct NumberingFound {
       0;  ///< the share of them that speaks for the likelier of the two; 0 where there are none
 };
 
+/// What all rules found.
 struct CheckReport {
   std::vector<Problem> problems;  ///< by severity, the worst first, then by file and line
   NumberingFound numbering;

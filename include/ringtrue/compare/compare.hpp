@@ -11,6 +11,7 @@
 
 namespace ringtrue {
 
+/// What a reading says of the drawing. Only the first three are judged and used.
 enum class Standing : std::uint8_t {
   agrees,
   disagrees,

@@ -40,6 +40,7 @@ struct ProposedReading {
 /// `CertifiedFault::proposed` of a short that needs a reading between its own two points.
 inline constexpr std::uint32_t k_own_points = 0xFFFFFFFFu;
 
+/// A fault, what the readings say of it, and what shows that.
 struct CertifiedFault {
   Fault fault;
   Fate fate = Fate::hidden;
@@ -52,6 +53,7 @@ struct CertifiedFault {
 /// How many faults of each kind have each fate.
 using FateCounts = std::array<std::array<std::size_t, k_fates>, k_fault_kinds>;
 
+/// What readings say of every single fault, counted; those that they do not reveal one by one.
 struct Certificate {
   std::size_t not_asked = 0;  ///< faults left out of account, see CertifyOptions::first_only
   FateCounts counts{};
@@ -61,6 +63,7 @@ struct Certificate {
   std::vector<CertifiedFault> open;
 };
 
+/// What is asked, and what counts as shown without a reading.
 struct CertifyOptions {
   /// Readings from this one on are planned: one in ohms stands for every value that the drawing lets the
   /// meter show. Those before were taken.

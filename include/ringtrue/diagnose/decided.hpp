@@ -24,6 +24,7 @@ struct DecidedFinding {
   std::vector<Fault> faults;  ///< one of its diagnoses, or an equivalent of one
 };
 
+/// Which decisions still speak of a finding.
 struct DecidedFindings {
   std::vector<DecidedFinding> open;  ///< by cluster, at most one of each: the last
   std::vector<std::size_t> gone;     ///< decisions about findings that are none any more, as indices

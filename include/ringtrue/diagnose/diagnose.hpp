@@ -10,6 +10,7 @@
 
 namespace ringtrue {
 
+/// How far explanations are searched. Shares are of the probability of the first one of a cluster.
 struct DiagnoseOptions {
   std::size_t max_faults = 3;  ///< per cluster
   /// Diagnoses of several faults are listed down to this share of the likeliest one's probability.
@@ -68,12 +69,16 @@ struct Cluster {
   std::vector<ReadingId> contradiction;
 };
 
+/// Faulty goes before proven: it needs a likeliest diagnosis on a path, proven all of its elements.
 enum class ChannelState : std::uint8_t { proven, unproven, faulty };
 [[nodiscard]] std::string_view word(ChannelState state);
 
+/// What the readings show of one channel.
 struct ChannelResult {
   ChannelState state = ChannelState::unproven;
-  bool isolated = false;  ///< every pair of neighbours that could join its net to another was read open
+  /// Of the points on its signal, each neighbour on another net was read open against it, with neither net
+  /// parted by a condition.
+  bool isolated = false;
   std::vector<ElementId> unproven_elements;  ///< on its signal, return and common path
   std::vector<std::size_t> clusters;         ///< whose rank-1 diagnosis touches its paths
 };
@@ -85,6 +90,7 @@ struct Conflict {
   ReadingId reading = ReadingId::none;
 };
 
+/// All that the readings say of the panel.
 struct Findings {
   std::vector<Cluster> clusters;        ///< in order of their first reading
   std::vector<Conflict> conflicts;      ///< one for each choice of clusters

@@ -11,6 +11,7 @@
 
 namespace ringtrue {
 
+/// What can be wrong. Each with its elements, ends and points: see Fault.
 enum class FaultKind : std::uint8_t {
   open,
   missing_bridge,

@@ -8,6 +8,7 @@
 
 namespace ringtrue {
 
+/// How much is tried for a cluster. More takes longer and may find a better reading.
 struct NextOptions {
   std::size_t max_diagnoses = 40;  ///< per cluster: only the likeliest are told apart
   std::size_t max_readings = 200;  ///< tried per cluster
@@ -29,6 +30,7 @@ enum class NextState : std::uint8_t {
 struct NextOutcome {
   bool beeps = false;  ///< of a reading by the buzzer
   OhmInterval ohms;    ///< of a reading in ohms: what the meter may show then, infinite for OL
+  /// A diagnosis that the outcome leaves.
   struct Left {
     std::size_t diagnosis;  ///< in `Cluster::diagnoses`
     double probability;     ///< once this was read

@@ -8,7 +8,7 @@ namespace ringtrue {
 
 /// Prior probabilities of faults, per place where they can happen; one table for the whole tool. No measured
 /// frequencies of panel wiring mistakes are published that we know of: all are estimates, in the order in
-/// which such mistakes are told of and easy to make.
+/// which such mistakes are told of and easy to make. `prior_rows` says what each counts, and per what.
 struct Priors {
   double open_conductor = 1e-3;
   double open_element = 2e-4;

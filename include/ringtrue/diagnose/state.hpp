@@ -11,6 +11,7 @@ namespace ringtrue {
 /// pays for it then. For one thread at a time.
 class DiagnosisState {
  public:
+  /// All that were taken in, in the order in which they came.
   [[nodiscard]] const Readings& readings() const;
   [[nodiscard]] const Comparison& comparison() const;
   [[nodiscard]] const Findings& findings() const;

@@ -44,6 +44,7 @@ struct Steps {
   bool searched_whole = true;         ///< false: cut short, there may be a way with fewer
 };
 
+/// What a meter must show between two points, and why.
 struct Expectation {
   OhmInterval ohms;       ///< what an ohmmeter shows lies in it: every default counts whole
   OhmInterval to_buzzer;  ///< the same with the defaults of a way limited (Counting::limited)
@@ -61,6 +62,7 @@ struct Expectation {
   Buzzer after_steps = Buzzer::either;
 };
 
+/// More are not tried: each multiplies the sets by all that can be opened.
 inline constexpr std::size_t k_max_steps = 3;
 
 /// Predicts a reading and says why: by which way, what it would hide, and what makes it certain.

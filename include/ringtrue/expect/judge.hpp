@@ -19,6 +19,7 @@ struct Probing {
   ReadingValue value;
 };
 
+/// Whether the drawing lets the meter show what it showed.
 enum class Verdict : std::uint8_t {
   agrees,
   disagrees,
@@ -31,6 +32,7 @@ enum class Counting : std::uint8_t {
   whole,    ///< each with its greatest value: for a value in ohms
   limited,  ///< together as at most `k_default_path_ohms`: for a buzzer
 };
+/// Whole for a value in ohms, limited for what a buzzer did.
 [[nodiscard]] Counting counting_of(const Probing& reading);
 /// Estimate. So only stated lengths and values can push copper over a buzzer's threshold.
 inline constexpr double k_default_path_ohms = 5;

@@ -34,6 +34,7 @@ struct Conductance {
 /// Where such a net is joined to the one in question by something else, they do.
 class LoadCuts {
  public:
+  /// Which loads are summed: those by which current can come back to the net, or all.
   enum class Counted : std::uint8_t { leading_back, all };
 
   /// Only sums are kept; the view isn't needed afterwards. Loads to points that aren't numbered all count.

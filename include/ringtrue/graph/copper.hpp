@@ -6,8 +6,10 @@
 
 namespace ringtrue {
 
+/// How a conductor is made.
 enum class StrandingClass : std::uint8_t { class_2, class_5 };  ///< IEC 60228: stranded, flexible
-enum class CopperCoating : std::uint8_t { plain, coated };      ///< bare or tinned
+/// Tin takes some of the cross-section.
+enum class CopperCoating : std::uint8_t { plain, coated };  ///< bare or tinned
 
 /// What the drawing doesn't say of its conductors but their resistance depends on.
 struct CopperSettings {

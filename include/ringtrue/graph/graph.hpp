@@ -53,13 +53,16 @@ class ConductionGraph {
   [[nodiscard]] std::uint32_t element_count() const { return static_cast<std::uint32_t>(ends_.size()); }
   [[nodiscard]] std::uint32_t net_count() const { return static_cast<std::uint32_t>(net_start_.size() - 1); }
 
+  /// Where the row has it: `from` of a conductor, `a` of a part (`.int`; the anode, the plus).
   [[nodiscard]] PointId end_a(ElementId e) const { return ends_[index(e)].a; }
   [[nodiscard]] PointId end_b(ElementId e) const { return ends_[index(e)].b; }
+  /// `p` must be one of the two ends.
   [[nodiscard]] PointId other_end(ElementId e, PointId p) const {
     const Ends& ends = ends_[index(e)];
     return ends.a == p ? ends.b : ends.a;
   }
   [[nodiscard]] ElementKind kind(ElementId e) const { return kind_[index(e)]; }
+  /// Makes nets while it conducts.
   [[nodiscard]] bool is_hard(ElementId e) const { return kind(e) != ElementKind::load; }
   /// Conducts from `end_a` (anode) to `end_b` only.
   [[nodiscard]] bool is_diode(ElementId e) const;
@@ -68,6 +71,7 @@ class ConductionGraph {
   [[nodiscard]] bool is_on_at_rest(ElementId e) const { return on_[index(e)] != 0; }
   /// Has two ends that someone landed: can be miswired or swapped.
   [[nodiscard]] bool is_conductor(ElementId e) const { return index(e) < conductor_count_; }
+  /// Elements below it are the conductors, in the order of the netlist.
   [[nodiscard]] std::uint32_t conductor_count() const { return conductor_count_; }
   [[nodiscard]] ElementOrigin origin(ElementId e) const;
   [[nodiscard]] ElementId element_of_part(std::uint32_t part_row) const {
@@ -86,6 +90,7 @@ class ConductionGraph {
 
   /// Net at rest; nets are numbered by their first point.
   [[nodiscard]] NetId net_at_rest(PointId p) const { return net_of_[index(p)]; }
+  /// At rest, by number.
   [[nodiscard]] std::span<const PointId> points_of_net(NetId net) const {
     return {net_points_.data() + net_start_[index(net)], net_points_.data() + net_start_[index(net) + 1]};
   }
@@ -108,10 +113,12 @@ class ConductionGraph {
   [[nodiscard]] Ohms stated_ohms_of_net(NetId net) const { return Ohms{stated_of_net_[index(net)]}; }
   /// Some hard element of the net has a lowest value above 0.
   [[nodiscard]] bool net_has_least_ohms(NetId net) const { return has_least_[index(net)]; }
+  /// Every element of kind contact, by number.
   [[nodiscard]] std::span<const ElementId> contacts() const { return contacts_; }
 
   /// What people call the element: wire number, `X1:5` for a body, `K1:13-14` for a contact.
   [[nodiscard]] std::string element_name(ElementId e) const;
+  /// Empty where the drawing does not say.
   [[nodiscard]] std::string_view element_sheet(ElementId e) const;
   /// The file's word: `wire`, `bridge`, `fuse`, `contact-no`...
   [[nodiscard]] std::string_view element_kind_word(ElementId e) const;

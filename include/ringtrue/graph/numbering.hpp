@@ -16,6 +16,7 @@ class Numbering {
  public:
   static constexpr std::uint32_t k_unseen = 0xFFFFFFFFu;
 
+  /// A point as it was met.
   struct Point {
     PointId point;
     ElementId by = ElementId::none;  ///< tree element towards the parent; none at a root
@@ -38,6 +39,7 @@ class Numbering {
   [[nodiscard]] bool is_single(std::uint32_t number) const {
     return points_[number].by != ElementId::none && points_[number].low > points_[number].parent;
   }
+  /// The number lies in the range of the other one, itself included.
   [[nodiscard]] bool is_behind(std::uint32_t number, std::uint32_t root) const {
     return root <= number && number <= points_[root].last;
   }

@@ -12,6 +12,7 @@
 
 namespace ringtrue {
 
+/// Of an element: `end_a` or `end_b` of the graph.
 enum class End : std::uint8_t { a, b };
 
 /// One element as the overlay leaves it.
@@ -23,6 +24,7 @@ struct ElementChange {
   std::optional<OhmInterval> interval;  ///< replaces the graph's
 };
 
+/// What joins two points that nothing on the drawing joins there: a short, a temporary lead.
 struct AddedElement {
   PointId a = PointId::none, b = PointId::none;
   OhmInterval interval;
@@ -40,12 +42,15 @@ class Overlay {
   void take_out(const ConductionGraph& graph, ElementId e);
   /// Conducts where it would not have, and the other way round, unless it is taken out.
   void invert(const ConductionGraph& graph, ElementId e);
+  /// The end is landed on another point, which may be a loose one.
   void move_end(const ConductionGraph& graph, ElementId e, End end, PointId to);
   /// Exchanges its two ends: a diode then conducts the other way.
   void turn_round(const ConductionGraph& graph, ElementId e);
+  /// While it conducts it has these ohms.
   void replace_interval(const ConductionGraph& graph, ElementId e, OhmInterval interval) {
     change(graph, e).interval = interval;
   }
+  /// Adds an element that always conducts; `hard` makes it copper.
   void join(PointId a, PointId b, OhmInterval interval, bool hard = true) {
     added_.push_back({a, b, interval, hard});
   }
@@ -54,7 +59,9 @@ class Overlay {
 
   [[nodiscard]] std::span<const ElementChange> changes() const { return changes_; }  ///< sorted by element
   [[nodiscard]] std::span<const AddedElement> added() const { return added_; }
+  /// How many it made.
   [[nodiscard]] std::uint32_t loose_points() const { return loose_points_; }
+  /// What became of the element; null where it is as the graph has it.
   [[nodiscard]] const ElementChange* find(ElementId e) const;
   [[nodiscard]] bool empty() const { return changes_.empty() && added_.empty(); }
 
@@ -68,6 +75,7 @@ class Overlay {
 
 /// A condition brought onto the graph, with the loose points of its lifted ends.
 struct ConditionOverlay {
+  /// An end off its clamp, and the loose point that it became.
   struct LiftedEnd {
     ElementId conductor;
     End end;
@@ -80,6 +88,8 @@ struct ConditionOverlay {
   /// Takes the conductor's end off its clamp. The loose end is a new point.
   void lift(const ConductionGraph& graph, ElementId conductor, End end);
 };
+/// Brings a condition onto the graph: what is operated moves its contacts, what is pulled or unplugged
+/// conducts no more, whatever else moves it.
 [[nodiscard]] ConditionOverlay overlay_of(const Condition& condition, const ConductionGraph& graph);
 
 /// How a point is written under the condition: `X1:5.int`, a loose end as `12@X1:5.int`.

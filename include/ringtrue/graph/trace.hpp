@@ -11,6 +11,7 @@
 
 namespace ringtrue {
 
+/// How far a path of a channel leads.
 enum class PathVerdict : std::uint8_t {
   complete,     ///< conducts at rest from end to end
   passes_open,  ///< complete only when the elements in `open_elements` conduct
@@ -39,12 +40,15 @@ struct TracedPath {
       target_side;  ///< points of the target's net, nearest by sheet to the break first (at most 5)
 };
 
+/// The paths of one channel as drawn.
 struct ChannelTrace {
   std::size_t channel = 0;                   ///< index into the netlist's channels
   TracedPath signal;                         ///< channel point to field terminal
   TracedPath return_path;                    ///< the device's other terminal to what feeds it
   TracedPath common;                         ///< the module's common to what feeds it
   std::vector<std::size_t> shares_net_with;  ///< other channels whose point is on the signal's net
+  /// The signal leads to its field terminal, return and common are complete or not stated, and no other
+  /// channel is on its net.
   [[nodiscard]] bool is_complete() const;
 };
 

@@ -33,6 +33,7 @@ class View {
   /// labelled anew are gathered when first asked for, so a view is for one thread.
   [[nodiscard]] std::span<const ElementId> loads_of_net(NetId net) const;
 
+  /// One way to go on from a point.
   struct Edge {
     ElementId element = ElementId::none;  ///< `none` for an element that the overlay added
     std::uint32_t added = 0;              ///< then: index into `overlay().added()`
@@ -46,6 +47,7 @@ class View {
   template <class Visit>
   void for_each_load(PointId p, Visit&& visit) const;
 
+  /// These four are as the overlay leaves the element; its interval holds while it conducts.
   [[nodiscard]] bool is_on(ElementId e) const;
   [[nodiscard]] PointId end_a(ElementId e) const;
   [[nodiscard]] PointId end_b(ElementId e) const;

@@ -45,6 +45,7 @@ struct AnalogPoint {
 
 /// How the values of a channel lie between 0 and 100 %. Each span may fall (low above high).
 struct AnalogScale {
+  /// Linear from `low` at 0 % to `high` at 100 %.
   struct Span {
     double low = 0, high = 0;
     [[nodiscard]] double at(double percent) const { return low + (high - low) * percent / 100; }
@@ -95,6 +96,7 @@ struct AnalogSeen {
 [[nodiscard]] Result<AnalogSeen> analog_seen_from(const AnalogSheet& sheet, std::string_view at,
                                                   std::string_view what);
 
+/// What was seen at a point beside what had to be.
 struct AnalogVerdict {
   AnalogPoint point;
   std::optional<double> expected, seen;  ///< none: a failure

@@ -12,6 +12,8 @@
 
 namespace ringtrue {
 
+/// Refused, whatever anybody says; held until something is shown or somebody answers for it; else offered:
+/// none of the rules speaks against it.
 enum class JumperAnswer : std::uint8_t { refused, hold, offered };
 [[nodiscard]] std::string_view word(JumperAnswer answer);
 
@@ -40,8 +42,10 @@ enum class JumperReason : std::uint8_t {
   safety_not_stated,      ///< the drawing doesn't say whether its safety circuits carry a role
 };
 [[nodiscard]] std::string_view word(JumperReason reason);
+/// Else it is one of a hold.
 [[nodiscard]] bool is_refusal(JumperReason reason);
 
+/// One reason, and what on the drawing it is about.
 struct WhyJumper {
   JumperReason reason = JumperReason::no_channel;
   std::vector<std::string> names;   ///< potentials, columns or channels that it is about
@@ -52,6 +56,7 @@ struct WhyJumper {
   std::vector<ElementId> no_beep_shows = {};
 };
 
+/// The answer and all that speaks against the jumper.
 struct JumperVerdict {
   JumperAnswer answer = JumperAnswer::refused;
   std::vector<WhyJumper> why;  ///< all reasons in the order of the enum; those of a hold stay with an offer
@@ -62,6 +67,7 @@ struct JumperVerdict {
 /// Source: from memory of the usual limit of extra-low voltage (DC).
 inline constexpr double k_most_jumper_volts = 60;
 
+/// What a tester may change of the rules.
 struct JumperOptions {
   double most_volts = k_most_jumper_volts;  ///< more than that limit counts as the limit
   std::string unproven_by;                  ///< turns holds into offers; nothing turns a refusal

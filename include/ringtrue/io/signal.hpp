@@ -7,6 +7,7 @@
 
 namespace ringtrue {
 
+/// What travels over the two terminals.
 enum class SignalKind : std::uint8_t { current, voltage, resistance, thermocouple };
 
 /// What an analog channel takes or gives.

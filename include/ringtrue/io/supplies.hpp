@@ -16,6 +16,7 @@ class Supplies {
   explicit Supplies(const ConductionGraph& graph);
 
   [[nodiscard]] const ConductionGraph& graph() const { return *graph_; }
+  /// A potential of the kind may come to the point.
   [[nodiscard]] bool reaches(PotentialKind kind, PointId p) const {
     return (kinds_[index(p)] >> static_cast<unsigned>(kind) & 1u) != 0;
   }

@@ -38,8 +38,8 @@ struct JobContents {
   std::size_t withdrawn_readings = 0;
   /// What `sha256sum` prints of the readings.csv that `Job::export_to` writes: of every row, current or not.
   std::string readings_sha256;
-  /// Of all rows but signatures: what `sha256sum decisions.csv events.csv meters.csv readings.csv results.csv |
-  /// sha256sum` prints there.
+  /// Of all rows but signatures: what `sha256sum decisions.csv events.csv meters.csv readings.csv results.csv
+  /// | sha256sum` prints there.
   std::string rows_sha256;
   Panel panel;   ///< what is current
   JobMark rows;  ///< every one, current or not
@@ -62,6 +62,7 @@ struct JournalReading {
   std::string superseded_by;  ///< ids of the rows that take its place, `; ` between them; empty: none does
 };
 
+/// What became of a row that was to be added.
 enum class Appended : std::uint8_t {
   added,
   already_there,  ///< the same row stood in the job under this id; nothing was added
@@ -129,6 +130,7 @@ class Job {
   /// added under an earlier revision are marked with it, and still as that one names things: `carry_over`
   /// (ringtrue/revise/carry_over.hpp) brings them to the newest.
   [[nodiscard]] Result<Panel> panel() const;
+  /// All of it, counted, with the sums by which a state is told. Cost: reads every row.
   [[nodiscard]] Result<JobContents> contents() const;
   /// Tells the job from any other of its name: 16 hexadecimal digits that it keeps for its life.
   [[nodiscard]] Result<std::string> id() const;

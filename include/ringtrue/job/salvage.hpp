@@ -23,6 +23,7 @@ struct SalvagedTable {
   bool may_have_more = false;  ///< whether rows followed the last one named here is not known
 };
 
+/// What a damaged job gave, table by table.
 struct Salvage {
   std::vector<SalvagedTable> tables;
   std::vector<std::string> changed_files;  ///< of netlists, written though they aren't what was loaded

@@ -10,8 +10,8 @@ namespace ringtrue {
 /// counts; each group in the order in which they were taken, the groups by their first.
 [[nodiscard]] std::vector<std::vector<ReadingId>> contradictions(const DiagnosisState& state);
 
-/// `X1:5 to A1:0.3: R5 open, R9 beep contradict each other, so none of them counts. A loose clamp, or one was
-/// misread: read again, then undo the wrong one.`
+/// `X1:5 to A1:0.3: R5 open, R9 beep contradict each other, so none of them counts`, and what may be behind
+/// it.
 [[nodiscard]] std::string contradiction_line(const DiagnosisState& state,
                                              const std::vector<ReadingId>& group);
 

@@ -30,6 +30,7 @@ struct Upcoming {
 };
 [[nodiscard]] std::string_view word(Upcoming::Why why);  ///< `again`, `finding`, `plan`
 
+/// What the readings of a job are judged, explained and planned by.
 struct LiveOptions {
   CopperSettings copper;
   DiagnoseOptions diagnose;

@@ -36,6 +36,7 @@ class Files {
 /// The file system.
 [[nodiscard]] const Files& files_on_disk();
 
+/// A file by its path, and what it holds.
 struct StoredFile {
   std::filesystem::path path;
   std::string bytes;

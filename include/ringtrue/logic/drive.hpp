@@ -45,6 +45,7 @@ struct Pair {
   std::size_t first = 0, second = 0;
 };
 
+/// Why nothing shows that an input alone decides.
 enum class NoPair : std::uint8_t {
   masked,       ///< no state of the others lets it decide
   coupled,      ///< it cannot change alone: a selector, or a contact that follows an output
@@ -54,6 +55,7 @@ enum class NoPair : std::uint8_t {
 };
 [[nodiscard]] std::string_view word(NoPair cause);
 
+/// An input without a pair.
 struct Unpaired {
   std::uint32_t variable = k_none;
   NoPair cause = NoPair::masked;
@@ -69,6 +71,7 @@ struct PairSet {
   bool is_chained = false;     ///< nothing is remembered, so that tests follow each other without rest
 };
 
+/// Whether an output can be driven by its inputs here.
 enum class DriveVerdict : std::uint8_t {
   drivable,
   substitute,    ///< only with a stop or guard circuit closed by real devices in place of those missing
@@ -97,6 +100,7 @@ struct Drive {
   std::vector<std::uint32_t> refused;  ///< inputs where what would be fitted is refused
 };
 
+/// How much is searched for one output.
 struct DriveLimits {
   std::size_t scans = 2'000'000;  ///< beyond it a search is not whole
   std::size_t choices = 65'536;   ///< beyond it only states near the one before are tried

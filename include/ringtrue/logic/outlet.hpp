@@ -18,6 +18,7 @@ struct Outlet {
   std::vector<ElementId> guarded;
   Role role = Role::none;  ///< its own, or the first of `guarded`
 };
+/// @param channel  a DO, as an index into the netlist's channels.
 [[nodiscard]] Outlet outlet_of(const ConductionGraph& graph, std::size_t channel);
 
 /// The voltage of an output while it is on, from its field terminal to its return.
@@ -28,6 +29,7 @@ struct OutletVolts {
   /// Stated only between the two poles of one supply, or a line and the neutral.
   std::optional<double> volts;
 };
+/// By the potentials that its common and return end on.
 [[nodiscard]] OutletVolts volts_of(const Outlet& outlet, const ConductionGraph& graph);
 
 /// The verdict once the output's own role and that of its feed count as well.

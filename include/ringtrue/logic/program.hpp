@@ -13,6 +13,7 @@ namespace ringtrue::logic {
 /// Index of "there is none" in all of a program's arrays.
 inline constexpr std::uint32_t k_none = 0xFFFFFFFFu;
 
+/// What a variable stands for.
 enum class VariableKind : std::uint8_t {
   input,   ///< DI
   analog,  ///< AI, in the engineering unit of its channel
@@ -20,6 +21,7 @@ enum class VariableKind : std::uint8_t {
   local,   ///< BOOL of a VAR block
 };
 
+/// A name that statements use.
 struct Variable {
   std::string name;  ///< tag of the channel (its address where it has none), or as declared
   VariableKind kind = VariableKind::local;
@@ -27,6 +29,7 @@ struct Variable {
   bool initial = false;
 };
 
+/// Function blocks, by their names in IEC 61131-3.
 enum class BlockKind : std::uint8_t { SR, RS, R_TRIG, F_TRIG, TON, TOF, TP };
 [[nodiscard]] std::string_view word(BlockKind kind);
 [[nodiscard]] bool is_timer(BlockKind kind);
@@ -39,6 +42,7 @@ struct Block {
   bool is_called = false;
 };
 
+/// `=` `<>` `<` `>` `<=` `>=`
 enum class Compare : std::uint8_t { equal, differ, less, greater, at_most, at_least };
 
 /// An analog input against a constant.
@@ -48,6 +52,7 @@ struct Comparison {
   double constant = 0;
 };
 
+/// What a node computes of `a` and `b`.
 enum class Op : std::uint8_t {
   constant,    ///< a = 0 or 1
   variable,    ///< a = variable

@@ -9,6 +9,7 @@
 
 namespace ringtrue {
 
+/// What an object may be set to. A state that doesn't fit the kind of a part is an error.
 enum class State : std::uint8_t {
   operated,
   position,

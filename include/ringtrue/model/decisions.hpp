@@ -33,6 +33,7 @@ struct Decisions {
   std::vector<Note> notes;
 };
 
+/// A row as the files have it; see Decision.
 struct DecisionRow {
   std::string_view finding, readings, points, decision, text, time, by, revision, id;
 };

@@ -28,12 +28,14 @@ struct IoResult {
   std::optional<std::string> outdated;
 };
 
+/// Every result, in the order of the file or job.
 struct IoResults {
   std::string file;
   std::vector<IoResult> rows;
   std::vector<Note> notes;
 };
 
+/// A row as the files have it; see IoResult.
 struct IoResultRow {
   std::string_view channel, stimulus, at, given, expected, led, bit, value, only_this, verdict, reason, time,
       by, witness, meter, revision, id, supersedes;

@@ -10,8 +10,10 @@ namespace ringtrue {
 // Each value is the word of the files: `contact_no` is `contact-no`. `word()` gives it, `from_word<Enum>()`
 // reads it (exact case), `all_words<Enum>()` lists them for messages and schemas, in the order of the enum.
 
+/// A bridge or busbar has no number that could be mistaken; a core belongs to a cable.
 enum class ConductorKind : std::uint8_t { wire, bridge, core, busbar };
 
+/// What a row of `parts` is: its default ohms, its state at rest and its faults go by it.
 enum class PartKind : std::uint8_t {
   terminal,
   disconnect,
@@ -44,12 +46,18 @@ enum class PartPlace : std::uint8_t { panel, door, field };
 enum class Role : std::uint8_t { none, stop, guard, protective, ex };
 
 enum class ChannelType : std::uint8_t { DI, DO, AI, AO };
+/// Whether the device takes its current from the loop, or gives it.
 enum class Feed : std::uint8_t { unknown, passive, active };
+/// Which way current runs through a digital input that is lit: in (sink) or out (source).
 enum class Sense : std::uint8_t { unknown, sink, source };
+/// What the device at a digital input is.
 enum class Sensor : std::uint8_t { unknown, contact, pnp, npn, two_wire, namur };
 enum class PotentialKind : std::uint8_t { dc_plus, dc_minus, ac_line, ac_neutral, pe };
+/// Whether every safety circuit of the drawing carries a role.
 enum class Safety : std::uint8_t { not_stated, marked, none };
 
+/// What happened at the panel. A repair opens clamps, and a temporary change until it is undone; a repeat
+/// none.
 enum class EventKind : std::uint8_t { repair, temporary_made, temporary_undone, repeat };
 
 /// How a reading was taken. `insulation` and `low_ohm` are never judged by the beep threshold.

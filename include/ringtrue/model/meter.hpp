@@ -41,12 +41,14 @@ struct Meter {
   std::uint32_t line = 0;
 };
 
+/// A file of meters.
 struct Meters {
   std::string file;
   std::vector<Meter> rows;
   std::vector<Note> notes;
 };
 
+/// A row as the files have it; ohms with an SI suffix, `60M`.
 struct MeterRow {
   std::string_view meter, kind, serial, calibrated_until, threshold, range, lead_ohms, accuracy;
 };

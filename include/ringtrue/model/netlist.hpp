@@ -22,6 +22,7 @@ struct RowSource {
   std::uint16_t file = 0;  ///< index into `Netlist::files`
 };
 
+/// Fields of a conductor that stay text.
 enum class ConductorText : std::uint8_t {
   wire,
   id,
@@ -54,6 +55,7 @@ struct RepeatedConductor {
   RowSource source;             ///< the row that does not
 };
 
+/// A number that the drawing does not state; told by `std::isnan`.
 inline constexpr double k_not_given = std::numeric_limits<double>::quiet_NaN();
 
 /// One row of `parts`: one conducting (or loading) path between two points.
@@ -76,6 +78,7 @@ struct Part {
   RowSource source;
 };
 
+/// One input or output point of the controller. Texts are empty where the channel list is silent.
 struct Channel {
   PointId point = PointId::none;
   ChannelType type = ChannelType::DI;
@@ -94,6 +97,7 @@ struct Channel {
   RowSource source;
 };
 
+/// A voltage that the drawing declares, and where it comes from.
 struct Potential {
   std::string_view name;
   PotentialKind kind = PotentialKind::dc_plus;
@@ -107,6 +111,7 @@ struct Potential {
   }
 };
 
+/// What the drawing says of itself.
 struct PanelInfo {
   std::string name, revision, drawing;
   Designation designation;  ///< default function and location of names
@@ -136,8 +141,8 @@ struct Netlist {
 
   /// Rows of `parts` whose part is `name` (views into `parts_by_name`; empty if there is none).
   [[nodiscard]] std::span<const std::uint32_t> parts_named(std::string_view name) const;
-  /// Rows whose part is `name`, `name:...` or `name....`: everything that hangs on a strip, module or
-  /// connector.
+  /// Rows whose part is the name itself, or begins with it and a colon or full stop: everything that hangs on
+  /// a strip, module or connector.
   [[nodiscard]] std::vector<std::uint32_t> parts_under(std::string_view name) const;
   /// How people call a conductor: its wire number, else cable/core, else `X1:4-X1:5`.
   [[nodiscard]] std::string conductor_name(std::size_t conductor) const;

@@ -9,18 +9,22 @@ namespace ringtrue {
 // Rows as the files give them: every field is text, empty where missing. Field names are those of the files;
 // the tables below serve the CSV header, the XML attributes, messages and schema tests alike.
 
+/// A row of conductors; what becomes of it is a Conductor.
 struct ConductorRow {
   std::string_view wire, from, to, kind, id, colour, mm2, awg, length_m, cable, core, sheet, potential, role,
       note;
 };
+/// A row of parts; see Part.
 struct PartRow {
   std::string_view part, kind, a, b, ohms, tolerance_pct, volts, amps, actuated_by, closed_in, place, role,
       sheet, note;
 };
+/// A row of channels; see Channel. `return_point` is the column `return`.
 struct ChannelRow {
   std::string_view point, type, address, tag, text, field, return_point, common, device, feed, normal, sense,
       sensor, signal, low, high, unit, raw_low, raw_high, module, led, role;
 };
+/// A row of potentials; see Potential.
 struct PotentialRow {
   std::string_view name, kind, volts, point;
 };
@@ -56,11 +60,13 @@ class NetlistBuilder {
 
   /// Names a file for the places in messages and rows; gives the index for `RowSource::file`.
   std::uint16_t add_file(std::string path);
+  /// The netlist holds the buffer as long as it lives.
   void keep(std::shared_ptr<const void> buffer);
   /// A hint that saves growing; exact or rough.
   void reserve_conductors(std::size_t rows);
 
   void set_panel(const PanelRow& row, RowSource source);
+  /// Gathers what is wrong with the row; `finish` then fails.
   void add(const ConductorRow& row, RowSource source);
   void add(const PartRow& row, RowSource source);
   void add(const ChannelRow& row, RowSource source);
@@ -68,6 +74,7 @@ class NetlistBuilder {
   /// A mistake that the reader of the file found itself. Beyond `k_max_errors` they are only counted.
   void add_error(Error error);
   void add_note(Note note);
+  /// `k_max_errors`: reading on gives no further ones.
   [[nodiscard]] bool has_enough_errors() const;
 
   /// Decides which places have two sides, settles bare names, merges rows that say the same conductor, and

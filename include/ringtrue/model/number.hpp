@@ -12,6 +12,7 @@ namespace ringtrue {
 [[nodiscard]] std::optional<std::int64_t> parse_whole_number(std::string_view text, std::int64_t least);
 /// `18`, `1/0` -> 18, 0; `4/0` is -3. Nothing if it's no gauge from 40 to 4/0.
 [[nodiscard]] std::optional<int> parse_awg(std::string_view text);
+/// Without blanks, tabs and line ends at both ends.
 [[nodiscard]] std::string_view trimmed(std::string_view text);
 
 }  // namespace ringtrue

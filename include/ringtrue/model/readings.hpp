@@ -15,6 +15,7 @@
 
 namespace ringtrue {
 
+/// What a reading can be. `over_range` is OL; values up to `ohms` tell of continuity.
 enum class ValueKind : std::uint8_t { beep, open, over_range, ohms, volts, lit, dark, count };
 
 /// What the meter showed.
@@ -28,6 +29,7 @@ struct ReadingValue {
 /// Words match without regard to case. A decimal comma is taken as a decimal point.
 /// @errors bad_reading with what would be a reading. The place is left to the caller.
 [[nodiscard]] Result<ReadingValue> parse_value(std::string_view text);
+/// For people: `beep`, `0.4 Ω`, `23.9 V`.
 [[nodiscard]] std::string to_text(const ReadingValue& value);
 
 /// `netlist`: see NetlistMark; only of readings that were in a job.
@@ -71,15 +73,18 @@ struct Event {
   std::string netlist;  ///< see NetlistMark
 };
 
+/// A file of events, or those of a job, in the order in which they were added.
 struct Events {
   std::string file;
   std::vector<Event> rows;
   std::vector<Note> notes;
 };
 
+/// A row as the files have it; see Reading.
 struct ReadingRow {
   std::string_view from, to, value, time, by, conditions, meter, method, witness, note, id;
 };
+/// Likewise; see Event.
 struct EventRow {
   std::string_view time, by, kind, points, text, id;
 };

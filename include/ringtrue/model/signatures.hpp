@@ -15,6 +15,7 @@ namespace ringtrue {
 
 /// As what somebody signs.
 enum class SigningRole : std::uint8_t { wired, checked, witnessed, accepted };
+/// How many there are.
 inline constexpr std::size_t k_signing_roles = 4;
 
 /// Somebody signed a job. A name that was typed is no handwritten signature.
@@ -22,8 +23,9 @@ struct Signature {
   SigningRole role = SigningRole::checked;
   std::string by, text, time;
   JobMark rows;  ///< what the job held then: with rows only ever added, it tells the state that was signed
-  std::string netlist_sha256, rows_sha256;  ///< of the newest netlist, and of all rows but signatures, likewise
-  bool is_ready = false;                        ///< the record was ready to sign then
+  std::string netlist_sha256,
+      rows_sha256;        ///< of the newest netlist, and of all rows but signatures, likewise
+  bool is_ready = false;  ///< the record was ready to sign then
   std::string id;
   std::uint32_t line = 0;
 };

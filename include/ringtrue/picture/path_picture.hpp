@@ -7,6 +7,7 @@
 
 namespace ringtrue {
 
+/// In px; narrower, names would not fit beside the symbols.
 inline constexpr int k_least_picture_width = 480;
 
 /// What `path_picture` draws.

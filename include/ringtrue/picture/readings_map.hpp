@@ -7,6 +7,7 @@
 
 namespace ringtrue {
 
+/// In px; narrower, a block would not hold its name.
 inline constexpr int k_least_map_width = 280;
 /// A panel with more connection points is drawn as blocks with counts only.
 inline constexpr std::size_t k_most_map_cells = 2000;

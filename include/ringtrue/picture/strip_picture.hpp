@@ -8,6 +8,7 @@
 
 namespace ringtrue {
 
+/// In px; narrower, names would not fit beside the symbols.
 inline constexpr int k_least_strip_width = 640;
 
 /// What `strip_picture` draws.

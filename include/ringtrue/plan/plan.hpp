@@ -26,6 +26,7 @@ enum class Isolation : std::uint8_t {
 };
 [[nodiscard]] std::string_view word(Isolation isolation);  ///< `neighbours`, `all`
 
+/// What is to be shown, with which meter, and what may be done for it.
 struct PlanOptions {
   Goal goal = Goal::detect;
   Isolation isolation = Isolation::neighbours;
@@ -45,6 +46,7 @@ struct PlanOptions {
 enum class Expected : std::uint8_t { beep, open, ohms };
 [[nodiscard]] std::string_view word(Expected expected);  ///< `beep`, `open`, `ohms`
 
+/// A reading to take.
 struct PlannedReading {
   PointId from = PointId::none,
           to = PointId::none;   ///< red and black; loose ends as the condition numbers them
@@ -75,6 +77,7 @@ enum class WhyNotCovered : std::uint8_t {
 };
 [[nodiscard]] std::string_view word(WhyNotCovered why);  ///< `parallel`, `needs-lift`, ...
 
+/// An element that no reading of the plan shows.
 struct NotCovered {
   ElementId element = ElementId::none;
   WhyNotCovered why = WhyNotCovered::parallel;
@@ -109,6 +112,7 @@ struct GroupTests {
                                      ///< (Wagner 1987, from memory)
 };
 
+/// Readings to take, in order, and what they leave unshown.
 struct Plan {
   /// Number of the first reading's id, P1 or what goes on after those already used.
   std::size_t first_id = 1;

@@ -9,6 +9,7 @@
 
 namespace ringtrue {
 
+/// What a segment of a loop is.
 enum class SegmentKind : std::uint8_t {
   element,  ///< of the drawing: a wire, a terminal, a fuse
   device,   ///< the contact, sensor, transmitter or jumper that is to drive the input

@@ -35,6 +35,7 @@ struct LoopEvidence {
   /// it where that is more.
   std::vector<double> weights;
 };
+/// By segment, of the readings behind the findings.
 [[nodiscard]] LoopEvidence loop_evidence(const InputLoop& loop, const ConductionGraph& graph,
                                          const Findings& findings, const Priors& priors);
 
@@ -48,6 +49,7 @@ struct VoltagesLeft {
   double on_average = 0;  ///< by the weights of the suspects
 };
 
+/// Where the break may be, and where to measure next.
 struct Located {
   bool is_supply_shown = false;       ///< its plus has shown voltage
   bool is_supply_missing = false;     ///< ... or has shown none

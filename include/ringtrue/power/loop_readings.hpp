@@ -24,10 +24,12 @@ enum class WhyNotTaken : std::uint8_t {
 
 /// Readings in volts at points of a loop, and what was seen of the input itself.
 struct LoopReadings {
+  /// A voltage that counts.
   struct Taken {
     ReadingId reading = ReadingId::none;
     LoopVolts volts;
   };
+  /// One that does not.
   struct NotTaken {
     ReadingId reading = ReadingId::none;
     WhyNotTaken why = WhyNotTaken::newer;

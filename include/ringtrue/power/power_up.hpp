@@ -23,6 +23,7 @@ struct MustBeZero {
   PointId red = PointId::none, black = PointId::none;
 };
 
+/// What is done in a step.
 enum class PowerAction : std::uint8_t {
   always_live,  ///< nothing is switched: live with the main switch off
   supply_on,    ///< the supply from outside comes on, every protective device is open

@@ -20,6 +20,7 @@ enum class Tone : std::uint8_t {
   open,  ///< not shown, or still to be done
 };
 
+/// A text or a number, and how it is to be looked at.
 struct RecordCell {
   RecordCell() = default;
   RecordCell(std::string words, Tone look = Tone::plain) : text(std::move(words)), tone(look) {}
@@ -32,6 +33,7 @@ struct RecordCell {
   Tone tone = Tone::plain;
 };
 
+/// A column of a list: its key for programs, its title, and where it stands on paper.
 struct RecordColumn {
   enum class Kind : std::uint8_t { text, number, time };  ///< times are RFC 3339, or as somebody wrote them
   /// Where it stands on paper: in a column of its own, below the one before it, or once above all rows one

@@ -16,6 +16,7 @@ struct SheetCell {
 /// Appends a row of CSV. An apostrophe stands before text that a spreadsheet would calculate.
 void put_sheet_row(std::string& out, std::span<const SheetCell> cells);
 void put_sheet_row(std::string& out, std::span<const std::string> cells);
+/// Column names need no apostrophe.
 void put_sheet_header(std::string& out, std::span<const std::string_view> columns);
 
 }  // namespace ringtrue::report

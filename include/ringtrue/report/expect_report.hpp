@@ -13,6 +13,7 @@ struct ExpectReport {
   const ConductionGraph& graph;
   std::string from, to;  ///< the points' full names, red lead first
   std::string when;      ///< the condition as typed
+  /// The prediction for one meter.
   struct WithMeter {
     std::string meter;  ///< empty: none was named
     MeterSettings settings;

@@ -16,6 +16,7 @@ struct InputRecord {
   std::string acted, back;           ///< `jumper fitted`, `removed`
   bool lit_when_acted = true;        ///< and the other way round when brought back
 };
+/// What the record says of an input that passes its test.
 [[nodiscard]] InputRecord input_record(const InputTest& test, const ConductionGraph& graph);
 
 /// `dark; jumper fitted: lit; removed: dark`
@@ -34,6 +35,7 @@ struct OutputRecord {
   std::string responds;        ///< `coil K1:A1-A2, with contacts K1:13-14`; empty where nothing here does
   [[nodiscard]] std::string expected() const;  ///< `it responds; 24 V DC while on, near 0 V while off`
 };
+/// The same of an output.
 [[nodiscard]] OutputRecord output_record(const logic::Outlet& outlet, const ConductionGraph& graph);
 
 }  // namespace ringtrue

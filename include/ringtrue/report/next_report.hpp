@@ -20,8 +20,8 @@ struct NextReport {
 /// Plain text, lines of about 100 characters.
 [[nodiscard]] std::string next_text(const NextReport& report, Detail detail = Detail::short_lists);
 
-/// `Next: read A1:0.0 to X1:4.int; a beep means wire 5 on X1:4.int (62%), none wire 5 open (38%).`, where
-/// there is a reading to take.
+/// Where there is a reading to take:
+/// `Next: read A1:0.0 to X1:4.int; a beep means wire 5 on X1:4.int (62%), none wire 5 open (38%)`.
 [[nodiscard]] std::string next_in_short(const NextReading& next, const Cluster& cluster,
                                         const ConductionGraph& graph, const Readings& readings);
 

@@ -39,6 +39,7 @@ struct ChangedListing {
   std::vector<ChangedField> fields;
 };
 
+/// A row that is not the same in both.
 struct ChangedRow {
   Change change = Change::same;
   ElementId before = ElementId::none;  ///< `none` if new

@@ -22,6 +22,7 @@ enum class Validity : std::uint8_t {
 inline constexpr std::size_t k_validities = static_cast<std::size_t>(Validity::not_predicted) + 1;
 [[nodiscard]] std::string_view word(Validity validity);  ///< `valid`, `did-not-count`, ...
 
+/// What became of one reading.
 struct RetestedReading {
   Validity validity = Validity::valid;
   /// With `clamp_touched`: one of those, a point before the revision.

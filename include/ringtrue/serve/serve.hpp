@@ -9,6 +9,7 @@
 
 namespace ringtrue {
 
+/// Where the page is served, to whom, and what it judges by.
 struct ServeOptions {
   std::string host = "127.0.0.1";  ///< address to listen at
   std::uint16_t port = 0;          ///< 0: any free one
@@ -42,6 +43,7 @@ class BenchServer {
   [[nodiscard]] std::vector<std::string> addresses() const;
   /// Serves until `stop` is called from another thread.
   void run();
+  /// From any thread.
   void stop();
 
  private:

@@ -23,7 +23,7 @@ int characters_of(std::string_view text) {
 
 void print_choices(const std::vector<std::string>& choices) {
   const std::size_t shown = std::min(choices.size(), k_most_choices);
-  std::size_t width = 0;
+  std::size_t width = 1;
   for (std::size_t i = 0; i < shown; ++i) width = std::max(width, choices[i].size() + 2);
   const std::size_t in_line = std::max<std::size_t>(1, k_columns / width);
   std::string text;

@@ -47,7 +47,7 @@ class Session {
   [[nodiscard]] const Netlist& netlist() const { return live_.drawing()->netlist; }
 
  private:
-  Session(Job job, LiveJob live, Numbering numbering, Options options, Print print)
+  Session(Job job, LiveJob live, const Numbering& numbering, Options options, Print print)
       : job_(std::move(job)),
         live_(std::move(live)),
         numbering_(numbering),
