@@ -5,6 +5,8 @@
 #include <string>
 #include <vector>
 
+#include "completion.hpp"
+#include "man_page.hpp"
 #include "messages.hpp"
 #include "output.hpp"
 #include "ringtrue/base/error.hpp"
@@ -69,11 +71,17 @@ ExitStatus refuse_call(const CLI::ParseError& parse_error, std::string_view verb
   return refuse(error, "see ringtrue " + (verb.empty() ? "" : std::string(verb) + " ") + "--help");
 }
 
+/// A flag that the help doesn't list and that prints something in place of the verb's work.
+void print_on(CLI::App& command, const std::string& flag, std::string (*text)(const CLI::App&)) {
+  command.add_flag_callback(flag, [&command, text] { throw CLI::CallForVersion(text(command), 0); })
+      ->group("");
+}
+
 void describe(CLI::App& app) {
   app.name("ringtrue");
   app.description("Proves that a control panel is wired as drawn.");
   app.set_help_flag("-h,--help", "Print this help");
-  app.set_version_flag("--version", version_text(), "Print the version and how this binary was built");
+  app.set_version_flag("--version", version_text() + "\n", "Print the version and how this binary was built");
   app.require_subcommand(0, 1);
   app.get_formatter()->label("SUBCOMMAND", "VERB");
   app.get_formatter()->label("Positionals", "Arguments");
@@ -82,9 +90,8 @@ void describe(CLI::App& app) {
   app.get_formatter()->column_width(28);
   app.footer(
       "ringtrue VERB --help says more about a verb.\n"
-      "Exit status: 0 all right, 1 findings, 2 the input or the call is wrong, 3 a fault of ringtrue.\n"
-      "Prove dead before any continuity reading. Local codes, the site's isolation procedure and\n"
-      "licensed persons decide.");
+      "Exit status: " +
+      std::string(k_exit_status) + "\n" + std::string(k_cautions));
 }
 
 }  // namespace
@@ -97,7 +104,12 @@ ExitStatus run_command_line(int argc, const char* const* argv) {
     CLI::App* command = app.add_subcommand(std::string(verb.name), std::string(verb.line));
     command->group("Verbs")->footer("Example:\n  " + std::string(verb.example));
     runs.push_back(verb.declare(*command));
+    print_on(*command, "--man", man_page);
   }
+  print_on(app, "--man", man_page);
+  print_on(app, "--bash-completion", bash_completion);
+  print_on(app, "--zsh-completion", zsh_completion);
+  print_on(app, "--fish-completion", fish_completion);
 
   // The first word that is no option is the verb, so that a misspelt one is said to be that.
   const auto first =
@@ -107,8 +119,8 @@ ExitStatus run_command_line(int argc, const char* const* argv) {
   if (!typed.empty() && verb == nullptr) return refuse_verb(typed);
   try {
     app.parse(argc, argv);
-  } catch (const CLI::CallForVersion&) {
-    return write_result(version_text() + "\n", ExitStatus::good);
+  } catch (const CLI::CallForVersion& asked) {
+    return write_result(asked.what(), ExitStatus::good);
   } catch (const CLI::CallForHelp&) {
     return write_result(app.help(), ExitStatus::good);
   } catch (const CLI::ParseError& error) {
