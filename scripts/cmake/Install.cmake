@@ -7,7 +7,8 @@ set(run COMPONENT ringtrue)
 set(dev COMPONENT libringtrue-dev)
 
 install(TARGETS ringtrue_cli RUNTIME DESTINATION ${CMAKE_INSTALL_BINDIR} ${run})
-install(FILES LICENSE README.md DESTINATION ${CMAKE_INSTALL_DOCDIR} ${run})
+install(FILES README.md DESTINATION ${CMAKE_INSTALL_DOCDIR} ${run})
+install(FILES LICENSE DESTINATION ${CMAKE_INSTALL_DOCDIR} RENAME copyright ${run})
 install(DIRECTORY netlists DESTINATION ${CMAKE_INSTALL_DATADIR}/ringtrue ${run})
 
 # Man pages and completions are what the command itself prints.
@@ -46,12 +47,15 @@ set(CPACK_DEBIAN_PACKAGE_PRIORITY optional)
 set(CPACK_DEBIAN_RINGTRUE_PACKAGE_NAME ringtrue)
 set(CPACK_DEBIAN_RINGTRUE_PACKAGE_SECTION electronics)
 set(CPACK_DEBIAN_RINGTRUE_PACKAGE_SHLIBDEPS ON)
-set(CPACK_COMPONENT_RINGTRUE_DESCRIPTION "${PROJECT_DESCRIPTION}
- Loads the terminal and wire netlist of a drawing, traces every PLC channel to its field terminal, compares what
- the meter showed with what the drawing says, and names miswires, swaps, opens, missing bridges and shorts.")
+set(CPACK_COMPONENT_RINGTRUE_DESCRIPTION
+"Loads the terminal and wire netlist of a drawing, traces every PLC channel to
+its field terminal, compares what the meter showed with what the drawing says,
+and names miswires, swaps, opens, missing bridges and shorts.")
 set(CPACK_DEBIAN_LIBRINGTRUE-DEV_PACKAGE_NAME libringtrue-dev)
 set(CPACK_DEBIAN_LIBRINGTRUE-DEV_PACKAGE_SECTION libdevel)
-set(CPACK_DEBIAN_LIBRINGTRUE-DEV_PACKAGE_DEPENDS "libexpected-dev, libpugixml-dev, libsqlite3-dev, libssl-dev, libcpp-httplib-dev, libxlsxwriter-dev, pkg-config")
-set(CPACK_COMPONENT_LIBRINGTRUE-DEV_DESCRIPTION "${PROJECT_DESCRIPTION} (for programs)
- The library behind the command ringtrue, static, with its headers and a CMake package.")
+set(CPACK_DEBIAN_LIBRINGTRUE-DEV_PACKAGE_DEPENDS "libexpected-dev, libpugixml-dev, libtomlplusplus-dev, libsqlite3-dev, \
+libssl-dev, libcpp-httplib-dev, libxlsxwriter-dev, pkg-config")
+set(CPACK_COMPONENT_LIBRINGTRUE-DEV_DESCRIPTION
+"The library behind the command ringtrue, static, with its headers and a CMake
+package.")
 include(CPack)

@@ -71,17 +71,22 @@ ExitStatus refuse_call(const CLI::ParseError& parse_error, std::string_view verb
   return refuse(error, "see ringtrue " + (verb.empty() ? "" : std::string(verb) + " ") + "--help");
 }
 
-/// A flag that the help doesn't list and that prints something in place of the verb's work.
-void print_on(CLI::App& command, const std::string& flag, std::string (*text)(const CLI::App&)) {
-  command.add_flag_callback(flag, [&command, text] { throw CLI::CallForVersion(text(command), 0); })
-      ->group("");
+/// What is printed for who installs the command, and that the help doesn't list: `ringtrue [VERB] --man` and
+/// the completions.
+std::string printed_for(std::string_view flag, const CLI::App& app, const Verb* verb) {
+  if (flag == "--man") return man_page(verb == nullptr ? app : *app.get_subcommand(std::string(verb->name)));
+  if (verb != nullptr) return "";
+  if (flag == "--bash-completion") return bash_completion(app);
+  if (flag == "--zsh-completion") return zsh_completion(app);
+  if (flag == "--fish-completion") return fish_completion(app);
+  return "";
 }
 
 void describe(CLI::App& app) {
   app.name("ringtrue");
   app.description("Proves that a control panel is wired as drawn.");
   app.set_help_flag("-h,--help", "Print this help");
-  app.set_version_flag("--version", version_text() + "\n", "Print the version and how this binary was built");
+  app.set_version_flag("--version", version_text(), "Print the version and how this binary was built");
   app.require_subcommand(0, 1);
   app.get_formatter()->label("SUBCOMMAND", "VERB");
   app.get_formatter()->label("Positionals", "Arguments");
@@ -104,12 +109,7 @@ ExitStatus run_command_line(int argc, const char* const* argv) {
     CLI::App* command = app.add_subcommand(std::string(verb.name), std::string(verb.line));
     command->group("Verbs")->footer("Example:\n  " + std::string(verb.example));
     runs.push_back(verb.declare(*command));
-    print_on(*command, "--man", man_page);
   }
-  print_on(app, "--man", man_page);
-  print_on(app, "--bash-completion", bash_completion);
-  print_on(app, "--zsh-completion", zsh_completion);
-  print_on(app, "--fish-completion", fish_completion);
 
   // The first word that is no option is the verb, so that a misspelt one is said to be that.
   const auto first =
@@ -117,10 +117,14 @@ ExitStatus run_command_line(int argc, const char* const* argv) {
   const std::string_view typed = first == argv + argc ? "" : *first;
   const Verb* verb = verb_named(typed);
   if (!typed.empty() && verb == nullptr) return refuse_verb(typed);
+  if (argc == (verb == nullptr ? 2 : 3)) {
+    const std::string text = printed_for(argv[argc - 1], app, verb);
+    if (!text.empty()) return write_result(text, ExitStatus::good);
+  }
   try {
     app.parse(argc, argv);
-  } catch (const CLI::CallForVersion& asked) {
-    return write_result(asked.what(), ExitStatus::good);
+  } catch (const CLI::CallForVersion&) {
+    return write_result(version_text() + "\n", ExitStatus::good);
   } catch (const CLI::CallForHelp&) {
     return write_result(app.help(), ExitStatus::good);
   } catch (const CLI::ParseError& error) {

@@ -23,7 +23,6 @@ struct Offer {
 /// The command, a verb, or a word of a verb.
 struct Place {
   std::string path;  ///< "", `job`, `job new`
-  std::string line;
   std::vector<Offer> offers;
   std::vector<const CLI::App*> next;  ///< the words that may follow
 };
@@ -51,8 +50,7 @@ std::vector<Offer> offers_of(const CLI::App& command) {
 }
 
 void add_places(const CLI::App& command, const std::string& path, std::vector<Place>& places) {
-  places.push_back(
-      {path, one_line(command.get_description()), offers_of(command), command.get_subcommands({})});
+  places.push_back({path, offers_of(command), command.get_subcommands({})});
   for (const CLI::App* word : command.get_subcommands({}))
     add_places(*word, path + (path.empty() ? "" : " ") + word->get_name(), places);
 }
@@ -133,7 +131,8 @@ std::string bash_completion(const CLI::App& app) {
   }
   return "# Completion of ringtrue in bash, made by ringtrue --bash-completion.\n"
          "_ringtrue() {\n"
-         "  local current=${COMP_WORDS[COMP_CWORD]} place= words= options= i\n"
+         "  local current=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} place= words= "
+         "options= i\n"
          "  for ((i = 1; i < COMP_CWORD; ++i)); do\n"
          "    case \"$place ${COMP_WORDS[i]}\" in\n"
          "      " +
@@ -144,7 +143,9 @@ std::string bash_completion(const CLI::App& app) {
          "  case \"$place\" in\n" +
          offers +
          "  esac\n"
-         "  case \"$place ${COMP_WORDS[COMP_CWORD - 1]}\" in\n" +
+         "  if [[ $current == = ]]; then current=; elif [[ $before == = ]]; then "
+         "before=${COMP_WORDS[COMP_CWORD - 2]}; fi\n"
+         "  case \"$place $before\" in\n" +
          values +
          "  esac\n"
          "  [[ $current != -* ]] || words=$options\n"

@@ -132,10 +132,12 @@ def check_completions(prefix, described):
             if described.words[place]:
                 offered = ask([*place.split(), ""])
                 expect(set(offered) == set(described.words[place]), f"{shell} offers after ringtrue {place}: {offered}")
-    for shell, ask in shells(prefix):
-        if shell != "zsh":  # which leaves values to _arguments
-            offered = ask(["plan", "netlists", "--goal", ""])
-            expect(set(offered) == {"detect", "identify"}, f"{shell} offers for --goal: {offered}")
+    by_name = dict(shells(prefix))  # zsh leaves values to _arguments
+    # Bash takes = for a word of its own.
+    for shell, words in [("bash", ["--goal", ""]), ("bash", ["--goal", "="]), ("bash", ["--goal", "=", "i"]), ("fish", ["--goal", ""])]:
+        offered = by_name[shell](["plan", "netlists", *words])
+        expected = {"identify"} if words[-1] == "i" else {"detect", "identify"}
+        expect(set(offered) == expected, f"{shell} offers for {words}: {offered}")
 
 
 def main():
