@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """Installs the built tree into a scratch folder and uses what is there as a stranger would.
 
-    install_check.py --build BUILD_FOLDER
+    install_check.py --build BUILD_FOLDER [--cxx-flags FLAGS]      FLAGS: those that the library needs of a program, a sanitizer's
 
 A program is built against the library, the command runs on the installed panels, every verb and option stands in man
 pages that mandoc takes, and three shells complete them.
@@ -49,8 +49,9 @@ class Help:
             self.read(binary, f"{place} {word}".strip())
 
 
-def check_library(prefix, folder):
-    run("cmake", "-S", HERE, "-B", folder, "-G", "Ninja", f"-DCMAKE_PREFIX_PATH={prefix}")
+def check_library(prefix, folder, flags):
+    run("cmake", "-S", HERE, "-B", folder, "-G", "Ninja", f"-DCMAKE_PREFIX_PATH={prefix}",
+        f"-DCMAKE_CXX_FLAGS={flags}")
     run("cmake", "--build", folder)
     netlist = prefix / "share/ringtrue/netlists/quickstart"
     with open(netlist / "channels.csv", encoding="utf-8") as file:
@@ -143,15 +144,16 @@ def check_completions(prefix, described):
 def main():
     parser = argparse.ArgumentParser()
     parser.add_argument("--build", type=Path, required=True)
-    build = parser.parse_args().build.resolve()
+    parser.add_argument("--cxx-flags", default="")
+    call = parser.parse_args()
     for tool in ("mandoc", "bash", "zsh", "fish"):
         expect(shutil.which(tool), f"{tool} is missing (scripts/deps tests)")
     with tempfile.TemporaryDirectory() as scratch:
         prefix = Path(scratch) / "prefix"
-        run("cmake", "--install", build, "--prefix", prefix)
+        run("cmake", "--install", call.build.resolve(), "--prefix", prefix)
         binary = prefix / "bin/ringtrue"
         described = Help(binary)
-        check_library(prefix, Path(scratch) / "program")
+        check_library(prefix, Path(scratch) / "program", call.cxx_flags)
         check_command(binary, prefix)
         check_man_pages(prefix, described)
         check_completions(prefix, described)
