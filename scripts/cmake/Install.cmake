@@ -17,7 +17,7 @@ set(pages_script ${PROJECT_SOURCE_DIR}/scripts/cmake/write_pages.cmake)
 add_custom_command(OUTPUT ${pages}/written
   COMMAND ${CMAKE_COMMAND} -DRINGTRUE=$<TARGET_FILE:ringtrue_cli> -DFOLDER=${pages} -P ${pages_script}
   DEPENDS ringtrue_cli ${pages_script})
-add_custom_target(pages ALL DEPENDS ${pages}/written)
+add_custom_target(ringtrue_pages ALL DEPENDS ${pages}/written)
 install(DIRECTORY ${pages}/man/ DESTINATION ${CMAKE_INSTALL_MANDIR} ${run})
 install(FILES ${pages}/completion/ringtrue DESTINATION ${CMAKE_INSTALL_DATADIR}/bash-completion/completions ${run})
 install(FILES ${pages}/completion/_ringtrue DESTINATION ${CMAKE_INSTALL_DATADIR}/zsh/vendor-completions ${run})

@@ -1,7 +1,8 @@
 #include "completion.hpp"
 
 #include <CLI/CLI.hpp>
-#include <string_view>
+#include <algorithm>
+#include <utility>
 #include <vector>
 
 namespace ringtrue::cli {
@@ -29,8 +30,6 @@ struct Place {
 
 /// A description on one line, as shells show it.
 std::string one_line(std::string text) { return CLI::detail::find_and_replace(std::move(text), "\n", " "); }
-
-std::string without_dashes(const std::string& name) { return name.substr(2); }
 
 std::vector<Offer> offers_of(const CLI::App& command) {
   std::vector<Offer> offers;
@@ -99,7 +98,7 @@ std::string fish_condition(const Place& place) {
 }
 
 std::string fish_option(const Offer& offer) {
-  std::string text = " -l " + without_dashes(offer.name);
+  std::string text = " -l " + offer.name.substr(2);  // without its dashes
   if (!offer.words.empty())
     text += " -x -a " + in_single_quotes(CLI::detail::join(offer.words, " "));
   else if (!offer.value.empty())

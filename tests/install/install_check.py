@@ -1,9 +1,9 @@
 #!/usr/bin/env python3
 """Installs the built tree into a scratch folder and uses what is there as a stranger would.
 
-    install_check.py --build BUILD_FOLDER [--cxx-flags FLAGS]      FLAGS: those that the library needs of a program, a sanitizer's
+    install_check.py --build BUILD_FOLDER [--cxx-flags FLAGS]
 
-A program is built against the library, the command runs on the installed panels, every verb and option stands in man
+A program is built against the library (with FLAGS, where that was built with a sanitizer), the command runs on the installed panels, every verb and option stands in man
 pages that mandoc takes, and three shells complete them.
 """
 
