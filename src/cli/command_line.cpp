@@ -5,6 +5,8 @@
 #include <string>
 #include <vector>
 
+#include "completion.hpp"
+#include "man_page.hpp"
 #include "messages.hpp"
 #include "output.hpp"
 #include "ringtrue/base/error.hpp"
@@ -69,6 +71,17 @@ ExitStatus refuse_call(const CLI::ParseError& parse_error, std::string_view verb
   return refuse(error, "see ringtrue " + (verb.empty() ? "" : std::string(verb) + " ") + "--help");
 }
 
+/// What is printed for who installs the command, and that the help doesn't list: `ringtrue [VERB] --man` and
+/// the completions.
+std::string printed_for(std::string_view flag, const CLI::App& app, const Verb* verb) {
+  if (flag == "--man") return man_page(verb == nullptr ? app : *app.get_subcommand(std::string(verb->name)));
+  if (verb != nullptr) return "";
+  if (flag == "--bash-completion") return bash_completion(app);
+  if (flag == "--zsh-completion") return zsh_completion(app);
+  if (flag == "--fish-completion") return fish_completion(app);
+  return "";
+}
+
 void describe(CLI::App& app) {
   app.name("ringtrue");
   app.description("Proves that a control panel is wired as drawn.");
@@ -82,9 +95,8 @@ void describe(CLI::App& app) {
   app.get_formatter()->column_width(28);
   app.footer(
       "ringtrue VERB --help says more about a verb.\n"
-      "Exit status: 0 all right, 1 findings, 2 the input or the call is wrong, 3 a fault of ringtrue.\n"
-      "Prove dead before any continuity reading. Local codes, the site's isolation procedure and\n"
-      "licensed persons decide.");
+      "Exit status: " +
+      std::string(k_exit_status) + "\n" + std::string(k_cautions));
 }
 
 }  // namespace
@@ -105,6 +117,10 @@ ExitStatus run_command_line(int argc, const char* const* argv) {
   const std::string_view typed = first == argv + argc ? "" : *first;
   const Verb* verb = verb_named(typed);
   if (!typed.empty() && verb == nullptr) return refuse_verb(typed);
+  if (argc == (verb == nullptr ? 2 : 3)) {
+    const std::string text = printed_for(argv[argc - 1], app, verb);
+    if (!text.empty()) return write_result(text, ExitStatus::good);
+  }
   try {
     app.parse(argc, argv);
   } catch (const CLI::CallForVersion&) {

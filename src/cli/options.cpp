@@ -92,6 +92,8 @@ CLI::Validator plain_text() {
 }
 
 CLI::Validator one_of(std::vector<std::string> words) {
+  // For completion; in the help the option's text stands in its place.
+  const std::string description = CLI::detail::join(words, "|");
   const auto check = [words = std::move(words)](std::string& text) -> std::string {
     std::string expected;
     for (const std::string& word : words) {
@@ -100,7 +102,7 @@ CLI::Validator one_of(std::vector<std::string> words) {
     }
     return "found \"" + text + "\", expected " + expected;
   };
-  return CLI::Validator(check, "");
+  return CLI::Validator(check, description);
 }
 
 }  // namespace ringtrue::cli

@@ -1,8 +1,9 @@
 #include "version.hpp"
 
-// The number stands once, in project() of CMakeLists.txt, which hands it to this file.
-#ifndef RINGTRUE_VERSION
-#error "RINGTRUE_VERSION must be defined by the build"
+// The number stands once, in project() of CMakeLists.txt, which hands it to this file, as it does the libraries
+// that it found.
+#if !defined(RINGTRUE_VERSION) || !defined(RINGTRUE_LIBRARIES)
+#error "RINGTRUE_VERSION and RINGTRUE_LIBRARIES must be defined by the build"
 #endif
 
 namespace ringtrue::cli {
@@ -15,7 +16,7 @@ std::string version_text() {
 #else
   const std::string assertions = "with assertions";
 #endif
-  return "ringtrue " RINGTRUE_VERSION " (compiler " __VERSION__ ", " + assertions + ")";
+  return "ringtrue " RINGTRUE_VERSION " (compiler " __VERSION__ ", " + assertions + ")\nBuilt with " RINGTRUE_LIBRARIES;
 }
 
 }  // namespace ringtrue::cli

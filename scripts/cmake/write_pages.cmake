@@ -1,0 +1,17 @@
+# Has RINGTRUE print its man pages and completions into FOLDER.
+function(write file)
+  execute_process(COMMAND ${RINGTRUE} ${ARGN} OUTPUT_FILE ${FOLDER}/${file} COMMAND_ERROR_IS_FATAL ANY)
+endfunction()
+
+file(REMOVE_RECURSE ${FOLDER})
+file(MAKE_DIRECTORY ${FOLDER}/man/man1 ${FOLDER}/completion)
+write(completion/ringtrue --bash-completion)
+write(completion/_ringtrue --zsh-completion)
+write(completion/ringtrue.fish --fish-completion)
+write(man/man1/ringtrue.1 --man)
+file(STRINGS ${FOLDER}/man/man1/ringtrue.1 verbs REGEX "^.fBringtrue.-[a-z]+.fR\\(1\\)$")
+foreach(verb IN LISTS verbs)
+  string(REGEX REPLACE ".*-([a-z]+).*" "\\1" verb "${verb}")
+  write(man/man1/ringtrue-${verb}.1 ${verb} --man)
+endforeach()
+file(TOUCH ${FOLDER}/written)
