@@ -29,8 +29,9 @@ std::optional<State> state_word(std::string_view text, int& position) {
   constexpr std::string_view k_position = "position ";
   if (!text.starts_with(k_position)) return std::nullopt;
   const auto number = parse_number(trimmed(text.substr(k_position.size())));
-  if (!number || *number != static_cast<int>(*number)) return std::nullopt;
-  position = static_cast<int>(*number);
+  const auto whole = number ? as_int(*number) : std::nullopt;
+  if (!whole) return std::nullopt;
+  position = *whole;
   return State::position;
 }
 

@@ -222,12 +222,13 @@ std::vector<int> NetlistBuilder::Impl::positions_of(std::string_view text, RowSo
     text.remove_prefix(comma == std::string_view::npos ? text.size() : comma + 1);
     if (word_text.empty()) continue;
     const auto value = parse_number(word_text);
-    if (!value || *value != static_cast<int>(*value)) {
+    const auto whole = value ? as_int(*value) : std::nullopt;
+    if (!whole) {
       error(ErrorCode::bad_number, "not a selector position", source, "part", "closed_in", word_text,
             "whole numbers such as 0,2");
       continue;
     }
-    positions.push_back(static_cast<int>(*value));
+    positions.push_back(*whole);
   }
   return positions;
 }

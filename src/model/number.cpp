@@ -2,6 +2,7 @@
 
 #include <charconv>
 #include <cmath>
+#include <limits>
 #include <string>
 
 namespace ringtrue {
@@ -25,6 +26,13 @@ std::optional<double> parse_number(std::string_view text) {
   const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
   if (error != std::errc{} || end != text.data() + text.size() || !std::isfinite(value)) return std::nullopt;
   return value;
+}
+
+std::optional<int> as_int(double number) {
+  using Limits = std::numeric_limits<int>;  // outside of them the cast has no defined value
+  if (!(number >= Limits::min() && number <= Limits::max())) return std::nullopt;
+  const int whole = static_cast<int>(number);
+  return whole == number ? std::optional(whole) : std::nullopt;
 }
 
 std::optional<std::int64_t> parse_whole_number(std::string_view text, std::int64_t least) {

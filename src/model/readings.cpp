@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <cstdio>
 
 #include "model/wrong_field.hpp"
@@ -34,8 +35,9 @@ tl::unexpected<Errors> no_reading(std::string_view text) {
 Result<ReadingValue> number_value(std::string_view whole, std::string_view text, ValueKind kind,
                                   double scale) {
   const auto number = parse_number(trimmed(text));
-  const bool whole_count = kind != ValueKind::count || (number && *number == static_cast<int>(*number));
-  if (!number || !whole_count || (*number < 0 && kind != ValueKind::volts)) return no_reading(whole);
+  if (!number || !std::isfinite(*number * scale)) return no_reading(whole);
+  if (kind == ValueKind::count && !as_int(*number)) return no_reading(whole);
+  if (*number < 0 && kind != ValueKind::volts) return no_reading(whole);
   return ReadingValue{kind, *number * scale};
 }
 

@@ -42,7 +42,9 @@ Result<Body> Body::read(std::string_view json, std::initializer_list<std::string
   const Json parsed = Json::parse(json, nullptr, false);
   if (!parsed.is_object()) return fail(wrong("the body of the request", "", "", "a JSON object"));
   Body body;
-  for (const auto& [name, value] : parsed.items()) {
+  for (const auto& field : parsed.items()) {
+    const std::string& name = field.key();
+    const Json& value = field.value();
     const auto is_in = [&](std::initializer_list<std::string_view> names) {
       return std::find(names.begin(), names.end(), name) != names.end();
     };

@@ -35,6 +35,9 @@ std::optional<Answer> refused_framing(const Framing& framing, std::size_t most_b
   const bool may_have_body = holds(k_with_body, framing.method) || framing.method == k_delete;
   if (!may_have_body && !holds(k_without_body, framing.method))
     return refusal(501, "no address here knows this method", framing.method);
+  if (!framing.odd_field.empty())
+    return refusal(400, "a header field has a name that is none", framing.odd_field,
+                   "letters and digits up to its colon");
   if (framing.hosts.size() != 1)
     return refusal(400, "Host must be there once", std::to_string(framing.hosts.size()), "one");
   if (framing.is_transfer_coded || (framing.lengths.empty() && holds(k_with_body, framing.method)))

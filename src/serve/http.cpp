@@ -4,6 +4,8 @@
 #include <array>
 #include <cstdio>
 
+#include "serve/workers.hpp"
+
 namespace ringtrue::serve {
 
 namespace {
@@ -18,6 +20,19 @@ std::vector<std::string> values(const httplib::Request& request, const char* nam
   const auto [first, last] = request.headers.equal_range(name);
   for (auto header = first; header != last; ++header) all.push_back(header->second);
   return all;
+}
+
+/// The library takes for a name whatever stands before a colon, and so passes over a `Content-Length : 5`
+/// that others count. Source: RFC 9110, 5.6.2 (token).
+std::string odd_field(const httplib::Request& request) {
+  constexpr std::string_view k_signs = "!#$%&'*+-.^_`|~";
+  const auto is_of_name = [&](char c) {
+    return (c >= '0' && c <= '9') || (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') ||
+           k_signs.find(c) != k_signs.npos;
+  };
+  for (const auto& [name, value] : request.headers)
+    if (!std::all_of(name.begin(), name.end(), is_of_name)) return name;
+  return {};
 }
 
 }  // namespace
@@ -40,8 +55,33 @@ void send_and_close(httplib::Response& response, const Answer& answer) {
 }
 
 Framing framing_of(const httplib::Request& request) {
-  return {request.method, values(request, "Host"), values(request, "Content-Length"),
-          request.has_header("Transfer-Encoding"), request.has_header("Content-Encoding")};
+  return {request.method,
+          values(request, "Host"),
+          values(request, "Content-Length"),
+          request.has_header("Transfer-Encoding"),
+          request.has_header("Content-Encoding"),
+          odd_field(request)};
+}
+
+void end_uncertain_connections(httplib::Server& server, std::size_t most_body_bytes) {
+  server.set_payload_max_length(most_body_bytes);
+  server.set_pre_routing_handler(
+      [most_body_bytes](const httplib::Request& request, httplib::Response& response) {
+        ignore_ranges(request);
+        const auto refused = Workers::is_turning_away()
+                                 ? refusal(503, "too many connections; try again in a second")
+                                 : refused_framing(framing_of(request), most_body_bytes);
+        if (!refused) return httplib::Server::HandlerResponse::Unhandled;
+        send_and_close(response, *refused);
+        return httplib::Server::HandlerResponse::Handled;
+      });
+  server.set_error_handler([](const httplib::Request& request, httplib::Response& response) {
+    if (!response.body.empty() || response.content_provider_) return;
+    ignore_ranges(request);
+    send_and_close(response,
+                   refusal(response.status, response.status == 404 ? "there is nothing at this address"
+                                                                   : "the request can't be taken"));
+  });
 }
 
 void ignore_ranges(const httplib::Request& request) { const_cast<httplib::Request&>(request).ranges.clear(); }

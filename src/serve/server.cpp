@@ -127,7 +127,6 @@ class BenchServer::Impl {
 
   void set_up() {
     server_.new_task_queue = [] { return new serve::Workers(k_workers); };  // the library deletes it
-    server_.set_payload_max_length(k_most_body_bytes);
     server_.set_keep_alive_timeout(k_idle_seconds);
     server_.set_keep_alive_max_count(1000);
     server_.set_tcp_nodelay(true);
@@ -144,23 +143,7 @@ class BenchServer::Impl {
                                  {"Accept-Ranges", "none"},
                                  {"Vary", "Accept-Encoding"},
                                  {"Cache-Control", "no-store"}});
-    server_.set_pre_routing_handler([](const Request& request, Response& response) {
-      serve::ignore_ranges(request);
-      const auto refused = serve::Workers::is_turning_away()
-                               ? refusal(503, "too many connections; try again in a second")
-                               : serve::refused_framing(serve::framing_of(request), k_most_body_bytes);
-      if (!refused) return httplib::Server::HandlerResponse::Unhandled;
-      serve::send_and_close(response, *refused);
-      return httplib::Server::HandlerResponse::Handled;
-    });
-    // Of what no handler answered the body may not have been read either.
-    server_.set_error_handler([](const Request& request, Response& response) {
-      if (!response.body.empty() || response.content_provider_) return;
-      serve::ignore_ranges(request);
-      serve::send_and_close(
-          response, refusal(response.status, response.status == 404 ? "there is nothing at this address"
-                                                                    : "the request can't be taken"));
-    });
+    serve::end_uncertain_connections(server_, k_most_body_bytes);
     server_.set_post_routing_handler([](const Request&, Response& response) {
       response.set_header("Date", serve::http_date(std::time(nullptr)));
     });

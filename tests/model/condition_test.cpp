@@ -49,6 +49,9 @@ TEST_F(Conditions, WrongOnesSayWhatWouldBeRight) {
   EXPECT_EQ(error("K1=pressed"),
             "no such state: found \"pressed\", expected operated, position N, out, off, on, open, unplugged, "
             "lifted or jumpered");
+  EXPECT_EQ(error("S2=position 1e10"),
+            "no such state: found \"position 1e10\", expected operated, position N, out, off, on, open, "
+            "unplugged, lifted or jumpered");
   EXPECT_EQ(error("Q1=on; Q1=off"),
             "one object in two states: found \"Q1=on; Q1=off\", expected one state for Q1");
   EXPECT_EQ(error("12@K1:14=lifted"),

@@ -131,6 +131,20 @@ TEST(NetlistBuilder, WrongWordsAndNumbersSayWhatWouldBeRight) {
             "test.csv:1: b: part K1 has a pin missing: expected the pins of both ends, such as 13 and 14");
 }
 
+TEST(NetlistBuilder, APositionIsAWholeNumberThatAnIntHolds) {
+  for (const std::string_view positions : {"1.5", "1e10", "-1e300", "on"}) {
+    NetlistBuilder builder;
+    PartRow row;
+    row.part = "S1", row.kind = "contact-no", row.a = "1", row.b = "2", row.closed_in = positions;
+    builder.add(row, {1, builder.add_file("test.csv")});
+    const auto made = builder.finish();
+    ASSERT_FALSE(made) << positions;
+    EXPECT_EQ(to_text(made.error().front()), "test.csv:1: closed_in: not a selector position: found \"" +
+                                                 std::string(positions) +
+                                                 "\", expected whole numbers such as 0,2");
+  }
+}
+
 TEST(NetlistBuilder, MistakesAreGatheredAndNothingIsHalfLoaded) {
   std::string text;
   for (int i = 0; i < 80; ++i) text += "1 K1:A1 -\n";

@@ -23,7 +23,8 @@ TEST(ReadingValues, AreReadAsPeopleWriteThem) {
 }
 
 TEST(ReadingValues, NothingElseIsAReading) {
-  for (const char* text : {"", "yes", "1.2.3", "-4", "beep!", "count=1.5", "k", "nan", "inf", "0x10"})
+  for (const char* text : {"", "yes", "1.2.3", "-4", "beep!", "count=1.5", "count=1e10", "count=-1e300",
+                           "1e308k", "k", "nan", "inf", "0x10"})
     EXPECT_FALSE(parse_value(text)) << text;
 }
 

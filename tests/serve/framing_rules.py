@@ -54,6 +54,8 @@ def check_length(bench):
         is_refused(bench, bench.head("POST", **post, Content_Length=length) + body, 400, f"Content-Length: {length}")
     twice = bench.head("POST", "readings", **given).replace(b"Content-Length", b"Content-Length: 5\r\nContent-Length", 1)
     is_refused(bench, twice + body, 400, "Content-Length twice")
+    blank = twice.replace(b"Content-Length:", b"Content-Length :", 1)
+    is_refused(bench, blank + body, 400, "a blank before the colon (5.1)")
     is_refused(bench, bench.head("POST", **post), 411, "no length")
     chunked = b"%x\r\n%s\r\n0\r\n\r\n" % (len(body), body)
     is_refused(bench, bench.head("POST", **post, Transfer_Encoding="chunked") + chunked, 411, "chunked")

@@ -1,4 +1,4 @@
-// Expected statuses: RFC 9112, 3.2, 6.1 to 6.3; RFC 9110, 15.5 and 15.6.2.
+// Expected statuses: RFC 9112, 3.2, 5.1, 6.1 to 6.3; RFC 9110, 15.5 and 15.6.2.
 #include "serve/framing.hpp"
 
 #include <gtest/gtest.h>
@@ -32,6 +32,7 @@ TEST(Framing, OfUncertainRequestsIsRefused) {
     EXPECT_EQ(status({method, {"a"}, {"5", "5"}}), 400) << method;
     EXPECT_EQ(status({method, {"a"}, {"5"}, true}), 411) << method;
     EXPECT_EQ(status({method, {"a"}, {}, true}), 411) << method;
+    EXPECT_EQ(status({method, {"a"}, {"0"}, false, false, "Content-Length "}), 400) << method;
     for (const char* length : {"", " ", "-1", "+1", "1 ", "0x1", "1e1", "1,1", "one"})
       EXPECT_EQ(status({method, {"a"}, {length}}), 400) << method << length;
   }
