@@ -150,9 +150,9 @@ class Page {
   [[nodiscard]] std::string marked(std::string_view text) const {
     std::string marked = !text.empty() && text[0] == '.' ? "\\&" : "";
     while (!text.empty()) {
-      const auto end = std::find_if_not(text.begin(), text.end(), is_of_a_word);
-      const std::string word(
-          text.substr(0, std::max<std::size_t>(1, static_cast<std::size_t>(end - text.begin()))));
+      std::size_t length = 0;
+      while (length < text.size() && is_of_a_word(text[length])) ++length;
+      const std::string word(text.substr(0, std::max<std::size_t>(1, length)));
       text.remove_prefix(word.size());
       const char* font = word.size() > 1 && word[0] == '-' ? "\\fB"
                          : placeholders_.count(word) > 0   ? "\\fI"
