@@ -1,20 +1,17 @@
 #include "drawing.hpp"
 
 #include <algorithm>
-#include <boost/pending/disjoint_sets.hpp>
+
+#include "ringtrue/base/classes.hpp"
 
 namespace ringtrue::check {
 
 std::vector<std::uint32_t> joined_by(const ConductionGraph& graph, const std::vector<bool>& is_in) {
-  std::vector<std::uint32_t> parent(graph.point_count());
-  for (std::uint32_t i = 0; i < parent.size(); ++i) parent[i] = i;
-  std::vector<std::uint8_t> rank(parent.size(), 0);
-  boost::disjoint_sets<std::uint8_t*, std::uint32_t*, boost::find_with_path_halving> sets(rank.data(),
-                                                                                          parent.data());
+  Classes joined(graph.point_count());
   for (std::uint32_t e = 0; e < graph.element_count(); ++e)
-    if (is_in[e]) sets.union_set(index(graph.end_a(ElementId{e})), index(graph.end_b(ElementId{e})));
-  std::vector<std::uint32_t> labels(parent.size());
-  for (std::uint32_t i = 0; i < labels.size(); ++i) labels[i] = sets.find_set(i);
+    if (is_in[e]) joined.join(index(graph.end_a(ElementId{e})), index(graph.end_b(ElementId{e})));
+  std::vector<std::uint32_t> labels(graph.point_count());
+  for (std::uint32_t i = 0; i < labels.size(); ++i) labels[i] = joined.of(i);
   return labels;
 }
 

@@ -1,11 +1,11 @@
 #include "landing.hpp"
 
 #include <algorithm>
-#include <boost/pending/disjoint_sets.hpp>
 #include <optional>
 #include <string>
 #include <tuple>
 
+#include "ringtrue/base/classes.hpp"
 #include "ringtrue/graph/rows.hpp"
 #include "rows_of_wires.hpp"
 
@@ -35,22 +35,18 @@ void Landing::find_blocks(std::span<const ConditionOverlay> conditions) {
       first_of_block_.push_back(graph_.points_of_net(NetId{net}).front());
     return;
   }
-  std::vector<std::uint32_t> parent(points);
-  std::vector<std::uint8_t> rank(points, 0);
-  boost::disjoint_sets<std::uint8_t*, std::uint32_t*, boost::find_with_path_halving> sets(rank.data(),
-                                                                                          parent.data());
-  for (std::uint32_t p = 0; p < points; ++p) sets.make_set(p);
+  Classes joined(points);
   for (std::uint32_t e = 0; e < graph_.element_count(); ++e) {
     const ElementId id{e};
     if (graph_.is_hard(id) && graph_.is_on_at_rest(id) && !is_separable(e) &&
         !std::binary_search(changed.begin(), changed.end(), id))
-      sets.union_set(index(graph_.end_a(id)), index(graph_.end_b(id)));
+      joined.join(index(graph_.end_a(id)), index(graph_.end_b(id)));
   }
   constexpr std::uint32_t k_unset = 0xFFFFFFFFu;
   std::vector<std::uint32_t> number(points, k_unset);
   block_of_.resize(points);
   for (std::uint32_t p = 0; p < points; ++p) {
-    std::uint32_t& block = number[sets.find_set(p)];
+    std::uint32_t& block = number[joined.of(p)];
     if (block == k_unset) {
       block = static_cast<std::uint32_t>(first_of_block_.size());
       first_of_block_.push_back(PointId{p});

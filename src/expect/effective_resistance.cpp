@@ -11,7 +11,7 @@
 #include <limits>
 #include <numeric>
 
-#include "classes.hpp"
+#include "ringtrue/base/classes.hpp"
 
 namespace ringtrue {
 

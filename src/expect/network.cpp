@@ -17,14 +17,12 @@
 //   the least (a linear complementarity problem; Murty 1974, from memory, for the order of last resort).
 #include "network.hpp"
 
-// First, since its disjoint sets have to see the property maps before other headers bring them in.
-#include "classes.hpp"
-
 #include <algorithm>
 #include <boost/graph/adjacency_list.hpp>
 #include <boost/graph/strong_components.hpp>
 #include <unordered_map>
 
+#include "ringtrue/base/classes.hpp"
 #include "ringtrue/expect/explain.hpp"
 
 namespace ringtrue {

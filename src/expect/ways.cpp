@@ -7,7 +7,7 @@
 #include <unordered_map>
 #include <unordered_set>
 
-#include "classes.hpp"
+#include "ringtrue/base/classes.hpp"
 
 namespace ringtrue {
 

@@ -8,8 +8,8 @@
 #include <span>
 #include <unordered_set>
 
-#include "components.hpp"
 #include "conduction.hpp"
+#include "ringtrue/base/classes.hpp"
 #include "ringtrue/base/name_table.hpp"
 #include "ringtrue/graph/rows.hpp"
 #include "ringtrue/model/number.hpp"
@@ -189,16 +189,16 @@ void ConductionGraph::index_points() {
 
 void ConductionGraph::label_nets() {
   const std::uint32_t points = static_cast<std::uint32_t>(netlist_->points.size());
-  Components components(points);
+  Classes classes(points);
   for (std::uint32_t e = 0; e < ends_.size(); ++e)
-    if (on_[e] != 0 && kind_[e] != ElementKind::load) components.join(index(ends_[e].a), index(ends_[e].b));
+    if (on_[e] != 0 && kind_[e] != ElementKind::load) classes.join(index(ends_[e].a), index(ends_[e].b));
   std::vector<std::uint32_t> net_of_root(points, k_unset);
   net_of_.resize(points);
   net_start_.assign(1, 0);
   std::uint32_t nets = 0;
   rank_in_net_.resize(points);
   for (std::uint32_t p = 0; p < points; ++p) {
-    std::uint32_t& net = net_of_root[components.of(p)];
+    std::uint32_t& net = net_of_root[classes.of(p)];
     if (net == k_unset) {
       net = nets++;
       net_start_.push_back(0);

@@ -1,6 +1,6 @@
 // Most views are made for a fault or two, and most of a net stays as it was: so a net that may fall apart is
 // walked from where it may have been cut, only until the last piece but one is known whole.
-#include "components.hpp"
+#include "ringtrue/base/classes.hpp"
 #include "ringtrue/graph/view.hpp"
 
 namespace ringtrue {
@@ -140,7 +140,7 @@ class View::Labelling {
   const ConductionGraph& graph_;
   std::span<const ElementChange> changes_;
   std::uint32_t first_loose_, nodes_;
-  Components pieces_;
+  Classes pieces_;
   std::vector<Reached> reached_;
   std::vector<std::uint32_t> waiting_;  ///< by a walk's node in `pieces_`: points to go on from
   std::vector<std::uint32_t> walks_;    ///< by place: those with points to go on from

@@ -1,10 +1,10 @@
 #include "loops.hpp"
 
 #include <algorithm>
-#include <boost/pending/disjoint_sets.hpp>
 #include <cmath>
 #include <functional>
 
+#include "ringtrue/base/classes.hpp"
 #include "ringtrue/expect/openers.hpp"
 
 namespace ringtrue {
@@ -29,27 +29,20 @@ namespace {
 class Joined {
  public:
   Joined(const ConductionGraph& graph, NetId net)
-      : graph_(graph),
-        rank_(graph.points_of_net(net).size(), 0),
-        parent_(rank_.size()),
-        sets_(rank_.data(), parent_.data()) {
-    for (std::uint32_t i = 0; i < parent_.size(); ++i) sets_.make_set(i);
-  }
+      : graph_(graph), classes_(graph.points_of_net(net).size()) {}
   /// False if the element's ends were joined before.
   bool join(ElementId e) {
     const std::uint32_t a = find(graph_.end_a(e)), b = find(graph_.end_b(e));
-    if (a != b) sets_.link(a, b);
+    if (a != b) classes_.join(a, b);
     return a != b;
   }
   [[nodiscard]] bool are(ElementId e) { return find(graph_.end_a(e)) == find(graph_.end_b(e)); }
 
  private:
-  [[nodiscard]] std::uint32_t find(PointId p) { return sets_.find_set(graph_.rank_in_net(p)); }
+  [[nodiscard]] std::uint32_t find(PointId p) { return classes_.of(graph_.rank_in_net(p)); }
 
   const ConductionGraph& graph_;
-  std::vector<std::uint8_t> rank_;
-  std::vector<std::uint32_t> parent_;
-  boost::disjoint_sets<std::uint8_t*, std::uint32_t*, boost::find_with_path_halving> sets_;
+  Classes classes_;
 };
 
 bool is_pullable(ElementId e, const ConductionGraph& graph) {
