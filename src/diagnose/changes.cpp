@@ -23,6 +23,10 @@ Probing probing_of(const ProposedReading& reading) {
   return probing;
 }
 
+bool are_apart(const OhmInterval& one, const OhmInterval& other) {
+  return one.hi < other.lo || other.hi < one.lo;
+}
+
 }  // namespace
 
 Changes::Changes(const Consistency& consistency)
@@ -47,7 +51,7 @@ bool Changes::is_never_there(PointId p) const {
 Changes::Found Changes::find(const Fault& fault) const {
   if (const std::optional<Found> apart = find_between_own_points(fault)) return *apart;
   Found found = find(fault, Allowed::buzzer);
-  if (found.fate == Fate::uncertain) {
+  if (found.fate == Fate::uncertain && is_in_copper(fault)) {
     const Found in_ohms = find(fault, Allowed::ohms);
     if (in_ohms.fate == Fate::left_out) found = in_ohms;
   }
@@ -76,10 +80,14 @@ std::optional<Changes::Found> Changes::find_under(std::uint16_t condition, const
   const Under under{condition, consistency_.drawn_view(condition), faulty, points_concerned(condition, fault),
                     allowed};
   if (!conducts(under, fault)) return std::nullopt;
-  if (fault.element != ElementId::none && !graph_.is_hard(fault.element))
-    return find_through_load(under, fault);
-  if (fault.kind == FaultKind::wrong_value) return find_in_joint(under, fault);
-  return find_in_copper(under, fault);
+  if (is_in_copper(fault)) return find_in_copper(under, fault);
+  return graph_.is_hard(fault.element) ? find_in_joint(under, fault) : find_through_load(under, fault);
+}
+
+/// It joins or parts nets; others change what lies between two nets, or how well a joint conducts.
+bool Changes::is_in_copper(const Fault& fault) const {
+  if (fault.element == ElementId::none) return true;
+  return graph_.is_hard(fault.element) && fault.kind != FaultKind::wrong_value;
 }
 
 /// A joint of two nets that a buzzer finds apart, between the two points themselves.
@@ -179,19 +187,21 @@ std::optional<Changes::Found> Changes::find_through_load(const Under& under, con
 /// Copper of a wrong value stays copper, so that only its ohms tell, unless other copper runs beside it.
 std::optional<Changes::Found> Changes::find_in_joint(const Under& under, const Fault& fault) const {
   const PointId a = graph_.end_a(fault.element), b = graph_.end_b(fault.element);
-  const MeterSettings& meter = consistency_.comparison().meters.unnamed();
   Found found{Fate::hidden, WhyHidden::same_copper, {}};
-  for (const auto& [from, to] : {std::pair(a, b), std::pair(b, a)})
-    for (const ValueKind expected : {ValueKind::beep, ValueKind::ohms}) {
-      const ProposedReading reading{from, to, under.condition, expected};
-      if (is_certain(under, reading)) return Found{Fate::left_out, WhyHidden::none, reading};
-      const auto most = [&](const View& view) {
-        return shown_ohms(expected_resistance(view, probing_of(reading)), meter).hi;
-      };
-      if (expected == ValueKind::ohms && most(under.faulty) > most(under.drawn))
-        found = {Fate::uncertain, WhyHidden::none, reading};
-    }
+  for (const auto& [from, to] : {std::pair(a, b), std::pair(b, a)}) {
+    const ProposedReading by_buzzer{from, to, under.condition, ValueKind::beep};
+    if (is_certain(under, by_buzzer)) return Found{Fate::left_out, WhyHidden::none, by_buzzer};
+    const ProposedReading in_ohms{from, to, under.condition, ValueKind::ohms};
+    const OhmInterval drawn = shown(under.drawn, in_ohms), faulty = shown(under.faulty, in_ohms);
+    if (are_apart(drawn, faulty)) return Found{Fate::left_out, WhyHidden::none, in_ohms};
+    if (faulty.hi > drawn.hi) found = {Fate::uncertain, WhyHidden::none, in_ohms};
+  }
   return found;
+}
+
+OhmInterval Changes::shown(const View& view, const ProposedReading& reading) const {
+  return shown_ohms(expected_resistance(view, probing_of(reading)),
+                    consistency_.comparison().meters.unnamed());
 }
 
 bool Changes::is_certain(const ProposedReading& reading, const Fault& fault) const {
@@ -204,14 +214,12 @@ bool Changes::is_certain(const ProposedReading& reading, const Fault& fault) con
 
 /// The drawing lets the meter show one thing only, and the fault makes that impossible.
 bool Changes::is_certain(const Under& under, const ProposedReading& reading) const {
+  if (reading.expected == ValueKind::ohms)
+    return are_apart(shown(under.drawn, reading), shown(under.faulty, reading));
   const MeterSettings& meter = consistency_.comparison().meters.unnamed();
   const Probing probing = probing_of(reading);
-  if (reading.expected != ValueKind::ohms)
-    return judge(under.drawn, probing, meter) == Verdict::agrees &&
-           !Judge(under.faulty).is_possible(probing, meter);
-  const auto shown = [&](const View& view) { return shown_ohms(expected_resistance(view, probing), meter); };
-  const OhmInterval drawn = shown(under.drawn), faulty = shown(under.faulty);
-  return drawn.hi < faulty.lo || faulty.hi < drawn.lo;
+  return judge(under.drawn, probing, meter) == Verdict::agrees &&
+         !Judge(under.faulty).is_possible(probing, meter);
 }
 
 }  // namespace ringtrue

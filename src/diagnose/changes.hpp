@@ -44,6 +44,8 @@ class Changes {
   [[nodiscard]] std::optional<Found> find_through_load(const Under& under, const Fault& fault) const;
   [[nodiscard]] std::optional<Found> find_in_joint(const Under& under, const Fault& fault) const;
   [[nodiscard]] bool is_certain(const Under& under, const ProposedReading& reading) const;
+  [[nodiscard]] OhmInterval shown(const View& view, const ProposedReading& reading) const;
+  [[nodiscard]] bool is_in_copper(const Fault& fault) const;
   [[nodiscard]] bool is_never_there(PointId p) const;
   [[nodiscard]] bool is_there(PointId p, std::uint16_t condition) const;
   [[nodiscard]] bool conducts(const Under& under, const Fault& fault) const;
