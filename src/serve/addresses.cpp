@@ -35,6 +35,7 @@ std::vector<std::string> reached_by(const std::string& host) {
 
 bool is_loopback(const std::string& host) {
   if (host == "localhost") return true;
+  if (host.find('\0') != host.npos) return false;  // inet_pton would see what stands before it
   in_addr v4{};
   if (inet_pton(AF_INET, host.c_str(), &v4) == 1) return (ntohl(v4.s_addr) >> 24) == 127;
   in6_addr v6{};

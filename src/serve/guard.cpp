@@ -1,5 +1,6 @@
 #include "serve/guard.hpp"
 
+#include <openssl/crypto.h>
 #include <algorithm>
 
 #include "ringtrue/serve/serve.hpp"
@@ -42,6 +43,13 @@ bool is_json(std::string_view content_type) {
   for (const char c : content_type.substr(0, content_type.find(';')))
     if (c != ' ' && c != '\t') type += c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
   return type == "application/json";
+}
+
+bool has_token(std::string_view path, std::string_view token) {
+  if (token.empty()) return true;
+  if (!path.starts_with('/')) return false;
+  const std::string_view given = path.substr(1, path.find('/', 1) - 1);
+  return given.size() == token.size() && CRYPTO_memcmp(given.data(), token.data(), token.size()) == 0;
 }
 
 bool RateLimit::take(const std::string& address, std::chrono::steady_clock::time_point now) {

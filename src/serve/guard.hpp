@@ -24,6 +24,10 @@ struct Origin {
 /// A body is JSON, whatever parameters its type carries; no form of a web page can send that.
 [[nodiscard]] bool is_json(std::string_view content_type);
 
+/// The first part of the address is the token, or there is none. What is wrong takes as long wherever it
+/// differs; only the length, which is no secret, may be heard from the time.
+[[nodiscard]] bool has_token(std::string_view path, std::string_view token);
+
 /// So many requests a second from one address, in the long run, and so many at once: a bucket of tokens for
 /// each.
 class RateLimit {

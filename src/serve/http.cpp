@@ -4,6 +4,7 @@
 #include <array>
 #include <cstdio>
 
+#include "serve/guard.hpp"
 #include "serve/workers.hpp"
 
 namespace ringtrue::serve {
@@ -20,6 +21,17 @@ std::vector<std::string> values(const httplib::Request& request, const char* nam
   const auto [first, last] = request.headers.equal_range(name);
   for (auto header = first; header != last; ++header) all.push_back(header->second);
   return all;
+}
+
+Answer nothing_here() { return refusal(404, "there is nothing at this address"); }
+
+/// Of a request that is answered before its body is read and any address is looked for.
+std::optional<Answer> refused(const httplib::Request& request, std::size_t most_body_bytes,
+                              const std::string& token) {
+  if (Workers::is_turning_away()) return refusal(503, "too many connections; try again in a second");
+  if (auto framing = refused_framing(framing_of(request), most_body_bytes)) return framing;
+  if (!has_token(request.path, token)) return nothing_here();
+  return std::nullopt;
 }
 
 /// The library takes for a name whatever stands before a colon, and so passes over a `Content-Length : 5`
@@ -63,24 +75,28 @@ Framing framing_of(const httplib::Request& request) {
           odd_field(request)};
 }
 
-void end_uncertain_connections(httplib::Server& server, std::size_t most_body_bytes) {
+std::string field_of(const httplib::Request& request, const char* name) {
+  std::string all;
+  for (const std::string& value : values(request, name)) all += (all.empty() ? "" : ", ") + value;
+  return all;
+}
+
+void end_uncertain_connections(httplib::Server& server, std::size_t most_body_bytes,
+                               const std::string& token) {
   server.set_payload_max_length(most_body_bytes);
   server.set_pre_routing_handler(
-      [most_body_bytes](const httplib::Request& request, httplib::Response& response) {
+      [most_body_bytes, token](const httplib::Request& request, httplib::Response& response) {
         ignore_ranges(request);
-        const auto refused = Workers::is_turning_away()
-                                 ? refusal(503, "too many connections; try again in a second")
-                                 : refused_framing(framing_of(request), most_body_bytes);
-        if (!refused) return httplib::Server::HandlerResponse::Unhandled;
-        send_and_close(response, *refused);
+        const auto answer = refused(request, most_body_bytes, token);
+        if (!answer) return httplib::Server::HandlerResponse::Unhandled;
+        send_and_close(response, *answer);
         return httplib::Server::HandlerResponse::Handled;
       });
   server.set_error_handler([](const httplib::Request& request, httplib::Response& response) {
     if (!response.body.empty() || response.content_provider_) return;
     ignore_ranges(request);
-    send_and_close(response,
-                   refusal(response.status, response.status == 404 ? "there is nothing at this address"
-                                                                   : "the request can't be taken"));
+    send_and_close(response, response.status == 404 ? nothing_here()
+                                                    : refusal(response.status, "the request can't be taken"));
   });
 }
 

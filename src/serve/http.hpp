@@ -15,9 +15,15 @@ void send_and_close(httplib::Response& response, const Answer& answer);
 
 [[nodiscard]] Framing framing_of(const httplib::Request& request);
 
-/// Has the server answer what `refused_framing` refuses, and what comes while all workers are held, and end
-/// the connection with such answers, and with any that is no handler's: the body may not have been read.
-void end_uncertain_connections(httplib::Server& server, std::size_t most_body_bytes);
+/// The whole value of a field, where the library's own getter ends at a NUL; empty if it isn't there. What is
+/// there more than once is a list. Source: RFC 9110, 5.3.
+[[nodiscard]] std::string field_of(const httplib::Request& request, const char* name);
+
+/// Has the server answer what `refused_framing` refuses, what comes while all workers are held, and what
+/// comes without the token, and end the connection with such answers, and with any that is no handler's: the
+/// body may not have been read.
+void end_uncertain_connections(httplib::Server& server, std::size_t most_body_bytes,
+                               const std::string& token);
 
 /// The library would answer 200 with a part of the whole. Source: RFC 9110, 14.2 (Range may be ignored).
 void ignore_ranges(const httplib::Request& request);

@@ -143,7 +143,7 @@ class BenchServer::Impl {
                                  {"Accept-Ranges", "none"},
                                  {"Vary", "Accept-Encoding"},
                                  {"Cache-Control", "no-store"}});
-    serve::end_uncertain_connections(server_, k_most_body_bytes);
+    serve::end_uncertain_connections(server_, k_most_body_bytes, options_.token);
     server_.set_post_routing_handler([](const Request&, Response& response) {
       response.set_header("Date", serve::http_date(std::time(nullptr)));
     });
@@ -242,7 +242,7 @@ class BenchServer::Impl {
 
   static Handle with_json(Handle handle) {
     return [handle = std::move(handle)](const Request& request) {
-      const std::string type = request.get_header_value("Content-Type");
+      const std::string type = serve::field_of(request, "Content-Type");
       if (!serve::is_json(type)) return refusal(415, "the body is of another kind", type, "application/json");
       return handle(request);
     };
@@ -250,9 +250,9 @@ class BenchServer::Impl {
 
   /// Nothing if the request may be answered.
   std::optional<Answer> turned_away(const Request& request) {
-    const std::string host = request.get_header_value("Host"), origin = request.get_header_value("Origin"),
-                      site = request.get_header_value("Sec-Fetch-Site"),
-                      mode = request.get_header_value("Sec-Fetch-Mode");
+    const std::string host = serve::field_of(request, "Host"), origin = serve::field_of(request, "Origin"),
+                      site = serve::field_of(request, "Sec-Fetch-Site"),
+                      mode = serve::field_of(request, "Sec-Fetch-Mode");
     const bool is_to_read = request.method == "GET" || request.method == "HEAD";
     if (!serve::is_own_origin({host, origin, site, mode, is_to_read}, is_loopback(options_.host)))
       return refusal(403, "the request comes from a page of another origin", origin.empty() ? host : origin,

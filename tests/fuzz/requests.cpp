@@ -40,7 +40,7 @@ class Server final : public httplib::Server {
  public:
   Server() {
     svr_sock_ = 0;  // no socket: nothing is done with it, but without one no body is sent
-    serve::end_uncertain_connections(*this, k_most_body_bytes);
+    serve::end_uncertain_connections(*this, k_most_body_bytes, "");
     const auto answer = [](const httplib::Request& request, httplib::Response& response) {
       serve::send(response, {200, request.body});
     };

@@ -61,9 +61,11 @@ class Bench:
         self.job, self.netlist = Path(job), GRAIN_DRYER
         self.process = subprocess.Popen([ringtrue, "serve", job, "--port", "0", *options], stdout=subprocess.PIPE,
                                         stderr=subprocess.PIPE, text=True, **process)
-        line = self.process.stdout.readline()
-        expect(line.startswith(f"{job}: http://"), f"serve says {line!r} {self.process.stderr.read() if not line else ''}")
-        self.address = line.split(": ", 1)[1].strip()
+        said = ""
+        while "http://" not in said and (line := self.process.stdout.readline()):  # a job's name may have line ends
+            said += line
+        expect(said.startswith(f"{job}: http://"), f"serve says {said!r} {self.process.stderr.read() if not line else ''}")
+        self.address = said.removeprefix(f"{job}: ").strip()
         authority, _, self.base = self.address.removeprefix("http://").partition("/")
         self.port = int(authority.rsplit(":", 1)[1])
         self.base = "/" + self.base

@@ -1,13 +1,12 @@
-"""Who is let in: Origin and Host (the Fetch standard, Fetch Metadata; DNS rebinding), content types, the token, the rate."""
+"""Who is let in: Origin and Host (the Fetch standard, Fetch Metadata; DNS rebinding), content types, the rate."""
 
 import json
 import re
-import stat
 import subprocess
 import xml.etree.ElementTree
 
 from bench import PATIENCE, Bench, equal, expect, reading, row_counts
-from http_rules import PAGES, READ, TAKE, check_common, check_error
+from http_rules import TAKE, check_error
 
 
 def check_origins(bench):
@@ -63,52 +62,6 @@ def check_rate(bench):
     equal(answers[-1].headers["Retry-After"], "1", "429: Retry-After")
     expect(len(answers) > 600, f"turned away after {len(answers)} requests")
     equal(bench.ask("GET", "icon.svg", source="127.0.0.10").status, 200, "another address")
-
-
-def check_token(jobs):
-    """Away from loopback nothing is there without the token."""
-    bench = jobs.serve("token.rtj", "--host", "0.0.0.0")
-    with bench:
-        token = bench.base.strip("/")
-        expect(re.fullmatch(r"[a-z0-9]{26}", token), f"token {token!r}")
-        wrong = [f"{token[:-1]}", f"{token}x", token.upper(), "x" * 26, "", "." * 26, ".*", "%2e" * 26, f"{token}%00",
-                 f"x/../{token}x", f"{token[:13]}%2f{token[13:]}", f"{token}%2f", f"%20{token}", f"{token};", f"{token}%3f"]
-        for path in (*READ, "stream", *TAKE):
-            for prefix in ("/", *(f"/{one}/" for one in wrong)):
-                for method in ("GET", "POST", "HEAD", "OPTIONS", "PUT", "DELETE"):
-                    if prefix not in ("/", f"/{wrong[0]}/") and path not in ("", "state", "readings"):
-                        continue
-                    answer = bench.ask(method, prefix + path, source=f"127.0.0.{11 + len(path)}")
-                    equal(answer.status, 404, f"{method} {prefix}{path}")
-                    check_common(answer, f"{method} {prefix}{path}")
-                    expect(token.encode() not in answer.body, "the token is told")
-        equal(row_counts(bench.job)[2], 0, "readings without the token")
-        for path in READ:
-            equal(bench.get(path).status, 200, f"GET {path} with the token")
-        equal(bench.get("/%" + f"{ord(token[0]):02x}" + token[1:] + "/state").status, 200, "token in percent-encoding")
-        bare = bench.get("/" + token)
-        equal((bare.status, bare.headers["Location"]), (308, bench.base), "the token without / at its end")
-        equal(bench.post("readings", reading("T1")).status, 201, "POST with the token")
-        equal(bench.post("readings", reading("T2"), Host="panel.example", Origin="http://panel.example").status, 201,
-              "by a name of the network's own")
-        check_error(bench.post("readings", reading("T3"), Origin="http://evil.example"), 403, "another origin")
-        page = bench.get("").body.decode()
-        expect(not re.findall(r'(?:src|href)="/', page), "the page names addresses that don't lie below the token")
-
-
-def check_token_file(jobs):
-    kept = jobs.work / "token.txt"
-    addresses = []
-    for _ in range(2):
-        with Bench(jobs.ringtrue, jobs.work / "token.rtj", "--host", "0.0.0.0", "--token-file", kept) as bench:
-            addresses.append(bench.base)
-        equal(stat.S_IMODE(kept.stat().st_mode), 0o600, "mode of the token's file")
-    equal(addresses, [f"/{kept.read_text().strip()}/"] * 2, "token of the file")
-    for text in ("short\n", "x" * 20 + "/../\n", "", "x" * 15 + "\n"):
-        kept.write_text(text)
-        done = jobs.run("serve", jobs.work / "token.rtj", "--host", "0.0.0.0", "--token-file", kept)
-        equal((done.returncode, done.stdout), (2, ""), f"a token of {text!r}")
-        equal(kept.read_text(), text, "the file was changed")
 
 
 HOSTILE = ["<img src=x onerror=alert(1)>", "\"'><script>alert(1)</script>", "&lt;b&gt;&amp;", "</title><svg onload=alert(1)>"]
@@ -177,7 +130,5 @@ def check_all(jobs):
         check_origins(bench)
         check_types(bench)
         check_rate(bench)
-    check_token(jobs)
-    check_token_file(jobs)
     check_hostile_names(jobs)
     check_refused_calls(jobs)

@@ -42,6 +42,7 @@ TEST(Guard, OriginsOfItsOwnAreLetIn) {
       {{"localhost@evil.example", "", ""}, false, true},
       {{":8080", "", ""}, false, true},
       {{"", "", ""}, false, true},
+      {{std::string_view("127.0.0.1\0.evil.example", 23), "", ""}, false, true},
   };
   for (const OriginCase& one : cases) {
     SCOPED_TRACE(std::string(one.origin.host) + " " + std::string(one.origin.origin) + " " +
@@ -49,6 +50,17 @@ TEST(Guard, OriginsOfItsOwnAreLetIn) {
     EXPECT_EQ(is_own_origin(one.origin, true), one.at_loopback);
     EXPECT_EQ(is_own_origin(one.origin, false), one.beyond);
   }
+}
+
+TEST(Guard, TheTokenIsTheWholeFirstPartOfTheAddress) {
+  for (const std::string_view path : {"/abc", "/abc/", "/abc/state", "/abc//", "/abc/abc/"})
+    EXPECT_TRUE(has_token(path, "abc")) << path;
+  for (const std::string_view path :
+       {"", "/", "//", "abc", "abc/", "*", "/ab/", "/abcd/", "/abd/", "/xbc/", "/Abc/", "//abc/", "/ abc/",
+        "/x/abc/", "/../abc/", "/abc?", "http://h/abc/"})
+    EXPECT_FALSE(has_token(path, "abc")) << path;
+  EXPECT_FALSE(has_token(std::string_view("/abc\0/", 6), "abc"));
+  EXPECT_TRUE(has_token("/state", "")) << "no token is asked for";
 }
 
 TEST(Guard, WhoeverFollowsALinkMayRead) {

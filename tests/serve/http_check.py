@@ -14,13 +14,15 @@ import entry_rules
 import framing_rules
 import guard_rules
 import http_rules
+import injection_rules
 import process_rules
 import result_rules
 import stream_rules
+import token_rules
 from bench import Jobs
 
-RULES = {"http": http_rules, "framing": framing_rules, "guard": guard_rules, "entry": entry_rules,
-         "result": result_rules, "stream": stream_rules, "process": process_rules}
+RULES = {"http": http_rules, "framing": framing_rules, "guard": guard_rules, "token": token_rules,
+         "injection": injection_rules, "entry": entry_rules, "result": result_rules, "stream": stream_rules, "process": process_rules}
 
 
 def main():
