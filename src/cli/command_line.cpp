@@ -92,6 +92,7 @@ void describe(CLI::App& app) {
   app.get_formatter()->label("Positionals", "Arguments");
   app.get_formatter()->label("OPTIONS", "OPTION...");
   app.get_formatter()->label("REQUIRED", "");
+  app.get_formatter()->label("Excludes", "not with");
   app.get_formatter()->column_width(28);
   app.footer(
       "ringtrue VERB --help says more about a verb.\n"

@@ -26,8 +26,10 @@ std::string written_text(const Record& record, const std::string& folder) {
 }
 
 ExitStatus run_record(const RecordCall& call) {
-  const auto made =
-      open_job(call.recording.job).and_then([&](const Job& job) { return record_of(job, call.recording); });
+  // A plant's record takes long to make, so what stands in its way is told before.
+  const auto made = open_job(call.recording.job).and_then([&](const Job& job) {
+    return check_record_folder(call.folder).and_then([&] { return record_of(job, call.recording); });
+  });
   if (!made) return refuse(made.error());
   const Record& record = made->record;
   if (const auto written = write_record(record, call.folder); !written) return refuse(written.error());

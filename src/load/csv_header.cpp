@@ -37,14 +37,16 @@ class Columns {
 
   [[nodiscard]] std::optional<std::size_t> field(std::size_t column) const { return fields_[column]; }
   [[nodiscard]] bool is_by_word(std::size_t column) const { return is_by_word_[column]; }
-  /// Different fields; 0 if a required one is missing.
+  /// Different fields.
   [[nodiscard]] std::size_t known_fields() const {
     std::size_t count = 0;
-    for (std::size_t i = 0; i < known_.size(); ++i) {
-      if (!has(i) && known_[i].required) return 0;
-      count += has(i) ? 1 : 0;
-    }
+    for (std::size_t i = 0; i < known_.size(); ++i) count += has(i) ? 1 : 0;
     return count;
+  }
+  [[nodiscard]] bool has_all_required() const {
+    for (std::size_t i = 0; i < known_.size(); ++i)
+      if (known_[i].required && !has(i)) return false;
+    return true;
   }
 
  private:
@@ -88,10 +90,7 @@ class Columns {
 class HeaderMatch {
  public:
   HeaderMatch(const CsvReader& reader, std::span<const KnownColumn> known, std::span<const TradeWord> words)
-      : reader_(reader),
-        known_(known),
-        can_be_mapped_(!words.empty()),
-        columns_(reader.cells(), known, words) {}
+      : reader_(reader), known_(known), has_words_(!words.empty()), columns_(reader.cells(), known, words) {}
 
   CsvHeader match() {
     for (std::size_t column = 0; column < reader_.cells().size(); ++column) match_column(column);
@@ -153,7 +152,8 @@ class HeaderMatch {
     Error error =
         error_at(ErrorCode::repeated_column, name,
                  is_same ? "the column stands twice in the header" : "two columns may be meant by it");
-    error.expected = is_same ? "each column once" : "one column, or a mapping file that says which";
+    error.expected = is_same ? "each column once: give one of the two another name"
+                             : "one column, or a mapping file that says which";
     if (!is_same) error.found = excerpt(cell);
     header_.errors.push_back(std::move(error));
   }
@@ -186,7 +186,10 @@ class HeaderMatch {
       if (!known.is_for_people) (known.required ? needed : others).push_back(known.name);
     std::string text = "a header line with " + listed(needed);
     if (!others.empty()) text += " (and, where wanted, " + listed(others) + ")";
-    if (can_be_mapped_) text += ", in the words of the trade or by a mapping file (ringtrue convert --help)";
+    if (has_words_)
+      text +=
+          ", in the words of the trade, English or German; for a netlist also by a mapping file (ringtrue "
+          "convert --help)";
     return text;
   }
 
@@ -210,7 +213,7 @@ class HeaderMatch {
 
   const CsvReader& reader_;
   std::span<const KnownColumn> known_;
-  const bool can_be_mapped_;  ///< a table of a netlist, not a list of readings
+  const bool has_words_;
   const Columns columns_;
   CsvHeader header_;
 };
@@ -222,8 +225,10 @@ std::optional<HeaderPlace> find_header(const FileText& file, std::span<const Kno
   constexpr std::size_t k_most_bytes = 65536, k_most_records = 50;
   std::string_view start = file.view().substr(0, k_most_bytes);
   if (start.size() < file.size) start = start.substr(0, start.find_last_of("\r\n") + 1);
-  std::optional<HeaderPlace> best;
-  std::size_t most = 0;
+  // Where no line has all that is needed, one that has several known columns is meant to be the header: what
+  // it lacks is told of it, not of the title above.
+  std::optional<HeaderPlace> best, nearest;
+  std::size_t most = 0, most_of_nearest = 1;
   for (const char delimiter : {',', ';', '\t'}) {
     // The reader unescapes in place.
     std::string copy(start);
@@ -236,14 +241,20 @@ std::optional<HeaderPlace> find_header(const FileText& file, std::span<const Kno
       const CsvReader::Found found = reader.next();
       if (found == CsvReader::Found::end) break;
       if (found == CsvReader::Found::mistake) continue;
-      const std::size_t count = Columns(reader.cells(), known, words).known_fields();
+      const Columns columns(reader.cells(), known, words);
+      const std::size_t count = columns.known_fields();
+      if (!columns.has_all_required()) {
+        if (count > most_of_nearest) nearest = HeaderPlace{reader.line(), delimiter};
+        most_of_nearest = std::max(most_of_nearest, count);
+        continue;
+      }
       if (count == 0) continue;
       if (count > most) best = HeaderPlace{reader.line(), delimiter};
       most = std::max(most, count);
       break;
     }
   }
-  return best;
+  return best ? best : nearest;
 }
 
 std::vector<Note> notes_above(const FileText& file, std::uint32_t header_line) {

@@ -50,6 +50,11 @@ std::span<const FieldOf<load::ReadingInFile>> fields_of<load::ReadingInFile>() {
 }
 
 template <>
+std::span<const load::TradeWord> load::trade_words_of<load::ReadingInFile>() {
+  return trade_words_of<ReadingRow>();
+}
+
+template <>
 std::span<const FieldOf<load::EventInFile>> fields_of<load::EventInFile>() {
   using Row = load::EventInFile;
   static const auto fields = load::fields_in_file<Row, EventRow>({{"netlist", &Row::netlist, false}});

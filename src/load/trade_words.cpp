@@ -17,6 +17,10 @@ std::span<const TradeWord> trade_words_of<ConductorRow>() {
       {"wire", "leiter"},
       {"wire", "leiter nr"},
       {"wire", "leiternummer"},
+      {"wire", "ferrule"},
+      {"wire", "ferrule no"},
+      {"wire", "ferrule nr"},
+      {"wire", "ferrule number"},
       {"core", "ader", "cable"},
       {"wire", "ader"},
       {"from", "von"},
@@ -192,6 +196,30 @@ std::span<const TradeWord> trade_words_of<BridgeRow>() {
       {"sheet", "blatt"},
       {"note", "remark"},
       {"note", "bemerkung"},
+  };
+  return words;
+}
+
+template <>
+std::span<const TradeWord> trade_words_of<ReadingRow>() {
+  static constexpr TradeWord words[] = {
+      {"from", "von"},
+      {"to", "nach"},
+      {"value", "reading"},
+      {"value", "result"},
+      {"value", "wert"},
+      {"value", "messwert"},
+      {"value", "anzeige"},
+      {"value", "ergebnis"},
+      {"note", "remark"},
+      {"note", "remarks"},
+      {"note", "comment"},
+      {"note", "bemerkung"},
+      {"note", "kommentar"},
+      {"meter", "messger\xC3\xA4t"},
+      {"conditions", "condition"},
+      {"conditions", "bedingung"},
+      {"conditions", "bedingungen"},
   };
   return words;
 }

@@ -33,6 +33,8 @@ template <>
 std::span<const TradeWord> trade_words_of<PotentialRow>();
 template <>
 std::span<const TradeWord> trade_words_of<BridgeRow>();
+template <>
+std::span<const TradeWord> trade_words_of<ReadingRow>();
 
 /// A column's name in small letters, with one blank for whatever stands between its words: `Draht-Nr.` and
 /// `DRAHT NR` are `draht nr`. UTF-8; of the other letters only the German ones are made small.

@@ -114,6 +114,16 @@ void NetlistBuilder::Impl::note_what_was_taken() {
     net.notes.push_back({"bare terminal names in conductors: " + std::to_string(taken_internal) +
                              " taken as .int, " + std::to_string(taken_external) + " as .ext",
                          {file, 0, "", ""}});
+  bool has_pins = false;
+  for (std::uint32_t i = 0; i < net.points.place_count() && !has_pins; ++i) {
+    const std::string_view name = net.points.place_name(PlaceId{i});
+    has_pins = part_of_place(name).size() < name.size();
+  }
+  if (!has_pins && !net.conductors.empty())
+    net.notes.push_back(
+        {"no point is written as DEVICE:PIN, such as X1:5 or K1:A1; each name is taken as a point of "
+         "its own, none as a terminal of a strip or a pin of a part",
+         {file, 0, "", ""}});
   if (!net.implied_terminals.empty() && !net.parts.empty())
     net.notes.push_back({"no parts row for terminal " +
                              std::string(net.points.place_name(net.implied_terminals.front())) +

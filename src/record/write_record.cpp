@@ -5,6 +5,16 @@
 
 namespace ringtrue {
 
+namespace {
+
+constexpr write::Shape k_shape{.is_folder = true};
+
+}  // namespace
+
+Result<void> check_record_folder(const std::filesystem::path& folder) {
+  return write::check_writable(folder, k_shape, Existing::refuse);
+}
+
 Result<void> write_record(const Record& record, const std::filesystem::path& folder) {
   struct File {
     std::string_view name;
@@ -20,7 +30,7 @@ Result<void> write_record(const Record& record, const std::filesystem::path& fol
     }
     return write_record_xlsx(record, made / "record.xlsx");
   };
-  return write::write_whole(folder, {.is_folder = true}, Existing::refuse, write_all);
+  return write::write_whole(folder, k_shape, Existing::refuse, write_all);
 }
 
 }  // namespace ringtrue

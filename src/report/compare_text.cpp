@@ -84,6 +84,7 @@ void CompareText::summary() {
   if (c.stale != 0) line += ", " + std::to_string(c.stale) + " stale";
   if (c.unstable != 0) line += ", " + std::to_string(c.unstable) + " unstable";
   append_wrapped(out_, line, 2, 2);
+  if (report_.findings.channels.empty()) return;
   append_wrapped(out_,
                  "Channels: " + std::to_string(count(ChannelState::proven)) + " proven, " +
                      std::to_string(count(ChannelState::faulty)) + " faulty, " +
@@ -301,8 +302,10 @@ void CompareText::not_proven() {
                  2, 4);
   if (!unproven.outside.empty())
     append_wrapped(out_,
-                   std::to_string(unproven.outside.size()) +
-                       " of them on no channel's path: " + list_of(unproven.outside),
+                   (report_.findings.channels.empty()
+                        ? ""
+                        : std::to_string(unproven.outside.size()) + " of them on no channel's path: ") +
+                       list_of(unproven.outside),
                    4, 6);
   if (unproven.loads != 0)
     append_wrapped(out_,

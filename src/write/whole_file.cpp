@@ -119,21 +119,33 @@ bool take_place(const fs::path& made, const fs::path& out, Existing existing) {
   return errno == EINVAL && std::rename(made.c_str(), out.c_str()) == 0;
 }
 
+Error no_room_beside(int reason) {
+  Error error = unwritable(reason);
+  error.expected = "a name in a folder that is there and may be written to";
+  return error;
+}
+
 Result<void> make_whole(const fs::path& out, const Shape& shape, Existing existing,
                         const std::function<Result<void>(const fs::path&)>& make) {
   if (auto error = obstacle(out, shape, existing)) return fail(std::move(*error));
   const TemporaryFolder folder(out);
-  if (!folder.is_there()) {
-    Error error = unwritable(errno);
-    error.expected = "a name in a folder that is there and may be written to";
-    return fail(std::move(error));
-  }
+  if (!folder.is_there()) return fail(no_room_beside(errno));
   const fs::path made = folder.path() / out.filename();
   if (shape.is_folder && ::mkdir(made.c_str(), 0777) != 0) return fail(unwritable(errno));
   if (Result<void> done = make(made); !done) return done;
   if (shape.is_folder && !sync_folders(made)) return fail(unwritable(errno));
   if (!take_place(made, out, existing) || !sync_folder(out.parent_path())) return fail(unwritable(errno));
   return {};
+}
+
+/// Without the / at the end of a folder's.
+fs::path plain_name(const fs::path& out) { return out.has_filename() ? out : out.parent_path(); }
+
+Result<void> named(const fs::path& out, Result<void> done) {
+  if (!done)
+    for (Error& error : done.error())
+      if (error.place.file.empty()) error.place.file = out.string();
+  return done;
 }
 
 }  // namespace
@@ -162,13 +174,15 @@ Result<void> sync_file(const fs::path& path) {
 
 Result<void> write_whole(const fs::path& out, const Shape& shape, Existing existing,
                          const std::function<Result<void>(const fs::path&)>& make) {
-  const fs::path name =
-      out.has_filename() ? out : out.parent_path();  // without the / at the end of a folder's
-  Result<void> done = make_whole(name, shape, existing, make);
-  if (!done)
-    for (Error& error : done.error())
-      if (error.place.file.empty()) error.place.file = out.string();
-  return done;
+  return named(out, make_whole(plain_name(out), shape, existing, make));
+}
+
+Result<void> check_writable(const fs::path& out, const Shape& shape, Existing existing) {
+  const fs::path name = plain_name(out);
+  if (auto error = obstacle(name, shape, existing)) return named(out, fail(std::move(*error)));
+  const TemporaryFolder folder(name);
+  if (!folder.is_there()) return named(out, fail(no_room_beside(errno)));
+  return {};
 }
 
 }  // namespace ringtrue::write

@@ -101,31 +101,36 @@ TEST(LoadCsvHeader, MissingColumnsAreAllTold) {
             "note 1: column \"pont\" ignored; nearest: point\n"
             "in:1: kind: the column is missing: found \"name, pont, volts\", expected a header line with "
             "name, kind and "
-            "point (and, where wanted, volts), in the words of the trade or by a mapping file (ringtrue "
+            "point (and, where wanted, volts), in the words of the trade, English or German; for a netlist "
+            "also by a mapping file (ringtrue "
             "convert --help)\n"
             "in:1: point: the column is missing: found \"name, pont, volts\", expected a header line with "
             "name, kind and "
-            "point (and, where wanted, volts), in the words of the trade or by a mapping file (ringtrue "
+            "point (and, where wanted, volts), in the words of the trade, English or German; for a netlist "
+            "also by a mapping file (ringtrue "
             "convert --help); nearest: pont\n");
 }
 
 TEST(LoadCsvHeader, SameColumnTwiceIsAMistake) {
   EXPECT_EQ(potentials("name,kind,point,Kind\nL1,ac-line,Q1:1,pe\n"),
-            "in:1: kind: the column stands twice in the header: expected each column once\n");
+            "in:1: kind: the column stands twice in the header: expected each column once: give one of the "
+            "two another name\n");
 }
 
 TEST(LoadCsvHeader, EmptyFileTellsWhatAHeaderHolds) {
   for (const std::string_view nothing : {"", "\n", " \r\n\r\n", ";;;\n", "\n,,\n"})
     EXPECT_EQ(potentials(nothing),
               "in: the file is empty: expected a header line with name, kind and point (and, where wanted, "
-              "volts), in the words of the trade or by a mapping file (ringtrue convert --help)\n");
+              "volts), in the words of the trade, English or German; for a netlist also by a mapping file "
+              "(ringtrue convert --help)\n");
 }
 
 TEST(LoadCsvHeader, FileThatStartsWithARowHasNoHeader) {
   EXPECT_EQ(potentials("\n+24V,dc+,24,G1:+\n0V,dc-,24,G1:-\n"),
             "in:2: no header row was found: found \"+24V, dc+, 24, G1:+\", expected a header "
             "line with name, "
-            "kind and point (and, where wanted, volts), in the words of the trade or by a mapping file "
+            "kind and point (and, where wanted, volts), in the words of the trade, English or German; for a "
+            "netlist also by a mapping file "
             "(ringtrue convert --help)\n");
 }
 

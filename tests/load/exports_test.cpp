@@ -139,7 +139,8 @@ TEST_F(LoadMapped, ColumnThatTheExportLacksIsNamed) {
       errors("[[conductors]]\nfile = \"t.csv\"\n[conductors.columns]\nfrom = \"b\"\nto = \"Ziel\"\n"),
       "t.csv:1: Ziel: the column is missing: found \"a, b, c\", expected a header line with b and Ziel (and, "
       "where wanted, wire, kind, id, colour, mm2, awg, length_m, cable, core, sheet, potential, role and "
-      "note), in the words of the trade or by a mapping file (ringtrue convert --help)");
+      "note), in the words of the trade, English or German; for a netlist also by a mapping file (ringtrue "
+      "convert --help)");
 }
 
 TEST_F(LoadMapped, ColumnToFillDownThatTheExportLacksIsNamed) {

@@ -111,6 +111,10 @@ struct RecordSource {
 /// @errors file_unwritable.
 [[nodiscard]] Result<void> write_record_xlsx(const Record& record, const std::filesystem::path& path);
 
+/// Whether `write_record` could begin: to be asked before a record is made, which takes long for a plant.
+/// @errors file_exists, file_unwritable.
+[[nodiscard]] Result<void> check_record_folder(const std::filesystem::path& folder);
+
 /// Writes record.json, punch.csv, record.html and record.xlsx into a new folder, all or none.
 /// @errors file_exists, file_unwritable.
 [[nodiscard]] Result<void> write_record(const Record& record, const std::filesystem::path& folder);

@@ -49,7 +49,13 @@ struct Shape {
 /// Lets `make` write the file or folder under a temporary name on the same disk, and gives it its final name
 /// once all of it is on the disk. Whatever fails, nothing of it stays.
 /// @errors file_exists, file_unwritable, and those of `make`.
-[[nodiscard]] Result<void> write_whole(const std::filesystem::path& out, const Shape& shape, Existing existing,
+[[nodiscard]] Result<void> write_whole(const std::filesystem::path& out, const Shape& shape,
+                                       Existing existing,
                                        const std::function<Result<void>(const std::filesystem::path&)>& make);
+
+/// Whether `write_whole` could begin: to be asked before making what takes long to make.
+/// @errors file_exists, file_unwritable.
+[[nodiscard]] Result<void> check_writable(const std::filesystem::path& out, const Shape& shape,
+                                          Existing existing);
 
 }  // namespace ringtrue::write
