@@ -13,13 +13,17 @@ char lower(char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + '
 std::size_t edit_distance(std::string_view a, std::string_view b, std::size_t limit) {
   if (a.size() > b.size()) std::swap(a, b);
   if (b.size() - a.size() > limit) return limit + 1;
-  // Three rows are enough: an exchange looks two rows back.
-  std::vector<std::size_t> before(b.size() + 1), last(b.size() + 1), now(b.size() + 1);
+  // Three rows are enough: an exchange looks two rows back. Of each row only the cells that `limit` steps can
+  // reach from the diagonal, and one beside them on each side that counts as too far.
+  const std::size_t band = std::min(limit, b.size()), width = b.size() + 1;
+  std::vector<std::size_t> cells(3 * width);
+  std::size_t *before = cells.data(), *last = before + width, *now = last + width;
   for (std::size_t j = 0; j <= b.size(); ++j) last[j] = j;
   for (std::size_t i = 1; i <= a.size(); ++i) {
-    now[0] = i;
-    std::size_t least = i;
-    for (std::size_t j = 1; j <= b.size(); ++j) {
+    const std::size_t first = i > band ? i - band : 1, end = std::min(i + band, b.size());
+    now[first - 1] = first == 1 ? i : limit + 1;
+    std::size_t least = now[first - 1];
+    for (std::size_t j = first; j <= end; ++j) {
       const bool same = lower(a[i - 1]) == lower(b[j - 1]);
       now[j] = std::min({last[j] + 1, now[j - 1] + 1, last[j - 1] + (same ? 0u : 1u)});
       if (i > 1 && j > 1 && lower(a[i - 1]) == lower(b[j - 2]) && lower(a[i - 2]) == lower(b[j - 1]))
@@ -27,8 +31,9 @@ std::size_t edit_distance(std::string_view a, std::string_view b, std::size_t li
       least = std::min(least, now[j]);
     }
     if (least > limit) return limit + 1;
-    before.swap(last);
-    last.swap(now);
+    if (end < b.size()) now[end + 1] = limit + 1;
+    std::swap(before, last);
+    std::swap(last, now);
   }
   return std::min(last[b.size()], limit + 1);
 }

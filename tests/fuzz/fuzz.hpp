@@ -22,11 +22,15 @@ inline std::string_view as_text(const std::uint8_t* data, std::size_t size) {
   return {reinterpret_cast<const char*>(data), size};
 }
 
-/// Calls `take` with each line: so a seed holds many short inputs.
+/// Calls `take` with each of the first lines: so a seed holds many short inputs, and none takes long.
 template <class Take>
 void each_line(std::string_view text, Take take) {
-  for (std::size_t end = 0; end != text.npos; text.remove_prefix(end == text.npos ? 0 : end + 1))
+  constexpr int k_most_lines = 16;
+  std::size_t end = 0;
+  for (int line = 0; line < k_most_lines && end != text.npos; ++line) {
     take(text.substr(0, end = text.find('\n')));
+    text.remove_prefix(end == text.npos ? 0 : end + 1);
+  }
 }
 
 /// Ends the process where something doesn't hold, so that the input is kept.

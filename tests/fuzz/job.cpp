@@ -1,5 +1,6 @@
 // Damaged jobs. The first byte chooses a job, the second how many pages are missing at its end; each further
-// four are an offset of three bytes, lowest first, and the byte that stands there instead.
+// four are an offset of three bytes, lowest first, and the byte that stands there instead. The pages are as
+// small as SQLite allows: a lost one makes salvage try each row that the file has room for.
 #include <sqlite3.h>
 
 #include <vector>
@@ -12,13 +13,22 @@ using namespace ringtrue;
 
 namespace {
 
+constexpr std::size_t k_page = 512;
+
+void run(const std::filesystem::path& path, const std::string& statements) {
+  sqlite3* connection = nullptr;
+  sqlite3_open(path.c_str(), &connection);
+  const int code = sqlite3_exec(connection, statements.c_str(), nullptr, nullptr, nullptr);
+  sqlite3_close(connection);
+  fuzz::must(code == SQLITE_OK, "the statements run", statements);
+}
+
+const std::string k_small_pages = "PRAGMA page_size = " + std::to_string(k_page) + ";";
+
 std::string job_of_sql(const std::string& statements) {
   const auto path = fuzz::scratch().at("made.rtj");
   std::filesystem::remove(path);
-  sqlite3* connection = nullptr;
-  sqlite3_open(path.c_str(), &connection);
-  sqlite3_exec(connection, statements.c_str(), nullptr, nullptr, nullptr);
-  sqlite3_close(connection);
+  run(path, k_small_pages + statements);
   return fuzz::bytes_of(path);
 }
 
@@ -26,8 +36,11 @@ std::string job_of_sql(const std::string& statements) {
 std::vector<std::string> make_jobs() {
   const std::filesystem::path quickstart = RINGTRUE_NETLISTS "/quickstart";
   const auto path = fuzz::scratch().at("new.rtj");
-  const auto made = create_job(path, {quickstart, quickstart / "readings.csv", quickstart / "meters.csv"});
-  fuzz::must(made.has_value(), "the quick start makes a job");
+  // The job is closed at once, so that the form of its file can be changed.
+  fuzz::must(
+      create_job(path, {quickstart, quickstart / "readings.csv", quickstart / "meters.csv"}).has_value(),
+      "the quick start makes a job");
+  run(path, "PRAGMA journal_mode = DELETE;" + k_small_pages + "VACUUM; PRAGMA journal_mode = WAL");
   std::vector<std::string> jobs;
   for (const char* version : {"1", "2", "3", "4", "6"})
     jobs.push_back(job_of_sql(fuzz::bytes_of(RINGTRUE_JOBS "/version_" + std::string(version) + ".sql")));
@@ -57,7 +70,6 @@ int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   static const std::vector<std::string> jobs = make_jobs();
   if (size < 2) return 0;
   std::string bytes = jobs[data[0] % jobs.size()];
-  constexpr std::size_t k_page = 4096;
   bytes.resize(bytes.size() - std::min<std::size_t>(data[1] % 8 * k_page, bytes.size()));
   for (std::size_t at = 2; at + 4 <= size && !bytes.empty(); at += 4) {
     const std::size_t offset = data[at] + 0x100u * data[at + 1] + 0x10000u * data[at + 2];

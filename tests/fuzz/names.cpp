@@ -1,4 +1,5 @@
-// Names of points, wires and channels as somebody types them.
+// Names of points, wires and channels as somebody types them. In a small netlist: a name that isn't there is
+// compared with all that are.
 #include "fuzz/netlists.hpp"
 #include "ringtrue/graph/typed_names.hpp"
 
@@ -7,7 +8,7 @@ using namespace ringtrue;
 namespace {
 
 void try_name(std::string_view typed) {
-  const Netlist& netlist = fuzz::grain_dryer();
+  const Netlist& netlist = fuzz::quickstart();
   const auto found = find_typed_point(typed, netlist);
   if (const auto point = find_point(typed, netlist))
     fuzz::must(found && found->is_literal && found->found.point == point->point,

@@ -28,6 +28,11 @@ inline void must_come_back(const Result<Netlist>& loaded, std::string_view text)
   must(bytes_of(xml) == written, "the XML written is the same netlist", written);
 }
 
+inline const Netlist& quickstart() {
+  static const Netlist netlist = load_again(RINGTRUE_NETLISTS "/quickstart");
+  return netlist;
+}
+
 inline const Netlist& grain_dryer() {
   static const Netlist netlist = load_again(RINGTRUE_NETLISTS "/grain-dryer");
   return netlist;
