@@ -134,6 +134,12 @@ TEST(LoadCsvHeader, FileThatStartsWithARowHasNoHeader) {
             "(ringtrue convert --help)\n");
 }
 
+TEST(LoadCsvHeader, LineBelowATitleThatIsNearlyAHeaderIsToldWhatItLacks) {
+  const std::string told = potentials("Potentials of GD1\n\nname,kind,terminal\nL1,ac-line,Q1:1\n");
+  EXPECT_NE(told.find("in:3: point: the column is missing: found \"name, kind, terminal\""), told.npos)
+      << told;
+}
+
 TEST(LoadCsvHeader, BrokenHeaderIsToldAndNoRowIsRead) {
   EXPECT_EQ(potentials("\"name\"x,kind,point\nL1,ac-line,Q1:1\n"),
             "in:1: text follows the closing quote of a cell: found \"x\", expected \",\" or the end of the "

@@ -105,11 +105,23 @@ TEST_F(LoadReadings, MissingFileNamesTheNearest) {
 TEST_F(LoadReadings, WireListIsNoFileOfReadings) {
   const auto readings = load("wire,from,to\n1,X1:1,K1:A1\n");
   EXPECT_EQ(first_code(readings), ErrorCode::missing_column);
-  EXPECT_EQ(errors_of(readings, folder_),
-            "readings.csv:1: value: the column is missing: found \"wire, from, to\", expected a header line "
-            "with from, to "
-            "and value (and, where wanted, time, by, conditions, meter, method, witness, note, id, "
-            "supersedes, superseded_by and netlist)");
+  EXPECT_EQ(
+      errors_of(readings, folder_),
+      "readings.csv:1: value: the column is missing: found \"wire, from, to\", expected a header line "
+      "with from, to "
+      "and value (and, where wanted, time, by, conditions, meter, method, witness, note, id, "
+      "supersedes, superseded_by and netlist), in the words of the trade, English or German; for a netlist "
+      "also by a mapping file (ringtrue convert --help)");
+}
+
+TEST_F(LoadReadings, ColumnsMayBeGerman) {
+  const auto readings = load("Von;Nach;Messwert;Bemerkung\nX1:1;K1:A1;beep;Klemme lose\n");
+  ASSERT_TRUE(readings) << errors_of(readings, folder_);
+  ASSERT_EQ(readings->rows.size(), 1u);
+  EXPECT_EQ(readings->rows[0].from, "X1:1");
+  EXPECT_EQ(readings->rows[0].to, "K1:A1");
+  EXPECT_EQ(readings->rows[0].value, (ReadingValue{ValueKind::beep, 0}));
+  EXPECT_EQ(readings->text.get(ReadingText::note, 0), "Klemme lose");
 }
 
 TEST_F(LoadReadings, FileAboveTheLimitIsRefused) {
