@@ -45,7 +45,7 @@ ExitStatus refuse_verb(std::string_view typed) {
 
 /// CLI11's own sentences name its inner terms; these name the argument as the user wrote it.
 std::string sentence_of(const CLI::ParseError& error) {
-  const std::string what = error.what();
+  std::string what = error.what();
   if (dynamic_cast<const CLI::ExtrasError*>(&error) != nullptr) {
     const std::size_t colon = what.rfind(": ");
     return "not expected: " + (colon == std::string::npos ? what : what.substr(colon + 2));
