@@ -86,7 +86,8 @@ int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   Sent connection(fuzz::as_text(data, size));
   for (std::string_view before = connection.left(); !before.empty(); before = connection.left()) {
     if (!server.answers(connection)) return 0;
-    if (before.starts_with("HEAD")) return 0;  // no answer to it can end a connection, as http.hpp says
+    // No answer to it can end a connection, as http.hpp says. The library passes over blanks before a method.
+    if (before.substr(std::min(before.find_first_not_of(' '), before.size())).starts_with("HEAD")) return 0;
     const auto length = length_of_request(before);
     const bool is_decoded = before.find('%') != before.npos;  // a length may be, by the library: `%35` is 5
     fuzz::must(is_decoded || (length && *length == before.size() - connection.left().size()),

@@ -312,6 +312,19 @@ TEST_F(LoadPanelFacts, KeysMatchWithoutRegardToCase) {
   EXPECT_EQ(netlist->panel.safety, Safety::not_stated);
 }
 
+TEST(LoadWireList, FerruleIsTheWireAndNamesWithoutPinsAreNoted) {
+  const ScopedTempFolder folder;
+  const auto of = [&](std::string_view text) { return load_netlist(folder.write("wires.csv", text)); };
+  constexpr std::string_view k_note = "no point is written as DEVICE:PIN";
+  const auto dotted = of("Ferrule No.;From;To\n7;X1.1;K1.A1\n");
+  ASSERT_TRUE(dotted) << errors_of(dotted, folder);
+  EXPECT_EQ(dotted->conductor_text.get(ConductorText::wire, 0), "7");
+  EXPECT_NE(notes_of(dotted->notes, folder).find(k_note), std::string::npos);
+  const auto with_pins = of("Ferrule No.;From;To\n7;X1:1;K1:A1\n");
+  ASSERT_TRUE(with_pins) << errors_of(with_pins, folder);
+  EXPECT_EQ(notes_of(with_pins->notes, folder).find(k_note), std::string::npos);
+}
+
 TEST_F(LoadPanelFacts, UnknownKeyIsNotedWithTheNearest) {
   const auto netlist = load_with_panel("key,value\nsaftey,none\ncustomer,Mill\n");
   ASSERT_TRUE(netlist) << errors_of(netlist, folder_);

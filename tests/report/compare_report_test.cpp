@@ -86,6 +86,29 @@ TEST_F(CompareReportTest, OpenWireIsAFindingWithItsReading) {
   EXPECT_TRUE(has(report, "R1  A1:0.0 to X1:2.int  read open, drawn a beep")) << report;
 }
 
+TEST_F(CompareReportTest, ChannelsAreCountedWhereThereAreSome) {
+  read("A1:0.0", "X1:2.int", "beep");
+  EXPECT_TRUE(has(text(), "Channels: ")) << text();
+}
+
+TEST(CompareReportWithoutChannels, NoneAreCounted) {
+  SmallPanel panel;
+  panel.wire("1", "G1:+", "X1:1.int", "1.1").wire("2", "A1:0.0", "X1:2.int", "1.2");
+  ReadingsBuilder builder("readings.csv");
+  ReadingRow row;
+  row.from = "G1:+", row.to = "X1:1.int", row.value = "beep";
+  builder.add(row, 2);
+  const Readings readings = *builder.finish();
+  const Comparison comparison = *compare(panel.graph(), readings, {});
+  const DiagnoseOptions options;
+  const Findings findings = diagnose(panel.graph(), readings, comparison, options);
+  const ReadingNotes notes = note_readings(panel.graph(), readings, comparison, findings.proven, 6);
+  const std::string told =
+      compare_text({panel.graph(), readings, comparison, findings, notes, options}, Detail::short_lists);
+  EXPECT_TRUE(has(told, "1 agree")) << told;
+  EXPECT_FALSE(has(told, "hannel")) << told;
+}
+
 TEST_F(CompareReportTest, ReportEndsWithTheCaution) {
   read("A1:0.0", "X1:2.int", "beep");
   EXPECT_TRUE(text().ends_with(
@@ -102,9 +125,10 @@ TEST_F(CompareReportTest, AgreementIsSaidToBeWithThisRevisionOnly) {
 TEST_F(CompareReportTest, ListsAreSaidToGoDownToTheSharesAskedFor) {
   read("A1:0.0", "X1:2.int", "open");
   options_.max_faults = 2, options_.least_share = 0.025, options_.least_single_share = 1e-6;
-  EXPECT_TRUE(has(text(),
-                  "Listed are all single faults that explain the readings, down to 1/1,000,000 of the probability of\n"
-                  "the first explanation, and all sets of up to 2 faults, down to 2.5% of it.\n"))
+  EXPECT_TRUE(has(
+      text(),
+      "Listed are all single faults that explain the readings, down to 1/1,000,000 of the probability of\n"
+      "the first explanation, and all sets of up to 2 faults, down to 2.5% of it.\n"))
       << text();
 }
 
