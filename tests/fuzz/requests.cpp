@@ -72,9 +72,10 @@ std::optional<std::size_t> length_of_request(std::string_view text) {
     if (colon == line.npos || name != "content-length") continue;
     const std::string value(trimmed(line.substr(colon + 1)));
     if (value.empty()) continue;
-    const bool is_number = value.find_first_not_of("0123456789") == value.npos && value.size() < 9;
+    const std::string digits = value.substr(std::min(value.find_first_not_of('0'), value.size() - 1));
+    const bool is_number = value.find_first_not_of("0123456789") == value.npos && digits.size() < 9;
     if (!is_number || body) return std::nullopt;
-    body = std::stoul(value);
+    body = std::stoul(digits);
   }
   return std::nullopt;
 }
