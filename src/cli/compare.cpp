@@ -35,16 +35,26 @@ ExitStatus run_compare(const CompareOptions& options) {
   const auto made = options.faults ? compare_readings(options) : diagnose_readings(options);
   if (!made) return refuse(made.error());
   if (options.faults) return write_faults(**made, options);
-  const auto& [settings, panel, graph, comparison, findings] = **made;
-  const ReadingNotes notes = note_readings(graph, panel.readings, comparison, findings.proven,
-                                           options.all ? k_most_notes : k_few_notes);
+  const Diagnosed& found = **made;
+  const Readings& readings = found.panel.readings;
   NextOptions looking;
   looking.threads = options.threads;
-  const std::vector<NextReading> next = next_readings(graph, panel.readings, comparison, findings, looking);
-  const DecidedFindings decided = decided_findings(panel.decisions, findings, graph, panel.readings);
-  const CompareReport report{graph, panel.readings, comparison,      findings, notes, settings.diagnose,
-                             next,  decided.open,   &panel.decisions};
-  if (!options.json) return write_result(compare_text(report, options.detail()), (*made)->status());
+  ReadingNotes notes;
+  std::vector<NextReading> next;
+  for_each_index(options.threads, 2, [&](std::size_t which) {
+    if (which == 0)
+      next = next_readings(found.graph, readings, found.comparison, found.findings, looking);
+    else
+      notes = note_readings(found.graph, readings, found.comparison, found.findings.proven,
+                            options.all ? k_most_notes : k_few_notes);
+  });
+  const DecidedFindings decided =
+      decided_findings(found.panel.decisions, found.findings, found.graph, readings);
+  const CompareReport report{found.graph,    readings,     found.comparison,
+                             found.findings, notes,        found.settings.diagnose,
+                             next,           decided.open, &found.panel.decisions};
+  if (!options.json)
+    return write_result(compare_text(report, options.detail(), options.threads), (*made)->status());
   ResultStream result;
   compare_json(report, [&](std::string_view part) { result.put(part); });
   return result.finish((*made)->status());

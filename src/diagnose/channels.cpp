@@ -36,20 +36,23 @@ class PartedNets {
       const NetId from = graph.net_at_rest(probing.from), to = graph.net_at_rest(probing.to);
       // A condition may have parted the probe from the rest of its net: the reading then says nothing about
       // that rest.
-      if (!view.is_touched(from) && !view.is_touched(to)) pairs_.insert(std::minmax({from, to}));
+      if (!view.is_touched(from) && !view.is_touched(to)) pairs_.push_back(std::minmax({from, to}));
     }
+    std::sort(pairs_.begin(), pairs_.end());
   }
-  [[nodiscard]] bool hold(NetId a, NetId b) const { return pairs_.count(std::minmax({a, b})) != 0; }
+  [[nodiscard]] bool hold(NetId a, NetId b) const {
+    return std::binary_search(pairs_.begin(), pairs_.end(), std::pair(std::minmax({a, b})));
+  }
 
  private:
-  std::set<std::pair<NetId, NetId>> pairs_;
+  std::vector<std::pair<NetId, NetId>> pairs_;
 };
 
 class ChannelJudge {
  public:
   ChannelJudge(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison,
-               const Landing& landing, const Findings& findings)
-      : graph_(graph), landing_(landing), findings_(findings), parted_(graph, readings, comparison) {
+               const Findings& findings)
+      : graph_(graph), findings_(findings), parted_(graph, readings, comparison) {
     for (std::size_t c = 0; c < findings.clusters.size(); ++c)
       for (const Diagnosis& diagnosis : findings.clusters[c].diagnoses)
         if (diagnosis.rank == 1) note_touched(c, diagnosis);
@@ -103,7 +106,7 @@ class ChannelJudge {
   [[nodiscard]] bool is_isolated(const TracedPath& path) const {
     if (path.points.empty()) return false;
     for (const PointId p : path.points)
-      for (const PointId q : landing_.neighbours(p)) {
+      for (const PointId q : graph_.beside(p)) {
         if (q == PointId::none) continue;
         const NetId own = graph_.net_at_rest(p), other = graph_.net_at_rest(q);
         if (own != other && !parted_.hold(own, other)) return false;
@@ -112,7 +115,6 @@ class ChannelJudge {
   }
 
   const ConductionGraph& graph_;
-  const Landing& landing_;
   const Findings& findings_;
   PartedNets parted_;
   std::set<std::pair<ElementId, std::size_t>> by_element_;
@@ -122,13 +124,16 @@ class ChannelJudge {
 }  // namespace
 
 std::vector<ChannelResult> channel_results(const ConductionGraph& graph, const Readings& readings,
-                                           const Comparison& comparison, const Landing& landing,
-                                           const ChannelTracer& tracer, const Findings& findings) {
-  std::vector<ChannelResult> results;
-  const std::size_t channels = graph.netlist().channels.size();
-  const ChannelJudge judge(graph, readings, comparison, landing, findings);
-  results.reserve(channels);
-  tracer.trace(0, channels, [&](const ChannelTrace& trace) { results.push_back(judge.result(trace)); });
+                                           const Comparison& comparison, const ChannelTracer& tracer,
+                                           const Findings& findings, Threads threads) {
+  constexpr std::size_t k_together = 1024;
+  std::vector<ChannelResult> results(graph.netlist().channels.size());
+  const ChannelJudge judge(graph, readings, comparison, findings);
+  for_each_index(threads, (results.size() + k_together - 1) / k_together, [&](std::size_t block) {
+    const std::size_t first = block * k_together;
+    tracer.trace(first, std::min(first + k_together, results.size()),
+                 [&](const ChannelTrace& trace) { results[trace.channel] = judge.result(trace); });
+  });
   return results;
 }
 

@@ -26,9 +26,9 @@ void prove_by_last(const Consistency& consistency, const Readings& readings,
 /// The channels' states from what is proven and found.
 [[nodiscard]] std::vector<ChannelResult> channel_results(const ConductionGraph& graph,
                                                          const Readings& readings,
-                                                         const Comparison& comparison, const Landing& landing,
+                                                         const Comparison& comparison,
                                                          const ChannelTracer& tracer,
-                                                         const Findings& findings);
+                                                         const Findings& findings, Threads threads = {});
 
 /// Elements that a diagnosis moves, opens or exchanges.
 [[nodiscard]] std::vector<ElementId> elements_touched(const std::vector<Fault>& faults,

@@ -109,23 +109,30 @@ Ohms View::stated_ohms(ElementId e) const {
   return graph_->is_hard(e) ? change->interval->hi : Ohms{0};
 }
 
+const View::OhmsTogether& View::ohms_together() const {
+  if (!ohms_together_) {
+    OhmsTogether& all = ohms_together_.emplace();
+    for (const NetId net : touched_) {
+      all.stated.value += graph_->stated_ohms_of_net(net).value;
+      all.has_least = all.has_least || graph_->net_has_least_ohms(net);
+    }
+    for (const ElementChange& change : overlay_->changes()) {
+      if (!change.interval) continue;
+      if (graph_->is_hard(change.element)) all.stated.value += change.interval->hi.value;
+      all.has_least = all.has_least || change.interval->lo > Ohms{0};
+    }
+  }
+  return *ohms_together_;
+}
+
 bool View::net_has_least_ohms(NetId net_here) const {
-  if (index(net_here) < graph_->net_count()) return graph_->net_has_least_ohms(net_here);
-  const auto& changes = overlay_->changes();
-  return std::any_of(touched_.begin(), touched_.end(),
-                     [this](NetId net) { return graph_->net_has_least_ohms(net); }) ||
-         std::any_of(changes.begin(), changes.end(), [](const ElementChange& change) {
-           return change.interval && change.interval->lo > Ohms{0};
-         });
+  return index(net_here) < graph_->net_count() ? graph_->net_has_least_ohms(net_here)
+                                               : ohms_together().has_least;
 }
 
 Ohms View::stated_ohms_of_net(NetId net_here) const {
-  if (index(net_here) < graph_->net_count()) return graph_->stated_ohms_of_net(net_here);
-  double sum = 0;
-  for (const NetId net : touched_) sum += graph_->stated_ohms_of_net(net).value;
-  for (const ElementChange& change : overlay_->changes())
-    if (change.interval && graph_->is_hard(change.element)) sum += change.interval->hi.value;
-  return Ohms{sum};
+  return index(net_here) < graph_->net_count() ? graph_->stated_ohms_of_net(net_here)
+                                               : ohms_together().stated;
 }
 
 }  // namespace ringtrue

@@ -1,4 +1,6 @@
 #include <algorithm>
+#include <array>
+#include <numeric>
 
 #include "element_words.hpp"
 #include "finding_text.hpp"
@@ -28,14 +30,10 @@ class CompareText {
  public:
   CompareText(const CompareReport& report, Detail detail) : report_(report), detail_(detail) {}
 
-  [[nodiscard]] std::string write() {
-    summary();
-    findings();
-    not_used();
-    report::NotesText(report_, detail_).append(out_);
-    channels();
-    not_proven();
-    cautions();
+  using Section = void (CompareText::*)();
+  static constexpr std::array<Section, 7> sections();
+  [[nodiscard]] std::string write(Section section) {
+    (this->*section)();
     return std::move(out_);
   }
 
@@ -43,6 +41,7 @@ class CompareText {
   void summary();
   void findings();
   void not_used();
+  void notes() { report::NotesText(report_, detail_).append(out_); }
   void readings_with(Standing standing, std::string_view heading);
   void stale(std::string_view heading, std::vector<StaleReadings> groups, bool having_place);
   void channels();
@@ -330,10 +329,19 @@ void CompareText::cautions() {
       0, 0);
 }
 
+constexpr std::array<CompareText::Section, 7> CompareText::sections() {
+  return {&CompareText::summary,  &CompareText::findings,   &CompareText::not_used, &CompareText::notes,
+          &CompareText::channels, &CompareText::not_proven, &CompareText::cautions};
+}
+
 }  // namespace
 
-std::string compare_text(const CompareReport& report, Detail detail) {
-  return CompareText(report, detail).write();
+std::string compare_text(const CompareReport& report, Detail detail, Threads threads) {
+  constexpr auto k_sections = CompareText::sections();
+  std::array<std::string, k_sections.size()> texts;
+  for_each_index(threads, texts.size(),
+                 [&](std::size_t i) { texts[i] = CompareText(report, detail).write(k_sections[i]); });
+  return std::accumulate(texts.begin(), texts.end(), std::string());
 }
 
 }  // namespace ringtrue

@@ -48,5 +48,45 @@ TEST(Threads, WhatTheWorkThrowsIsThrownOnce) {
   }
 }
 
+// Two calls at once, as of two requests, each with calls in calls.
+TEST(Threads, WorkWithinWorkIsDoneOnceByNoMoreThreadsThanAskedFor) {
+  for (const std::size_t count : {1, 2, 3, 8}) {
+    std::atomic<int> times = 0;
+    std::atomic<std::size_t> at_once = 0, most_at_once = 0;
+    const auto work = [&](std::size_t) {
+      for (std::size_t now = ++at_once, most = most_at_once; now > most;)
+        if (most_at_once.compare_exchange_weak(most, now)) break;
+      std::this_thread::yield();
+      ++times, --at_once;
+    };
+    const auto call = [&] {
+      for_each_index({count}, 5, [&](std::size_t) {
+        for_each_index({count}, 7, [&](std::size_t) { for_each_index({count}, 20, work); });
+      });
+    };
+    call();
+    EXPECT_LE(most_at_once, count);
+    std::thread other(call);
+    call();
+    other.join();
+    EXPECT_EQ(times, 3 * 5 * 7 * 20) << count << " threads";
+  }
+}
+
+TEST(Threads, WhatIsThrownDeepDownComesOut) {
+  std::atomic<int> begun = 0;
+  const auto fail_in_the_middle = [&](std::size_t) {
+    for_each_index({2}, 100, [&](std::size_t) {
+      if (++begun == 50) throw std::runtime_error("deep down");
+    });
+  };
+  EXPECT_THROW(for_each_index({2}, 2, fail_in_the_middle), std::runtime_error);
+  // Whoever helps is free again afterwards: each index waits for the other.
+  std::atomic<int> here = 0;
+  for_each_index({2}, 2, [&](std::size_t) {
+    for (++here; here < 2;) std::this_thread::yield();
+  });
+}
+
 }  // namespace
 }  // namespace ringtrue

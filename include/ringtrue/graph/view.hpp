@@ -1,6 +1,7 @@
 #pragma once
 #include <algorithm>
 #include <cstdint>
+#include <optional>
 #include <span>
 #include <utility>
 #include <vector>
@@ -97,6 +98,13 @@ class View {
                                             ///< for all points of a net that is not parted
   std::vector<NetId> labels_;               ///< loose points' labels stand at the end
   std::uint32_t new_nets_ = 0;              ///< labels that the view gave
+  /// What all nets that the view labelled anew have together.
+  struct OhmsTogether {
+    Ohms stated;
+    bool has_least = false;
+  };
+  [[nodiscard]] const OhmsTogether& ohms_together() const;
+  mutable std::optional<OhmsTogether> ohms_together_;      ///< likewise, when first asked for
   mutable std::vector<std::vector<ElementId>> new_loads_;  ///< by new label
 };
 

@@ -3,6 +3,7 @@
 #include <span>
 #include <string>
 
+#include "ringtrue/base/threads.hpp"
 #include "ringtrue/compare/compare.hpp"
 #include "ringtrue/compare/notes.hpp"
 #include "ringtrue/diagnose/decided.hpp"
@@ -28,7 +29,8 @@ struct CompareReport {
 
 /// The report for people: summary, findings, channels, what is not proven. Plain text, lines of about 100
 /// characters.
-[[nodiscard]] std::string compare_text(const CompareReport& report, Detail detail = Detail::short_lists);
+[[nodiscard]] std::string compare_text(const CompareReport& report, Detail detail = Detail::short_lists,
+                                       Threads threads = {});
 
 /// One finding of it, by its place in `Findings::clusters`.
 [[nodiscard]] std::string finding_text(const CompareReport& report, std::size_t number,
