@@ -102,10 +102,20 @@ Result<JobRowCounts> Job::append(const JobRows& rows) {
   return in_transaction(database, k_to_write, [&] { return append_all(database, rows); });
 }
 
+namespace {
+
+/// So that the files that are kept are read one after the other.
+LoadLimits by_one_thread(LoadLimits limits) {
+  limits.threads = {};
+  return limits;
+}
+
+}  // namespace
+
 Result<Appended> Job::append_netlist(const fs::path& path, Rewired how, const LoadLimits& limits) {
   Database& database = *connection_->database;
   const KeptFiles files;
-  if (const auto netlist = load_netlist(path, limits, files); !netlist)
+  if (const auto netlist = load_netlist(path, by_one_thread(limits), files); !netlist)
     return tl::unexpected(netlist.error());
   return in_transaction(database, k_to_write, [&] { return store_netlist(database, path, files, how); });
 }
@@ -185,7 +195,7 @@ Result<Job> create_job(const fs::path& path, const PanelSource& source, const Lo
                            path.stem().string() + ".rtj"));
   if (auto error = log_left_behind(path)) return fail(std::move(*error));
   const KeptFiles files;
-  auto panel = load_panel(source, limits, files);
+  auto panel = load_panel(source, by_one_thread(limits), files);
   if (!panel) return tl::unexpected(std::move(panel.error()));
   const JobRows rows{std::move(panel->readings),
                      std::move(panel->events),

@@ -68,10 +68,14 @@ class NetlistLoader {
     for (const std::string& name : names) note_misspelt(folder, name);
     // The panel comes first: its function and location decide which names are the same point.
     if (files_.is_there(folder / "panel.csv")) read_panel(folder / "panel.csv");
-    read_conductors(folder / "conductors.csv");
-    read_if_there<PartRow>(folder / "parts.csv");
-    read_if_there<ChannelRow>(folder / "channels.csv");
-    read_if_there<PotentialRow>(folder / "potentials.csv");
+    NetlistBuilder rest = builder_.beside();
+    for_each_index(limits_.threads, 2, [&](std::size_t which) {
+      if (which == 0) return read_conductors(folder / "conductors.csv");
+      read_if_there<PartRow>(folder / "parts.csv", rest);
+      read_if_there<ChannelRow>(folder / "channels.csv", rest);
+      read_if_there<PotentialRow>(folder / "potentials.csv", rest);
+    });
+    builder_.append(std::move(rest));
   }
 
   void read_only_xml(const fs::path& folder, const std::vector<std::string>& names) {
@@ -106,34 +110,34 @@ class NetlistLoader {
   }
 
   void read_xml(const fs::path& path) {
-    if (const auto file = read_file(path)) read_netlist_xml(*file, builder_);
+    if (const auto file = read_file(path, builder_)) read_netlist_xml(*file, builder_);
   }
 
   void read_conductors(const fs::path& path) {
-    const auto file = read_file(path);
+    const auto file = read_file(path, builder_);
     if (!file) return;
     builder_.reserve_conductors(estimated_lines(*file));
-    read_rows<ConductorRow>(*file);
+    read_rows<ConductorRow>(*file, builder_);
   }
 
   template <class Row>
-  void read_if_there(const fs::path& path) {
+  void read_if_there(const fs::path& path, NetlistBuilder& builder) const {
     if (!files_.is_there(path)) return;
-    if (const auto file = read_file(path)) read_rows<Row>(*file);
+    if (const auto file = read_file(path, builder)) read_rows<Row>(*file, builder);
   }
 
   template <class Row>
-  void read_rows(const FileText& file) {
-    const std::uint16_t number = builder_.add_file(file.name);
+  static void read_rows(const FileText& file, NetlistBuilder& builder) {
+    const std::uint16_t number = builder.add_file(file.name);
     DamageWatch<Row> watch;
-    read_csv_rows<Row>(file, builder_, [&](const Row& row, std::uint32_t line) {
-      watch.look_at(row, file.name, line, builder_);
-      builder_.add(row, {line, number});
+    read_csv_rows<Row>(file, builder, [&](const Row& row, std::uint32_t line) {
+      watch.look_at(row, file.name, line, builder);
+      builder.add(row, {line, number});
     });
   }
 
   void read_panel(const fs::path& path) {
-    const auto file = read_file(path);
+    const auto file = read_file(path, builder_);
     if (!file) return;
     const std::uint16_t number = builder_.add_file(file->name);
     PanelRow panel;
@@ -170,13 +174,13 @@ class NetlistLoader {
                         {}});
   }
 
-  std::optional<FileText> read_file(const fs::path& path) {
+  std::optional<FileText> read_file(const fs::path& path, NetlistBuilder& builder) const {
     Result<FileText> file = read_text_file(path, limits_.max_file_bytes, files_);
     if (file) {
-      builder_.keep(file->bytes);
+      builder.keep(file->bytes);
       return std::move(*file);
     }
-    for (Error& error : file.error()) builder_.add_error(std::move(error));
+    for (Error& error : file.error()) builder.add_error(std::move(error));
     return std::nullopt;
   }
 

@@ -289,7 +289,16 @@ void NetlistBuilder::Impl::add(const PotentialRow& row, RowSource source) {
 }
 
 NetlistBuilder::NetlistBuilder() : impl_(std::make_unique<Impl>()) {}
+NetlistBuilder::NetlistBuilder(NetlistBuilder&&) noexcept = default;
 NetlistBuilder::~NetlistBuilder() = default;
+
+NetlistBuilder NetlistBuilder::beside() const {
+  NetlistBuilder made;
+  made.impl_->net.panel.designation = impl_->net.panel.designation;
+  return made;
+}
+
+void NetlistBuilder::append(NetlistBuilder&& later) { impl_->append(std::move(*later.impl_)); }
 
 std::uint16_t NetlistBuilder::add_file(std::string path) {
   impl_->net.files.push_back(std::move(path));
@@ -304,7 +313,7 @@ void NetlistBuilder::reserve_conductors(std::size_t rows) {
   impl_->net.conductors.reserve(rows);
   impl_->conductor_ends.reserve(rows);
   impl_->net.conductor_text.expect(rows);
-  const std::size_t places = rows + rows / 2;  // a plant of a million conductors has 1.4 million
+  const std::size_t places = rows + rows / 3;  // a plant of a million conductors has 1.4 million
   impl_->flags.reserve(places);
   impl_->first_seen.reserve(places);
   impl_->places.reserve(places);

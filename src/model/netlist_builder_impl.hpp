@@ -22,6 +22,13 @@ struct PlaceFlags {
   bool strip_like : 1 = false;  ///< a strip-like part row names it
   bool separable : 1 = false;
   bool in_field : 1 = false;
+
+  void add(PlaceFlags more) {
+    side_written = side_written || more.side_written;
+    strip_like = strip_like || more.strip_like;
+    separable = separable || more.separable;
+    in_field = in_field || more.in_field;
+  }
 };
 
 struct PendingPart {
@@ -43,7 +50,8 @@ struct AwaitedNames {
   std::vector<std::uint32_t> numbers;
 };
 
-/// What `NetlistBuilder` holds. Rows are taken in netlist_builder.cpp, points settled in netlist_points.cpp.
+/// What `NetlistBuilder` holds. Rows are taken in netlist_builder.cpp, those of another builder in
+/// netlist_append.cpp, points settled in netlist_points.cpp.
 struct NetlistBuilder::Impl {
   Netlist net;
   NameTable places;
@@ -109,6 +117,10 @@ struct NetlistBuilder::Impl {
   void add(const ChannelRow& row, RowSource source);
   std::optional<bool> normal_of(std::string_view text, RowSource source);
   void add(const PotentialRow& row, RowSource source);
+
+  void append(Impl&& later);
+  /// Interns their places in their order; gives the own place of each.
+  std::vector<PlaceId> take_places(const Impl& later, std::uint16_t files_before);
 
   void decide_sides();
   void number_points();

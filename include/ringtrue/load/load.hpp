@@ -19,7 +19,7 @@ namespace ringtrue {
 struct LoadLimits {
   /// Files above this size are refused: 4 GiB, since places in them are 32-bit.
   std::uintmax_t max_file_bytes = 0xFFFFFFFFu;
-  Threads threads = {};  ///< the files of a panel are read side by side
+  Threads threads = {};  ///< the files of a panel are read side by side; `Files` then serve several threads
 };
 
 /// Reads a netlist: a folder with `conductors.csv` (and parts, channels, potentials, panel), an `.xml` file,

@@ -55,8 +55,14 @@ class NetlistBuilder {
  public:
   NetlistBuilder();
   ~NetlistBuilder();
+  NetlistBuilder(NetlistBuilder&& from) noexcept;  ///< which can only go then
   NetlistBuilder(const NetlistBuilder&) = delete;
   NetlistBuilder& operator=(const NetlistBuilder&) = delete;
+
+  /// An empty builder for more rows of the same panel, by another thread perhaps, to be appended later.
+  [[nodiscard]] NetlistBuilder beside() const;
+  /// The same as if all that `later` was given had been given to this one now.
+  void append(NetlistBuilder&& later);
 
   /// Names a file for the places in messages and rows; gives the index for `RowSource::file`.
   std::uint16_t add_file(std::string path);
