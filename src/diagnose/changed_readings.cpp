@@ -5,6 +5,7 @@
 
 #include "consistency.hpp"
 #include "cut.hpp"
+#include "grouped.hpp"
 #include "ringtrue/expect/load_nets.hpp"
 
 namespace ringtrue {
@@ -152,37 +153,25 @@ std::span<const NetId> Consistency::nets_of(ReadingId reading) const {
 }
 
 void Consistency::index_probes() {
-  index_->probe_start.assign(graph_.point_count() + 1, 0);
   const auto for_each_probe = [this](auto&& visit) {
-    for (std::uint32_t i = 0; i < readings_.rows.size(); ++i) {
-      const Probing& probing = comparison_.probings[i];
+    for (auto i = static_cast<std::uint32_t>(readings_.rows.size()); i-- > 0;) {
       if (!is_used(ReadingId{i})) continue;
+      const Probing& probing = comparison_.probings[i];
       for (const PointId p : {clamp_of(i, probing.from), clamp_of(i, probing.to)})
         visit(index(p), ReadingId{i});
     }
   };
-  for_each_probe([this](std::uint32_t point, ReadingId) { ++index_->probe_start[point + 1]; });
-  for (std::uint32_t p = 0; p < graph_.point_count(); ++p)
-    index_->probe_start[p + 1] += index_->probe_start[p];
-  index_->at_probe.resize(index_->probe_start.back());
-  std::vector<std::uint32_t> next(index_->probe_start.begin(), index_->probe_start.end() - 1);
-  for_each_probe([&](std::uint32_t point, ReadingId reading) { index_->at_probe[next[point]++] = reading; });
+  group_by_key(graph_.point_count(), for_each_probe, index_->probe_start, index_->at_probe);
 }
 
 /// Readings at rest by net; behind them the others, by condition and net under it.
 void Consistency::index_nets() {
-  index_->entry_start.assign(graph_.net_count() + 1, 0);
   const auto for_each_at_rest = [this](auto&& visit) {
-    for (std::uint32_t i = 0; i < index_->nets_end.size(); ++i)
+    for (auto i = static_cast<std::uint32_t>(index_->nets_end.size()); i-- > 0;)
       if (readings_.rows[i].condition == 0)
         for (const NetId net : nets_of(ReadingId{i})) visit(index(net), ReadingId{i});
   };
-  for_each_at_rest([this](std::uint32_t net, ReadingId) { ++index_->entry_start[net + 1]; });
-  for (std::uint32_t net = 0; net < graph_.net_count(); ++net)
-    index_->entry_start[net + 1] += index_->entry_start[net];
-  index_->entries.resize(index_->entry_start.back());
-  std::vector<std::uint32_t> next(index_->entry_start.begin(), index_->entry_start.end() - 1);
-  for_each_at_rest([&](std::uint32_t net, ReadingId reading) { index_->entries[next[net]++] = reading; });
+  group_by_key(graph_.net_count(), for_each_at_rest, index_->entry_start, index_->entries);
 
   index_->under_condition.assign(drawn_views_.size(), {});
   std::sort(index_->others.begin(), index_->others.end());

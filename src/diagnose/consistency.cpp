@@ -21,6 +21,8 @@ Consistency::Consistency(const ConductionGraph& graph, const Readings& readings,
   for (const ConditionOverlay& condition : comparison.conditions.overlays)
     drawn_views_.emplace_back(graph, condition.overlay);
   index_->read_in_ohms.assign(graph.net_count(), false);
+  index_->nets.reserve(2 * readings.rows.size());  // most lie on one net or two
+  index_->nets_end.reserve(readings.rows.size());
   for_each_index(threads, 2, [&](std::size_t which) {
     if (which == 0) return index_probes();
     for (std::uint32_t i = 0; i < readings.rows.size(); ++i) add_reading(i);
@@ -35,10 +37,17 @@ bool Consistency::is_used(ReadingId reading) const {
   return is_current && probing(reading).value.kind < ValueKind::volts;
 }
 
+/// The stamps of one round of numbers must not be taken for those of the next.
+void Consistency::start_trial() const {
+  if (++trial_ != 0) return;
+  std::fill(stamp_.begin(), stamp_.end(), std::uint16_t{0});
+  trial_ = 1;
+}
+
 template <class Visit>
 void Consistency::for_each_affected(std::span<const Fault> faults, std::vector<ReadingId> first,
                                     Visit&& visit) const {
-  ++trial_;
+  start_trial();
   const std::vector<Run> runs = affected_by(faults);
   const std::vector<ReadingId> at_faults = probing_at(faults);
   first.insert(first.end(), at_faults.begin(), at_faults.end());

@@ -152,6 +152,7 @@ class Consistency {
   /// The same, `first` before all others under their condition.
   template <class Visit>
   void for_each_affected(std::span<const Fault> faults, std::vector<ReadingId> first, Visit&& visit) const;
+  void start_trial() const;
   enum class Cost : std::uint8_t { cheap, dear };
   template <class Visit>
   bool for_each_judged(std::span<const Fault> faults, const std::vector<Run>& runs,
@@ -190,8 +191,8 @@ class Consistency {
   std::shared_ptr<Index> index_;
   std::vector<View> drawn_views_;  ///< by condition
   // Room to work in.
-  mutable std::vector<std::uint32_t> stamp_;  ///< by reading: the last trial that judged it
-  mutable std::uint32_t trial_ = 0;
+  mutable std::vector<std::uint16_t> stamp_;  ///< by reading: the last trial that judged it
+  mutable std::uint16_t trial_ = 0;
   mutable std::vector<NetId> watched_;  ///< at rest, some of them repeatedly
   mutable bool is_watching_ = false;
   mutable std::unordered_map<ReadingId, bool> has_upper_limit_;  ///< on the drawing

@@ -6,9 +6,7 @@ namespace ringtrue {
 
 Findings diagnose(const ConductionGraph& graph, const Readings& readings, const Comparison& comparison,
                   const DiagnoseOptions& options) {
-  Engine engine(graph, readings, comparison, options);
-  engine.run();
-  return engine.take();
+  return Engine(graph, readings, comparison, options).run_once();
 }
 
 }  // namespace ringtrue

@@ -18,15 +18,16 @@ class Engine {
          const DiagnoseOptions& options);
 
   void run();
+  /// The same without keeping anything, so that nothing is there twice.
+  [[nodiscard]] Findings run_once() &&;
   /// Takes in the last reading, of a pair that wasn't read before under its condition, and under a condition
   /// that was there before.
   void add_last();
   [[nodiscard]] const Findings& findings() const { return findings_; }
-  /// They are gone from the engine then.
-  [[nodiscard]] Findings take() { return std::move(findings_); }
 
  private:
-  void finish();
+  void explain_and_prove();
+  void finish(std::vector<Cluster> clusters, std::vector<std::uint8_t> proven);
 
   const ConductionGraph& graph_;
   const Readings& readings_;

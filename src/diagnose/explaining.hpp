@@ -33,6 +33,8 @@ class Explaining {
         singles_(own) {}
 
   [[nodiscard]] const std::vector<Cluster>& clusters() const { return clusters_; }
+  /// They are gone from here then.
+  [[nodiscard]] std::vector<Cluster> take_clusters() { return std::move(clusters_); }
   [[nodiscard]] const std::vector<Conflict>& conflicts() const { return conflicts_; }
   /// Sets of faults tried so far.
   [[nodiscard]] std::size_t expanded() const { return expanded_; }

@@ -286,7 +286,7 @@ void CandidateReadings::add_elements_between(const Pair& pair, std::set<ElementI
   for (const PointId p : own_points_[pair.one])
     for (const PointId q : own_points_[pair.other]) {
       if (p == q || graph_.net_at_rest(p) != graph_.net_at_rest(q)) continue;
-      const auto path = hard_path(drawn, {p, q, false, false, Method::not_stated, {}});
+      const auto path = hard_path(drawn, {p, q});
       if (!path) continue;
       for (const View::Edge& edge : path->edges) elements.insert(edge.element);
     }
@@ -301,7 +301,7 @@ void CandidateReadings::add_loads_that_decide(const Pair& pair, std::set<Element
     if (candidate.in_ohms || candidate.again != ReadingId::none) continue;
     for (const std::size_t d : {pair.one, pair.other}) {
       if (tried.test.outcomes[d] != (k_beep | k_silent) || looked_at++ >= k_most_looked_at) continue;
-      const Probing probing{candidate.from, candidate.to, false, false, Method::not_stated, {}};
+      const Probing probing{candidate.from, candidate.to};
       for (const Way& way : ways_between(prediction_.view(candidate.setup, d), probing, k_most_ways))
         for (const ElementId e : loads_of(way, graph_)) elements.insert(e);
     }

@@ -87,7 +87,7 @@ const View& Prediction::view(std::uint32_t setup, std::size_t diagnosis) {
 }
 
 Probing Prediction::probing(const CandidateReading& candidate) const {
-  Probing probing{candidate.from, candidate.to, false, false, Method::not_stated, {}};
+  Probing probing{candidate.from, candidate.to};
   if (candidate.again != ReadingId::none) probing = comparison_.probings[index(candidate.again)];
   probing.value.kind = candidate.in_ohms ? ValueKind::ohms : ValueKind::beep;
   return probing;

@@ -6,10 +6,10 @@
 #include "proof.hpp"
 
 #include <algorithm>
-#include <numeric>
 #include <span>
 #include <unordered_map>
 
+#include "grouped.hpp"
 #include "ringtrue/graph/numbering.hpp"
 
 namespace ringtrue {
@@ -295,30 +295,32 @@ class PartsOfPlant {
   std::vector<std::uint32_t> ends_;  ///< by part: one behind its last net
 };
 
-/// What readings prove of the nets as they are at rest. `telling`: those that say something of them.
+/// What readings prove of the nets as they are at rest: those that show a path, and whose condition leaves
+/// the net of a probe as it is.
 void prove_at_rest(std::span<const View> views, const Readings& readings, const Comparison& comparison,
-                   std::span<const ReadingId> telling, std::vector<std::uint32_t>& number_of,
-                   std::vector<std::uint8_t>& proven, Threads threads) {
+                   std::vector<std::uint32_t>& number_of, std::vector<std::uint8_t>& proven,
+                   Threads threads) {
   const ConductionGraph& graph = views.front().graph();
   const PartsOfPlant parts(graph);
-  const auto for_each_part = [&](ReadingId reading, auto&& visit) {
-    const Probing& probing = comparison.probings[index(reading)];
-    std::size_t last = parts.count();
-    for (const PointId p : {probing.from, probing.to})
-      if (index(p) < graph.point_count())
-        if (const std::size_t part = parts.part_of(p); part != last) visit(last = part);
+  const auto for_each_telling = [&](auto&& visit) {
+    for (auto i = static_cast<std::uint32_t>(readings.rows.size()); i-- > 0;) {
+      if (!shows_a_path(comparison, i)) continue;
+      const View& view = views[readings.rows[i].condition];
+      const Probing& probing = comparison.probings[i];
+      if (is_under(view, probing.from) && is_under(view, probing.to)) continue;
+      std::size_t last = parts.count();
+      for (const PointId p : {probing.from, probing.to})
+        if (index(p) < graph.point_count())
+          if (const std::size_t part = parts.part_of(p); part != last) visit(last = part, ReadingId{i});
+    }
   };
-  std::vector<std::size_t> end(parts.count() + 1, 0);
-  for (const ReadingId reading : telling) for_each_part(reading, [&](std::size_t part) { ++end[part + 1]; });
-  std::partial_sum(end.begin(), end.end(), end.begin());
-  std::vector<ReadingId> by_part(end.back());
-  for (const ReadingId reading : telling)
-    for_each_part(reading, [&](std::size_t part) { by_part[end[part]++] = reading; });
+  std::vector<std::uint32_t> start;
+  std::vector<ReadingId> by_part;
+  group_by_key(parts.count(), for_each_telling, start, by_part);
   // No two of them write to the same point or element.
   for_each_index(threads, parts.count(), [&](std::size_t part) {
-    const std::size_t first = part == 0 ? 0 : end[part - 1];
     ConditionProof(parts.nets(part), views, 0, readings, comparison, number_of, proven)
-        .run(parts.points(part), std::span(by_part).subspan(first, end[part] - first));
+        .run(parts.points(part), std::span(by_part).subspan(start[part], start[part + 1] - start[part]));
   });
 }
 
@@ -334,20 +336,16 @@ std::vector<std::uint8_t> proven_by_readings(const ConductionGraph& graph, const
     views.emplace_back(graph, condition.overlay);
     loose = std::max(loose, condition.overlay.loose_points());
   }
-  // Where a reading's condition leaves the net of a probe as it is, it tells of the nets at rest.
-  std::vector<ReadingId> at_rest;
   std::vector<std::vector<ReadingId>> by_condition(conditions.size());
   for (std::uint32_t i = 0; i < readings.rows.size(); ++i) {
-    if (!shows_a_path(comparison, i)) continue;
     const std::uint16_t condition = readings.rows[i].condition;
     const Probing& probing = comparison.probings[i];
-    const bool from_is_under = is_under(views[condition], probing.from),
-               to_is_under = is_under(views[condition], probing.to);
-    if (!from_is_under || !to_is_under) at_rest.push_back(ReadingId{i});
-    if (from_is_under || to_is_under) by_condition[condition].push_back(ReadingId{i});
+    if (condition != 0 && shows_a_path(comparison, i) &&
+        (is_under(views[condition], probing.from) || is_under(views[condition], probing.to)))
+      by_condition[condition].push_back(ReadingId{i});
   }
   std::vector<std::uint32_t> number_of(graph.point_count() + loose, k_unseen);
-  prove_at_rest(views, readings, comparison, at_rest, number_of, proven, threads);
+  prove_at_rest(views, readings, comparison, number_of, proven, threads);
   for (std::size_t c = 1; c < views.size(); ++c)
     ConditionProof({}, views, c, readings, comparison, number_of, proven)
         .run(touched_points(views[c]), by_condition[c]);

@@ -13,10 +13,10 @@ namespace ringtrue {
 struct Probing {
   PointId from = PointId::none;  ///< red lead; matters where a diode lies between
   PointId to = PointId::none;
+  [[no_unique_address]] ReadingValue value = {};  ///< leaves 7 bytes, which the rest makes use of
   bool from_either_side = false;  ///< bare terminal name: `from` is its `.int`, the body counts as conducting
   bool to_either_side = false;
   Method method = Method::not_stated;
-  ReadingValue value;
 };
 
 /// Whether the drawing lets the meter show what it showed.

@@ -20,8 +20,11 @@ enum class ValueKind : std::uint8_t { beep, open, over_range, ohms, volts, lit, 
 
 /// What the meter showed.
 struct ReadingValue {
-  ValueKind kind = ValueKind::beep;
+  constexpr ReadingValue() = default;
+  constexpr ReadingValue(ValueKind its_kind, double its_number) : number(its_number), kind(its_kind) {}
+
   double number = 0;  ///< ohms, volts or count; 0 for the others
+  ValueKind kind = ValueKind::beep;
   friend bool operator==(const ReadingValue&, const ReadingValue&) = default;
 };
 
@@ -37,11 +40,11 @@ enum class ReadingText : std::uint8_t { id, value, time, by, meter, witness, not
 
 /// One reading as logged; its points are not looked up yet. Further texts stand in `Readings::text`.
 struct Reading {
-  std::string_view from, to;  ///< red and black lead, as written
-  ReadingValue value;
-  std::uint32_t line = 0;
-  std::uint16_t condition = 0;  ///< index into `Readings::conditions`
+  std::string_view from, to;                      ///< red and black lead, as written
+  [[no_unique_address]] ReadingValue value = {};  ///< leaves 7 bytes, which the rest makes use of
   Method method = Method::not_stated;
+  std::uint16_t condition = 0;  ///< index into `Readings::conditions`
+  std::uint32_t line = 0;
 };
 
 /// A file of readings. Rows keep the file's order.
