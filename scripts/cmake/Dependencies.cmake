@@ -28,6 +28,7 @@ find_package(Eigen3 3.4 REQUIRED NO_MODULE)       # expect: sparse solver
 find_package(spdlog 1.10 REQUIRED)                # cli: messages
 find_package(CLI11 2.1 REQUIRED)                  # cli: arguments
 find_package(nlohmann_json 3.11 REQUIRED)         # report: JSON
+find_package(mimalloc 2.0 REQUIRED)               # cli: small pieces of memory by several threads
 pkg_check_modules(libedit REQUIRED IMPORTED_TARGET libedit>=3.1)  # cli: editing lines of the log
 
 # Of libxlsxwriter the pkg-config file gives the number of its ABI.
@@ -37,7 +38,7 @@ string(REGEX REPLACE ".*\"(.*)\".*" "\\1" xlsxwriter_release "${xlsxwriter_relea
 # What --version names.
 string(CONCAT RINGTRUE_LIBRARIES
   "Boost ${Boost_VERSION_STRING}, CLI11 ${CLI11_VERSION}, cpp-httplib ${httplib_VERSION}, Eigen ${Eigen3_VERSION}, "
-  "libedit ${libedit_VERSION}, libxlsxwriter ${xlsxwriter_release}, nlohmann-json ${nlohmann_json_VERSION}, "
+  "libedit ${libedit_VERSION}, libxlsxwriter ${xlsxwriter_release}, mimalloc ${mimalloc_VERSION}, nlohmann-json ${nlohmann_json_VERSION}, "
   "OpenSSL ${OPENSSL_VERSION}, pugixml ${pugixml_VERSION}, spdlog ${spdlog_VERSION}, SQLite ${SQLite3_VERSION}, "
   "tl-expected ${tl-expected_VERSION}, toml++ ${tomlplusplus_VERSION}")
 
