@@ -69,7 +69,7 @@ class RandomRows {
         return channel;
       }
       case 3:
-        return PotentialRow{number(9), is_wrong ? "volts" : "dc-plus", "24", point()};
+        return PotentialRow{number(9), is_wrong ? "volts" : "dc+", "24", point()};
       default: {
         ConductorRow wire;
         wire.from = point(), wire.to = is_wrong ? "" : point(), wire.wire = number(400);
