@@ -231,7 +231,7 @@ std::vector<Consistency::Run> Consistency::affected_by(std::span<const Fault> fa
     if (index_->entry_start[index(net)] != index_->entry_start[index(net) + 1])
       runs.push_back({0, index_->entry_start[index(net)], index_->entry_start[index(net) + 1]});
   }
-  for (std::uint16_t c = 1; c < index_->under_condition.size(); ++c) {
+  for (std::size_t c = 1; c < index_->under_condition.size(); ++c) {
     if (index_->under_condition[c].empty()) continue;
     find_nets([&](PointId p) { return drawn_views_[c].net(p); });
     for (const NetId net : nets)

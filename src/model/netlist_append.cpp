@@ -50,7 +50,7 @@ void NetlistBuilder::Impl::append(Impl&& later) {
   for (PendingChannel& points : later.channel_points)
     for (WrittenPoint& point : points) renumber(point);
   for (WrittenPoint& point : later.potential_points) renumber(point);
-  const auto add_rows = [&](auto& rows, auto&& more) {
+  const auto add_rows = [&]<class Row>(std::vector<Row>& rows, std::vector<Row>&& more) {
     for (auto& row : more) row.source.file = static_cast<std::uint16_t>(row.source.file + files_before);
     move_behind(rows, std::move(more));
   };
