@@ -111,7 +111,7 @@ Ohms View::stated_ohms(ElementId e) const {
 
 const View::OhmsTogether& View::ohms_together() const {
   if (!ohms_together_) {
-    OhmsTogether& all = ohms_together_.emplace();
+    OhmsTogether& all = ohms_together_.emplace(OhmsTogether{Ohms{0}, false});
     for (const NetId net : touched_) {
       all.stated.value += graph_->stated_ohms_of_net(net).value;
       all.has_least = all.has_least || graph_->net_has_least_ohms(net);

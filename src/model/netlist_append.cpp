@@ -13,6 +13,12 @@ void move_behind(std::vector<T>& these, std::vector<T>&& later) {
   these.insert(these.end(), std::make_move_iterator(later.begin()), std::make_move_iterator(later.end()));
 }
 
+template <class Row>
+void move_rows_behind(std::vector<Row>& these, std::vector<Row>&& later, std::uint16_t files_before) {
+  for (Row& row : later) row.source.file = static_cast<std::uint16_t>(row.source.file + files_before);
+  move_behind(these, std::move(later));
+}
+
 }  // namespace
 
 std::vector<PlaceId> NetlistBuilder::Impl::take_places(const Impl& later, std::uint16_t files_before) {
@@ -50,20 +56,16 @@ void NetlistBuilder::Impl::append(Impl&& later) {
   for (PendingChannel& points : later.channel_points)
     for (WrittenPoint& point : points) renumber(point);
   for (WrittenPoint& point : later.potential_points) renumber(point);
-  const auto add_rows = [&]<class Row>(std::vector<Row>& rows, std::vector<Row>&& more) {
-    for (auto& row : more) row.source.file = static_cast<std::uint16_t>(row.source.file + files_before);
-    move_behind(rows, std::move(more));
-  };
   const std::size_t conductors = net.conductors.size();
   for (std::size_t i = 0; i < later.net.conductors.size(); ++i)
     for (std::size_t k = 0; k < static_cast<std::size_t>(ConductorText::count_); ++k) {
       const auto field = static_cast<ConductorText>(k);
       net.conductor_text.set(field, conductors + i, later.net.conductor_text.get(field, i));
     }
-  add_rows(net.conductors, std::move(later.net.conductors));
-  add_rows(net.parts, std::move(later.net.parts));
-  add_rows(net.channels, std::move(later.net.channels));
-  add_rows(net.potentials, std::move(later.net.potentials));
+  move_rows_behind(net.conductors, std::move(later.net.conductors), files_before);
+  move_rows_behind(net.parts, std::move(later.net.parts), files_before);
+  move_rows_behind(net.channels, std::move(later.net.channels), files_before);
+  move_rows_behind(net.potentials, std::move(later.net.potentials), files_before);
   move_behind(conductor_ends, std::move(later.conductor_ends));
   move_behind(part_ends, std::move(later.part_ends));
   move_behind(channel_points, std::move(later.channel_points));

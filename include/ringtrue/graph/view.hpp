@@ -101,7 +101,7 @@ class View {
   /// What all nets that the view labelled anew have together.
   struct OhmsTogether {
     Ohms stated;
-    bool has_least = false;
+    bool has_least;
   };
   [[nodiscard]] const OhmsTogether& ohms_together() const;
   mutable std::optional<OhmsTogether> ohms_together_;      ///< likewise, when first asked for
