@@ -111,7 +111,7 @@ Ohms View::stated_ohms(ElementId e) const {
 
 const View::OhmsTogether& View::ohms_together() const {
   if (!ohms_together_) {
-    OhmsTogether& all = ohms_together_.emplace(OhmsTogether{Ohms{0}, false});
+    OhmsTogether all{Ohms{0}, false};
     for (const NetId net : touched_) {
       all.stated.value += graph_->stated_ohms_of_net(net).value;
       all.has_least = all.has_least || graph_->net_has_least_ohms(net);
@@ -121,6 +121,7 @@ const View::OhmsTogether& View::ohms_together() const {
       if (graph_->is_hard(change.element)) all.stated.value += change.interval->hi.value;
       all.has_least = all.has_least || change.interval->lo > Ohms{0};
     }
+    ohms_together_ = all;
   }
   return *ohms_together_;
 }
