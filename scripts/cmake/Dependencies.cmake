@@ -38,7 +38,8 @@ string(REGEX REPLACE ".*\"(.*)\".*" "\\1" xlsxwriter_release "${xlsxwriter_relea
 # What --version names.
 string(CONCAT RINGTRUE_LIBRARIES
   "Boost ${Boost_VERSION_STRING}, CLI11 ${CLI11_VERSION}, cpp-httplib ${httplib_VERSION}, Eigen ${Eigen3_VERSION}, "
-  "libedit ${libedit_VERSION}, libxlsxwriter ${xlsxwriter_release}, mimalloc ${mimalloc_VERSION}, nlohmann-json ${nlohmann_json_VERSION}, "
+  "libedit ${libedit_VERSION}, libxlsxwriter ${xlsxwriter_release}, mimalloc ${mimalloc_VERSION}, "
+  "nlohmann-json ${nlohmann_json_VERSION}, "
   "OpenSSL ${OPENSSL_VERSION}, pugixml ${pugixml_VERSION}, spdlog ${spdlog_VERSION}, SQLite ${SQLite3_VERSION}, "
   "tl-expected ${tl-expected_VERSION}, toml++ ${tomlplusplus_VERSION}")
 

@@ -11,7 +11,7 @@
 namespace {
 
 /// The arrays of a plant are large and filled at once: with pages of 2 MiB, where the system gives them, a
-/// compare of a million conductors takes a tenth less.
+/// compare of a million conductors takes 5 to 15 % less and 5 % more memory.
 void set_up_memory() {
 #ifdef RINGTRUE_MIMALLOC
   mi_option_enable(mi_option_large_os_pages);

@@ -126,14 +126,9 @@ class ChannelJudge {
 std::vector<ChannelResult> channel_results(const ConductionGraph& graph, const Readings& readings,
                                            const Comparison& comparison, const ChannelTracer& tracer,
                                            const Findings& findings, Threads threads) {
-  constexpr std::size_t k_together = 1024;
   std::vector<ChannelResult> results(graph.netlist().channels.size());
   const ChannelJudge judge(graph, readings, comparison, findings);
-  for_each_index(threads, (results.size() + k_together - 1) / k_together, [&](std::size_t block) {
-    const std::size_t first = block * k_together;
-    tracer.trace(first, std::min(first + k_together, results.size()),
-                 [&](const ChannelTrace& trace) { results[trace.channel] = judge.result(trace); });
-  });
+  tracer.trace_all(threads, [&](const ChannelTrace& trace) { results[trace.channel] = judge.result(trace); });
   return results;
 }
 

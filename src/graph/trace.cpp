@@ -1,5 +1,7 @@
 #include "ringtrue/graph/trace.hpp"
 
+#include <algorithm>
+
 #include "tracer.hpp"
 
 namespace ringtrue {
@@ -29,11 +31,18 @@ bool ChannelTrace::is_complete() const {
 }
 
 ChannelTracer::ChannelTracer(const ConductionGraph& graph)
-    : ground_(std::make_shared<const TraceGround>(graph)) {}
+    : ground_(std::make_shared<const TraceGround>(graph)), channels_(graph.netlist().channels.size()) {}
 
 void ChannelTracer::trace(std::size_t first, std::size_t last, const Visit& visit) const {
   Tracer tracer(*ground_);
   for (std::size_t i = first; i < last; ++i) visit(tracer.trace(i));
+}
+
+void ChannelTracer::trace_all(Threads threads, const Visit& visit) const {
+  constexpr std::size_t k_together = 1024;
+  for_each_index(threads, (channels_ + k_together - 1) / k_together, [&](std::size_t block) {
+    trace(block * k_together, std::min((block + 1) * k_together, channels_), visit);
+  });
 }
 
 ChannelTrace trace_channel(const ConductionGraph& graph, std::size_t channel) {
@@ -43,14 +52,8 @@ ChannelTrace trace_channel(const ConductionGraph& graph, std::size_t channel) {
 }
 
 std::vector<ChannelTrace> trace_channels(const ConductionGraph& graph, Threads threads) {
-  constexpr std::size_t k_together = 1024;
   std::vector<ChannelTrace> traces(graph.netlist().channels.size());
-  const ChannelTracer tracer(graph);
-  for_each_index(threads, (traces.size() + k_together - 1) / k_together, [&](std::size_t block) {
-    const std::size_t first = block * k_together;
-    tracer.trace(first, std::min(first + k_together, traces.size()),
-                 [&](const ChannelTrace& trace) { traces[trace.channel] = trace; });
-  });
+  ChannelTracer(graph).trace_all(threads, [&](const ChannelTrace& trace) { traces[trace.channel] = trace; });
   return traces;
 }
 

@@ -76,9 +76,12 @@ class ChannelTracer {
   /// Visits the traces of the channels from `first` up to, without, `last` in order. Each is good until the
   /// next: all are made in the same memory. Thread-safe: each call has its own.
   void trace(std::size_t first, std::size_t last, const Visit& visit) const;
+  /// The same for all channels, each once, in no order: `visit` is called by several threads at a time.
+  void trace_all(Threads threads, const Visit& visit) const;
 
  private:
   std::shared_ptr<const TraceGround> ground_;
+  std::size_t channels_;
 };
 
 /// Finds channels by point, address or tag as typed (case matters only where two would match); what is

@@ -104,7 +104,7 @@ class View {
     bool has_least;
   };
   [[nodiscard]] const OhmsTogether& ohms_together() const;
-  mutable std::optional<OhmsTogether> ohms_together_;      ///< likewise, when first asked for
+  mutable std::optional<OhmsTogether> ohms_together_;      ///< made when first asked for
   mutable std::vector<std::vector<ElementId>> new_loads_;  ///< by new label
 };
 
