@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <atomic>
 #include <cmath>
 #include <mutex>
 #include <set>
@@ -41,43 +42,63 @@ class OhmsPerKm {
 
 }  // namespace
 
-/// Points by part and their rows, made on first use.
+/// Points by part, made on first use, and the rows of each part, found on first use: faults are few, and so
+/// are the parts that they lie on.
 struct ConductionGraph::PartIndex {
-  std::once_flag made;
-  std::vector<std::uint32_t> part_of_place;
-  std::vector<std::uint32_t> start;
-  std::vector<PointId> points;
-  std::vector<std::array<PointId, 2>> beside;  ///< by point
+  void make_once(const ConductionGraph& graph) {
+    std::call_once(made_, [&] { make(graph); });
+  }
+  [[nodiscard]] std::span<const PointId> points_of(std::uint32_t part) const {
+    return {points_.data() + start_[part], points_.data() + start_[part + 1]};
+  }
+  [[nodiscard]] std::uint32_t part_of(PlaceId place) const { return part_of_place_[index(place)]; }
 
-  void make(const ConductionGraph& graph) {
-    const PointTable& table = graph.netlist().points;
-    number_parts(table);
-    for (std::uint32_t p = 0; p < graph.point_count(); ++p)
-      ++start[part_of_place[index(table.place(PointId{p}))] + 1];
-    for (std::size_t i = 0; i + 1 < start.size(); ++i) start[i + 1] += start[i];
-    points.resize(graph.point_count());
-    std::vector<std::uint32_t> next(start.begin(), start.end() - 1);
-    for (std::uint32_t p = 0; p < graph.point_count(); ++p)
-      points[next[part_of_place[index(table.place(PointId{p}))]]++] = PointId{p};
-    beside.assign(points.size(), {PointId::none, PointId::none});
-    for (std::size_t i = 0; i + 1 < start.size(); ++i)
-      find_rows(table, {points.data() + start[i], points.data() + start[i + 1]}, beside);
+  [[nodiscard]] const std::array<PointId, 2>& beside(const PointTable& table, PointId p) {
+    const std::uint32_t part = part_of(table.place(p));
+    if (!has_rows_[part].load(std::memory_order_acquire)) {
+      const std::lock_guard lock(finding_rows_);
+      if (!has_rows_[part].load(std::memory_order_relaxed)) {
+        find_rows(table, points_of(part), beside_);
+        has_rows_[part].store(true, std::memory_order_release);
+      }
+    }
+    return beside_[index(p)];
   }
 
  private:
-  /// Makes room in `start` too.
+  void make(const ConductionGraph& graph) {
+    const PointTable& table = graph.netlist().points;
+    number_parts(table);
+    for (std::uint32_t p = 0; p < graph.point_count(); ++p) ++start_[part_of(table.place(PointId{p})) + 1];
+    for (std::size_t i = 0; i + 1 < start_.size(); ++i) start_[i + 1] += start_[i];
+    points_.resize(graph.point_count());
+    std::vector<std::uint32_t> next(start_.begin(), start_.end() - 1);
+    for (std::uint32_t p = 0; p < graph.point_count(); ++p)
+      points_[next[part_of(table.place(PointId{p}))]++] = PointId{p};
+    has_rows_ = std::vector<std::atomic<bool>>(start_.size() - 1);
+    beside_.assign(points_.size(), {PointId::none, PointId::none});
+  }
+  /// Makes room in `start_` too.
   void number_parts(const PointTable& table) {
     NameTable parts;
-    part_of_place.resize(table.place_count());
+    part_of_place_.resize(table.place_count());
     std::array<std::string_view, 256> names;
     for (std::uint32_t first = 0; first < table.place_count(); first += names.size()) {
-      const std::size_t count = std::min(names.size(), part_of_place.size() - first);
+      const std::size_t count = std::min(names.size(), part_of_place_.size() - first);
       for (std::uint32_t i = 0; i < count; ++i)
-        names[i] = ringtrue::part_of_place(table.place_name(PlaceId{first + i}));
-      parts.intern_all(std::span(names).first(count), std::span(part_of_place).subspan(first, count));
+        names[i] = part_of_place(table.place_name(PlaceId{first + i}));
+      parts.intern_all(std::span(names).first(count), std::span(part_of_place_).subspan(first, count));
     }
-    start.assign(parts.size() + 1, 0);
+    start_.assign(parts.size() + 1, 0);
   }
+
+  std::once_flag made_;
+  std::vector<std::uint32_t> part_of_place_;
+  std::vector<std::uint32_t> start_;  ///< in `points_`, by part
+  std::vector<PointId> points_;
+  std::mutex finding_rows_;
+  std::vector<std::atomic<bool>> has_rows_;     ///< by part
+  std::vector<std::array<PointId, 2>> beside_;  ///< by point
 };
 
 ConductionGraph::ConductionGraph(const Netlist& netlist, const CopperSettings& copper, Threads threads)
@@ -338,19 +359,16 @@ std::string_view ConductionGraph::element_kind_word(ElementId e) const {
   return {};
 }
 
-void ConductionGraph::find_parts() const {
-  std::call_once(parts_->made, [this] { parts_->make(*this); });
-}
+void ConductionGraph::find_parts() const { parts_->make_once(*this); }
 
 const std::array<PointId, 2>& ConductionGraph::beside(PointId p) const {
   find_parts();
-  return parts_->beside[index(p)];
+  return parts_->beside(netlist_->points, p);
 }
 
 std::span<const PointId> ConductionGraph::points_of_part(PointId p) const {
   find_parts();
-  const std::uint32_t part = parts_->part_of_place[index(netlist_->points.place(p))];
-  return {parts_->points.data() + parts_->start[part], parts_->points.data() + parts_->start[part + 1]};
+  return parts_->points_of(parts_->part_of(netlist_->points.place(p)));
 }
 
 }  // namespace ringtrue

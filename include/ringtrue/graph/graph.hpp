@@ -97,7 +97,7 @@ class ConductionGraph {
   /// All points of the same part (strip, relay, module), `p` among them. Found when first asked for;
   /// thread-safe.
   [[nodiscard]] std::span<const PointId> points_of_part(PointId p) const;
-  /// Finds what that and `beside` ask for now, while another thread does something else.
+  /// Sorts the points by part now, while another thread does something else.
   void find_parts() const;
   [[nodiscard]] bool on_one_part(PointId p, PointId q) const {
     return points_of_part(p).data() == points_of_part(q).data();
