@@ -2,11 +2,10 @@
 #include "load/mapped.hpp"
 
 #include <algorithm>
-#include <memory>
 #include <pugixml.hpp>
-#include <unordered_set>
 
 #include "load/csv_rows.hpp"
+#include "load/made_texts.hpp"
 #include "load/spreadsheet.hpp"
 #include "load/text.hpp"
 #include "load/xml_syntax.hpp"
@@ -14,18 +13,6 @@
 namespace ringtrue::load {
 
 namespace {
-
-/// Texts that stand in no file, each once, for as long as the netlist lives.
-class MadeTexts {
- public:
-  explicit MadeTexts(NetlistBuilder& builder) : texts_(std::make_shared<std::unordered_set<std::string>>()) {
-    builder.keep(texts_);
-  }
-  std::string_view keep(std::string text) { return *texts_->insert(std::move(text)).first; }
-
- private:
-  std::shared_ptr<std::unordered_set<std::string>> texts_;
-};
 
 /// A field's text from those of its columns: joined, then translated.
 class FieldText {

@@ -11,6 +11,7 @@
 #include "load/mapped.hpp"
 #include "load/spreadsheet.hpp"
 #include "load/text.hpp"
+#include "load/wire_list.hpp"
 #include "load/xml.hpp"
 #include "ringtrue/base/nearest_names.hpp"
 #include "ringtrue/load/load.hpp"
@@ -117,7 +118,14 @@ class NetlistLoader {
     const auto file = read_file(path, builder_);
     if (!file) return;
     builder_.reserve_conductors(estimated_lines(*file));
-    read_rows<ConductorRow>(*file, builder_);
+    const std::uint16_t number = builder_.add_file(file->name);
+    DamageWatch<ConductorRow> watch;
+    MadeTexts made(builder_);
+    read_csv_rows<WireListRow>(*file, builder_, [&](WireListRow& row, std::uint32_t line) {
+      row.join_pins(made);
+      watch.look_at(row, file->name, line, builder_);
+      builder_.add(row, {line, number});
+    });
   }
 
   template <class Row>

@@ -8,13 +8,14 @@
 // | title_rows.csv | mark of UTF-8, title rows and blank rows above the header, English words |
 // | header_on_every_page.csv | the header repeated every 8 rows, blank rows |
 // | both_directions.csv | each wire listed from both of its ends |
-// | quoted_and_padded.csv | all cells quoted, line breaks in the header, non-breaking and trailing blanks,
-// other order | | device_and_pin | device and pin in columns of their own (mapping: joined) | | merged_cells
-// | merged cells, of which only the first row has the text (mapping: filled down) | | bridges_as_chains |
-// three files, the bridges as lists of points without a kind (mapping: chain, constant) | | their_words |
-// colours and kinds in other words (mapping: values) | | foreign_xml | XML of another form in ISO-8859-1,
-// ends as elements (mapping: XPath) | | unknown_language | words that nothing knows, header in line 3, a CR
-// alone ends a line (mapping: columns) |
+// | quoted_and_padded.csv | all cells quoted, line breaks in the header, non-breaking and trailing blanks |
+// | device_and_pin_columns.csv | device and pin in columns of their own, by words of the trade |
+// | device_and_pin | the same under other words (mapping: joined) |
+// | merged_cells | merged cells, of which only the first row has the text (mapping: filled down) |
+// | bridges_as_chains | three files, bridges as lists of points without a kind (mapping: chain, constant) |
+// | their_words | colours and kinds in other words (mapping: values) |
+// | foreign_xml | XML of another form in ISO-8859-1, ends as elements (mapping: XPath) |
+// | unknown_language | words that nothing knows, header in line 3, CR alone ends a line (mapping: columns) |
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -63,9 +64,10 @@ INSTANTIATE_TEST_SUITE_P(All, Exports,
                          ::testing::Values("semicolons_decimal_commas.csv", "utf16_tabs_german.csv",
                                            "western_german.csv", "title_rows.csv", "header_on_every_page.csv",
                                            "both_directions.csv", "quoted_and_padded.csv",
-                                           "device_and_pin/drawing.toml", "merged_cells/drawing.toml",
-                                           "bridges_as_chains/drawing.toml", "their_words/drawing.toml",
-                                           "foreign_xml/drawing.toml", "unknown_language/drawing.toml"));
+                                           "device_and_pin_columns.csv", "device_and_pin/drawing.toml",
+                                           "merged_cells/drawing.toml", "bridges_as_chains/drawing.toml",
+                                           "their_words/drawing.toml", "foreign_xml/drawing.toml",
+                                           "unknown_language/drawing.toml"));
 
 // What is no netlist is told what was looked for, and how to go on.
 TEST(NotANetlist, IsToldWhatWasLookedForAndHowToWriteAMapping) {

@@ -325,6 +325,32 @@ TEST(LoadWireList, FerruleIsTheWireAndNamesWithoutPinsAreNoted) {
   EXPECT_EQ(notes_of(with_pins->notes, folder).find(k_note), std::string::npos);
 }
 
+TEST(LoadWireList, DeviceAndPinMayStandInTwoColumns) {
+  const ScopedTempFolder folder;
+  const auto of = [&](std::string_view text) { return load_netlist(folder.write("wires.csv", text)); };
+  const auto ends = [&](std::string_view text) {
+    const auto list = of(text);
+    if (!list) return errors_of(list, folder);
+    std::string all;
+    for (const Conductor& one : list->conductors) {
+      all += all.empty() ? "" : ", ";
+      all += list->points.name(one.from);
+      if (!one.is_spare()) all += " " + list->points.name(one.to);
+    }
+    return all;
+  };
+  EXPECT_EQ(ends("from,from_pin,to,to_pin\nK1,A1,X1,5.int\n"), "K1:A1 X1:5.int");
+  EXPECT_EQ(ends("Von BMK;Von Anschluss;Nach BMK;Nach Klemme\nK1;A1;X1;5\n"), "K1:A1 X1:5.int");
+  EXPECT_EQ(ends("Anschluss 1;Ger\xC3\xA4t von;BMK 1;BMK 2;Anschluss 2\nA1;;K1;K2;A2\n"), "K1:A1 K2:A2");
+  // A terminal without a device beside it is the whole point.
+  EXPECT_EQ(ends("From Terminal;To Terminal\nX1:1;X1:2\n"), "X1:1.int X1:2.int");
+  // One of the ends may be whole; what is there already isn't joined again.
+  EXPECT_EQ(ends("From;To Device;To Pin\nG1:-;G2;-\n"), "G1:- G2:-");
+  EXPECT_EQ(ends("From;From Pin;To\nX1:1;1;K1:A1\nX1;2;K1:A2\n"), "X1:1.int K1:A1, X1:2.int K1:A2");
+  EXPECT_EQ(ends("from,from_pin,to,to_pin,kind\nX1,1,-,-,core\n"), "X1:1.ext");
+  EXPECT_NE(ends("From;To Device;To Pin\nX1:1;;5\n").find("wires.csv:2"), std::string::npos);
+}
+
 TEST_F(LoadPanelFacts, UnknownKeyIsNotedWithTheNearest) {
   const auto netlist = load_with_panel("key,value\nsaftey,none\ncustomer,Mill\n");
   ASSERT_TRUE(netlist) << errors_of(netlist, folder_);

@@ -1,0 +1,126 @@
+#include "load/wire_list.hpp"
+
+#include <string>
+#include <vector>
+
+namespace ringtrue {
+
+template <>
+std::span<const FieldOf<load::WireListRow>> fields_of<load::WireListRow>() {
+  using R = load::WireListRow;
+  static const std::vector<FieldOf<R>> fields = [] {
+    std::vector<FieldOf<R>> all;
+    for (const FieldOf<ConductorRow>& field : fields_of<ConductorRow>()) {
+      all.push_back({field.name, field.member, field.required});
+      if (field.member == &R::from) all.push_back({"from_pin", &R::from_pin, false});
+      if (field.member == &R::to) all.push_back({"to_pin", &R::to_pin, false});
+    }
+    return all;
+  }();
+  return fields;
+}
+
+namespace load {
+
+namespace {
+
+/// Not where the end says its pin itself, or neither column names anything (`-` twice, of a spare core).
+void join_pin(std::string_view& end, std::string_view pin, MadeTexts& made) {
+  const bool says_it =
+      end.size() > pin.size() && end.ends_with(pin) && end[end.size() - pin.size() - 1] == ':';
+  if (!pin.empty() && !says_it && (end != "-" || pin != "-"))
+    end = made.keep(std::string(end).append(":").append(pin));
+}
+
+}  // namespace
+
+void WireListRow::join_pins(MadeTexts& made) {
+  join_pin(from, from_pin, made);
+  join_pin(to, to_pin, made);
+}
+
+template <>
+std::span<const TradeWord> trade_words_of<WireListRow>() {
+  // A "terminal" beside a device is its pin; alone it's the whole point.
+  static constexpr TradeWord own[] = {
+      {"from", "from device"},
+      {"from", "from component"},
+      {"from", "from part"},
+      {"from", "from tag"},
+      {"from", "from strip"},
+      {"from", "device from"},
+      {"from", "source device"},
+      {"from", "source component"},
+      {"from", "device 1"},
+      {"from", "von ger\xC3\xA4t"},
+      {"from", "von bmk"},
+      {"from", "von betriebsmittel"},
+      {"from", "quelle bmk"},
+      {"from", "quelle ger\xC3\xA4t"},
+      {"from", "bmk 1"},
+      {"from", "bmk von"},
+      {"to", "to device"},
+      {"to", "to component"},
+      {"to", "to part"},
+      {"to", "to tag"},
+      {"to", "to strip"},
+      {"to", "device to"},
+      {"to", "target device"},
+      {"to", "destination device"},
+      {"to", "target component"},
+      {"to", "device 2"},
+      {"to", "nach ger\xC3\xA4t"},
+      {"to", "nach bmk"},
+      {"to", "nach betriebsmittel"},
+      {"to", "ziel bmk"},
+      {"to", "ziel ger\xC3\xA4t"},
+      {"to", "bmk 2"},
+      {"to", "bmk nach"},
+      {"from_pin", "from pin"},
+      {"from_pin", "from pin no"},
+      {"from_pin", "pin from"},
+      {"from_pin", "source pin"},
+      {"from_pin", "pin 1"},
+      {"from_pin", "von pin"},
+      {"from_pin", "von anschluss"},
+      {"from_pin", "anschluss von"},
+      {"from_pin", "quelle anschluss"},
+      {"from_pin", "anschluss 1"},
+      {"to_pin", "to pin"},
+      {"to_pin", "to pin no"},
+      {"to_pin", "pin to"},
+      {"to_pin", "target pin"},
+      {"to_pin", "destination pin"},
+      {"to_pin", "pin 2"},
+      {"to_pin", "nach pin"},
+      {"to_pin", "nach anschluss"},
+      {"to_pin", "anschluss nach"},
+      {"to_pin", "ziel anschluss"},
+      {"to_pin", "anschluss 2"},
+      {"from_pin", "from terminal", "from"},
+      {"from", "from terminal"},
+      {"from_pin", "source terminal", "from"},
+      {"from", "source terminal"},
+      {"from_pin", "von klemme", "from"},
+      {"from", "von klemme"},
+      {"to_pin", "to terminal", "to"},
+      {"to", "to terminal"},
+      {"to_pin", "target terminal", "to"},
+      {"to", "target terminal"},
+      {"to_pin", "destination terminal", "to"},
+      {"to", "destination terminal"},
+      {"to_pin", "nach klemme", "to"},
+      {"to", "nach klemme"},
+  };
+  static const std::vector<TradeWord> words = [] {
+    const std::span<const TradeWord> of_conductor = trade_words_of<ConductorRow>();
+    std::vector<TradeWord> all(of_conductor.begin(), of_conductor.end());
+    all.insert(all.end(), std::begin(own), std::end(own));
+    return all;
+  }();
+  return words;
+}
+
+}  // namespace load
+
+}  // namespace ringtrue

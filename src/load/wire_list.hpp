@@ -1,0 +1,34 @@
+#pragma once
+#include <span>
+#include <string_view>
+
+#include "load/made_texts.hpp"
+#include "load/trade_words.hpp"
+#include "ringtrue/model/netlist_builder.hpp"
+
+namespace ringtrue {
+
+namespace load {
+
+/// A conductor as a wire list has it: the pin of an end may stand in a column of its own, beside the device.
+struct WireListRow : ConductorRow {
+  std::string_view from_pin, to_pin;
+
+  /// The ends as `DEVICE:PIN`. A pin without a device keeps its colon, so that the builder tells of it.
+  void join_pins(MadeTexts& made);
+};
+
+}  // namespace load
+
+template <>
+std::span<const FieldOf<load::WireListRow>> fields_of<load::WireListRow>();
+
+namespace load {
+
+/// Those of a conductor, and words for devices and pins.
+template <>
+std::span<const TradeWord> trade_words_of<WireListRow>();
+
+}  // namespace load
+
+}  // namespace ringtrue
