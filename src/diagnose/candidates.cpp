@@ -20,7 +20,12 @@ std::vector<Candidate> Candidates::branch_set(std::span<const Fault> faults, Rea
   const Probing& probing = consistency_.probing(reading);
   const MeterSettings& meter = consistency_.meter(reading);
   Collector into(faults, max_cost, most, landing_);
-  Shifts shifts(landing_, consistency_, faults, reach == Reach::alone ? reading : ReadingId::none);
+  // A run of wires is so rare that it mostly leaves no room for a further fault.
+  const bool is_last = reach == Reach::alone || costs_.run() + costs_.least() > max_cost;
+  Shifts shifts(landing_, consistency_, faults, reading,
+                costs_.run() > max_cost ? Shifts::Runs::none
+                : is_last               ? Shifts::Runs::last_of_faults
+                                        : Shifts::Runs::all);
   into.add(bad_reading_fault(reading), reading_costs_.of(reading));
   const OhmInterval seen = seen_ohms(probing, meter);
   // One of the two ends is out of reach; which, the value tells for all but a value in ohms.

@@ -16,7 +16,7 @@ enum class Reach : std::uint8_t {
   /// it has to make the reading possible by itself; shifts that an agreeing beep refutes at sight are left
   /// out, so that no further fault should follow
   alone,
-  with_others  ///< further faults may follow
+  with_others  ///< further faults may follow, as far as the cost leaves room for them
 };
 
 /// Gives the faults of which any explanation that extends `faults` must hold at least one, for one reading

@@ -21,6 +21,7 @@ class Costs {
   [[nodiscard]] double reversed() const { return reversed_; }
   [[nodiscard]] double miswire(PointId drawn, Nearness nearness) const;
   [[nodiscard]] double swap(PointId one, Nearness nearness) const;
+  [[nodiscard]] double run() const { return run_; }
   [[nodiscard]] double shift(const Fault& fault) const { return fault.places != 0 ? run_ : connectors_; }
   [[nodiscard]] double join(PointId p, PointId q) const;
   /// A short between nets that have no neighbouring points: no fault that explains one closed reading need

@@ -155,9 +155,15 @@ class Shifts::Trial {
 };
 
 std::vector<Fault> Shifts::of(PointId drawn) {
-  if (reading_ == ReadingId::none) return landing_.shifts_of(drawn);
+  if (runs_ == Runs::all) return landing_.shifts_of(drawn);
   std::vector<Fault> shifts;
   if (!landing_.has_wires(drawn)) return shifts;
+  if (runs_ == Runs::last_of_faults) add_last_runs(drawn, shifts);
+  landing_.add_connectors(drawn, shifts);
+  return shifts;
+}
+
+void Shifts::add_last_runs(PointId drawn, std::vector<Fault>& shifts) {
   const PointId first = RowOfWires::first_of(graph_, drawn);
   auto at = rows_.find(first);
   if (at == rows_.end()) at = rows_.emplace(first, Row{RowOfWires(graph_, first), {}}).first;
@@ -175,8 +181,6 @@ std::vector<Fault> Shifts::of(PointId drawn) {
     // As it refutes all that end later, too.
     return refuted == refutations.end() || refuted->before < std::ssize(row.points());
   });
-  landing_.add_connectors(drawn, shifts);
-  return shifts;
 }
 
 }  // namespace ringtrue

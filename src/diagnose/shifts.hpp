@@ -1,5 +1,6 @@
 #pragma once
 #include <cstddef>
+#include <cstdint>
 #include <map>
 #include <optional>
 #include <span>
@@ -13,7 +14,7 @@ namespace ringtrue {
 
 /// The shifts of wires that may be assumed beside other faults.
 ///
-/// If no further fault may follow, it leaves out runs that are seen not to do:
+/// If no further fault may follow a run, it leaves out those that are seen not to do:
 /// - an agreeing beep refutes them, since they leave one of its leads on a piece of copper that has no loads
 ///   and doesn't reach the other lead;
 /// - the reading to be explained saw no path, and they leave one of copper.
@@ -22,14 +23,20 @@ namespace ringtrue {
 /// through a terminal few are tried.
 class Shifts {
  public:
-  /// `reading`: to be explained by the faults and a shift alone; `none` if further faults may follow.
+  enum class Runs : std::uint8_t {
+    none,            ///< connectors exchanged only
+    last_of_faults,  ///< those that may explain the reading with the faults and nothing else
+    all
+  };
+  /// `reading`: which the faults leave impossible.
   Shifts(const Landing& landing, const Consistency& consistency, std::span<const Fault> faults,
-         ReadingId reading)
+         ReadingId reading, Runs runs)
       : landing_(landing),
         consistency_(consistency),
         graph_(landing.graph()),
         faults_(faults),
-        reading_(reading) {}
+        reading_(reading),
+        runs_(runs) {}
 
   /// Those that move the wires drawn on a point.
   [[nodiscard]] std::vector<Fault> of(PointId drawn);
@@ -45,11 +52,14 @@ class Shifts {
   };
   class Trial;
 
+  void add_last_runs(PointId drawn, std::vector<Fault>& shifts);
+
   const Landing& landing_;
   const Consistency& consistency_;
   const ConductionGraph& graph_;
   std::span<const Fault> faults_;
   ReadingId reading_;
+  Runs runs_;
   struct Row {
     RowOfWires wires;
     std::vector<Refutation> refutations;

@@ -56,7 +56,7 @@ class StripWithReadings {
     for (const ReadingId reading : all_disagreements(comparison_)) {
       count_with({}, reading, own, tally);
       const std::vector<Candidate> first =
-          own.candidates.branch_set({}, reading, 14, Reach::with_others, 5'000);
+          own.candidates.branch_set({}, reading, 20, Reach::with_others, 5'000);
       for (int i = 0; i < 4 && !first.empty(); ++i) {
         const Fault& fault = first[random_() % first.size()].fault;
         // A reading that is not believed needs no explaining.
@@ -89,7 +89,7 @@ class StripWithReadings {
   }
 
   void count_with(const std::vector<Fault>& faults, ReadingId reading, const Workplace& own, Tally& tally) {
-    Shifts shifts(landing_, own.consistency, faults, reading);
+    Shifts shifts(landing_, own.consistency, faults, reading, Shifts::Runs::last_of_faults);
     for (std::uint32_t p = 0; p < graph_.point_count(); ++p) {
       std::vector<Fault> kept = shifts.of(PointId{p});
       std::sort(kept.begin(), kept.end());
