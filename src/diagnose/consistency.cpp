@@ -92,8 +92,8 @@ bool Consistency::holds_ohms(std::span<const Run> runs) const {
   });
 }
 
-bool Consistency::explains(std::span<const Fault> faults, const Scope& scope,
-                           std::vector<ReadingId> doubtful) const {
+std::optional<Consistency::Doubts> Consistency::explained(std::span<const Fault> faults, const Scope& scope,
+                                                          std::vector<ReadingId> doubtful) const {
   // What most sets fail at first: a reading of their own, for which, under one condition, no view is made
   // apart from that for all others.
   if (!scope.empty()) doubtful.push_back(scope.back());
@@ -101,7 +101,7 @@ bool Consistency::explains(std::span<const Fault> faults, const Scope& scope,
   if (drawn_views_.size() > 1) {
     const auto is_explained = [&](ReadingId reading) { return explains_reading(faults, reading); };
     if (!fails_at_others(faults) && !std::all_of(doubtful.begin(), doubtful.end(), is_explained))
-      return false;
+      return std::nullopt;
     doubtful.clear();
   } else if (fails_at_others(faults)) {
     doubtful.clear();
@@ -109,13 +109,14 @@ bool Consistency::explains(std::span<const Fault> faults, const Scope& scope,
   auto explained = static_cast<std::size_t>(
       std::count_if(scope.begin(), scope.end(), [&](ReadingId r) { return is_set_aside(faults, r); }));
   bool consistent = true;
+  Doubts doubts;
   for_each_affected(faults, std::move(doubtful), [&](ReadingId reading, Judge& judge) {
     if (is_outside(reading, scope)) return true;
-    consistent = judge.is_possible(probing(reading), meter(reading));
+    consistent = is_possible(reading, judge, doubts);
     if (is_disagreement(reading)) explained += consistent ? 1u : 0u;
     return consistent;
   });
-  return consistent && explained == scope.size();
+  return consistent && explained == scope.size() ? std::optional(doubts) : std::nullopt;
 }
 
 bool Consistency::is_unrefuted(std::span<const Fault> faults) const {
@@ -201,19 +202,21 @@ std::vector<ReadingId> Consistency::contradicted_together(std::span<const std::v
 Consistency::Doubts Consistency::doubts(std::span<const Fault> faults, const Scope& scope) const {
   Doubts doubts;
   for_each_affected(faults, [&](ReadingId reading, Judge& judge) {
-    if (!is_outside(reading, scope)) add_doubt(reading, judge, doubts);
+    if (!is_outside(reading, scope)) (void)is_possible(reading, judge, doubts);
     return true;
   });
   return doubts;
 }
 
-void Consistency::add_doubt(ReadingId reading, Judge& judge, Doubts& doubts) const {
-  if (probing(reading).value.kind != ValueKind::beep) return;
+bool Consistency::is_possible(ReadingId reading, Judge& judge, Doubts& doubts) const {
+  if (probing(reading).value.kind != ValueKind::beep)
+    return judge.is_possible(probing(reading), meter(reading));
   const bool was_in_doubt = comparison_.standing[index(reading)] == Standing::either;
   const Verdict verdict = judge.verdict(probing(reading), meter(reading));
   if (!was_in_doubt && verdict == Verdict::either) ++doubts.left;
   // A load that is known to have few ohms is likely enough to beep.
   if (was_in_doubt && verdict == Verdict::agrees && !has_upper_limit(reading)) ++doubts.settled;
+  return verdict != Verdict::disagrees;
 }
 
 bool Consistency::has_upper_limit(ReadingId reading) const {
@@ -230,7 +233,7 @@ bool Consistency::is_doubt(std::span<const Fault> faults, ReadingId reading) con
   const View view(graph_, with);
   Judge judge(view);
   Doubts doubts;
-  add_doubt(reading, judge, doubts);
+  (void)is_possible(reading, judge, doubts);
   return doubts.left + doubts.settled != 0;
 }
 

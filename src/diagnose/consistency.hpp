@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cstdint>
 #include <memory>
+#include <optional>
 #include <span>
 #include <unordered_map>
 #include <vector>
@@ -38,10 +39,19 @@ class Consistency {
   /// Takes in a reading that was appended to the comparison, under a condition that was there before. True if
   /// that widens the fault universe.
   bool add_last();
-  /// Every reading is possible: those of the scope and all that agree with the drawing.
-  /// `doubtful`: readings to ask first.
-  [[nodiscard]] bool explains(std::span<const Fault> faults, const Scope& scope,
-                              std::vector<ReadingId> doubtful = {}) const;
+  /// What the unknown values of loads have to do with beeps.
+  struct Doubts {
+    std::size_t left = 0;  ///< copper explained them before, or ought to; under the faults only a load can
+    std::size_t settled =
+        0;  ///< on the drawing only a load of unknown value can; under the faults they are certain
+  };
+  /// What is in doubt if every reading is possible: those of the scope and all that agree with the drawing.
+  /// Nothing if one isn't. `doubtful`: readings to ask first.
+  [[nodiscard]] std::optional<Doubts> explained(std::span<const Fault> faults, const Scope& scope,
+                                                std::vector<ReadingId> doubtful = {}) const;
+  [[nodiscard]] bool explains(std::span<const Fault> faults, const Scope& scope) const {
+    return explained(faults, scope).has_value();
+  }
   /// No agreeing reading is contradicted, whatever the disagreeing ones say.
   [[nodiscard]] bool is_unrefuted(std::span<const Fault> faults) const;
   /// Agreeing readings that the faults make impossible.
@@ -59,12 +69,7 @@ class Consistency {
                                                              std::span<const Fault> all,
                                                              const Scope& scope) const;
 
-  /// What the unknown values of loads have to do with beeps.
-  struct Doubts {
-    std::size_t left = 0;  ///< copper explained them before, or ought to; under the faults only a load can
-    std::size_t settled =
-        0;  ///< on the drawing only a load of unknown value can; under the faults they are certain
-  };
+  /// The same of faults that are known to explain the scope.
   [[nodiscard]] Doubts doubts(std::span<const Fault> faults, const Scope& scope) const;
   /// The reading would count among them.
   [[nodiscard]] bool is_doubt(std::span<const Fault> faults, ReadingId reading) const;
@@ -161,7 +166,8 @@ class Consistency {
   [[nodiscard]] bool is_dear(ReadingId reading) const {
     return comparison_.probings[index(reading)].value.kind == ValueKind::ohms;
   }
-  void add_doubt(ReadingId reading, Judge& judge, Doubts& doubts) const;
+  /// Counts it among the doubts, too, if it is one.
+  bool is_possible(ReadingId reading, Judge& judge, Doubts& doubts) const;
   [[nodiscard]] bool has_upper_limit(ReadingId reading) const;
   [[nodiscard]] bool holds_ohms(std::span<const Run> runs) const;
 

@@ -238,7 +238,7 @@ void Explaining::add_faults_across(const std::vector<Candidate>& faults) {
     std::erase_if(explanations, [&](const Explanation& e) {
       return e.cost > dearest + k_cost_of_doubt || !singles_.is_unrefuted(singles_.id(e.items.front()));
     });
-    add_doubts(explanations, consistency_, scope);
+    add_doubts(explanations, [&](const std::vector<Fault>& set) { return consistency_.doubts(set, scope); });
     std::erase_if(explanations, [&](const Explanation& e) { return e.cost > dearest; });
     for (const Diagnosis& made : merge(std::move(explanations), scope, consistency_, landing_, costs_))
       for (const std::size_t c : explained) {

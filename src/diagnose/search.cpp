@@ -40,9 +40,16 @@ class ByFaults {
   }
 
   bool accepts(const std::vector<Fault>& faults) {
-    const auto [at, is_new] = accepted_.try_emplace(faults, false);
-    if (is_new) at->second = explains(faults);
-    return at->second;
+    const auto [at, is_new] = explained_.try_emplace(faults);
+    // What most sets fail at: the readings that were wrong without the last fault.
+    if (is_new) at->second = consistency_.explained(faults, scope_, {first_wrong_, last_wrong_});
+    return at->second.has_value();
+  }
+
+  /// Of an accepted set.
+  [[nodiscard]] Consistency::Doubts doubts(const std::vector<Fault>& faults) const {
+    const auto known = explained_.find(faults);
+    return known != explained_.end() && known->second ? *known->second : consistency_.doubts(faults, scope_);
   }
 
  private:
@@ -51,11 +58,6 @@ class ByFaults {
     const auto [at, is_new] = mispredicted_.try_emplace(faults);
     if (is_new) at->second = consistency_.mispredicted(faults, scope_);
     return at->second;
-  }
-
-  bool explains(const std::vector<Fault>& faults) const {
-    // What most sets fail at: the readings that were wrong without the last fault.
-    return consistency_.explains(faults, scope_, {first_wrong_, last_wrong_});
   }
 
   /// Any wrongly predicted reading will do; a few are tried, since a short path or a small net branches less:
@@ -115,7 +117,7 @@ class ByFaults {
   std::size_t most_;
   ReadingId first_wrong_ = ReadingId::none, last_wrong_ = ReadingId::none;
   std::unordered_map<ReadingId, std::size_t> size_before_;  ///< of branch sets
-  std::map<std::vector<Fault>, bool> accepted_;
+  std::map<std::vector<Fault>, std::optional<Consistency::Doubts>> explained_;
   std::map<std::vector<Fault>, std::vector<ReadingId>> mispredicted_;
 };
 
@@ -142,7 +144,8 @@ class Search {
       if (!result_.explanations.empty()) widen();
       if (!result_.explanations.empty() || ceiling == dearest_) break;
     }
-    add_doubts(result_.explanations, consistency_, scope_);
+    add_doubts(result_.explanations,
+               [this](const std::vector<Fault>& faults) { return problem_.doubts(faults); });
     return std::move(result_);
   }
 
@@ -198,9 +201,10 @@ class Search {
 
 }  // namespace
 
-void add_doubts(std::vector<Explanation>& explanations, const Consistency& consistency, const Scope& scope) {
+void add_doubts(std::vector<Explanation>& explanations,
+                const std::function<Consistency::Doubts(const std::vector<Fault>&)>& doubts_of) {
   for (Explanation& one : explanations) {
-    const Consistency::Doubts doubts = consistency.doubts(one.items, scope);
+    const Consistency::Doubts doubts = doubts_of(one.items);
     // Beeps that a set settles may all be over one load.
     const double settled = doubts.settled != 0 ? 1 : 0;
     one.cost += (static_cast<double>(doubts.left) - settled) * k_cost_of_doubt;
@@ -232,7 +236,7 @@ SearchResult explain_by_pair(const Candidate& fault, const Candidates& candidate
     }
     return one.cost >= dearest;
   });
-  add_doubts(result.explanations, consistency, scope);
+  add_doubts(result.explanations, [&](const std::vector<Fault>& faults) { return problem.doubts(faults); });
   return result;
 }
 

@@ -1,5 +1,6 @@
 #pragma once
 #include <cstdint>
+#include <functional>
 #include <vector>
 
 #include "candidates.hpp"
@@ -45,6 +46,7 @@ inline constexpr double k_cost_of_doubt = 2.995732273553991;
 /// Adds that for each beep that copper would have explained and that only a load at some fitting value still
 /// can, takes it away once if the set makes beeps certain that only such a load could have made, and sorts by
 /// cost again.
-void add_doubts(std::vector<Explanation>& explanations, const Consistency& consistency, const Scope& scope);
+void add_doubts(std::vector<Explanation>& explanations,
+                const std::function<Consistency::Doubts(const std::vector<Fault>&)>& doubts_of);
 
 }  // namespace ringtrue
