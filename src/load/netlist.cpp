@@ -122,7 +122,10 @@ class NetlistLoader {
     DamageWatch<ConductorRow> watch;
     MadeTexts made(builder_);
     read_csv_rows<WireListRow>(*file, builder_, [&](WireListRow& row, std::uint32_t line) {
-      row.join_pins(made);
+      if (auto error = row.join_pins(made)) {
+        error->place.file = file->name, error->place.line = line;
+        return builder_.add_error(std::move(*error));
+      }
       watch.look_at(row, file->name, line, builder_);
       builder_.add(row, {line, number});
     });

@@ -3,6 +3,8 @@
 #include <string>
 #include <vector>
 
+#include "load/text.hpp"
+
 namespace ringtrue {
 
 template <>
@@ -24,19 +26,35 @@ namespace load {
 
 namespace {
 
-/// Not where the end says its pin itself, or neither column names anything (`-` twice, of a spare core).
-void join_pin(std::string_view& end, std::string_view pin, MadeTexts& made) {
-  const bool says_it =
-      end.size() > pin.size() && end.ends_with(pin) && end[end.size() - pin.size() - 1] == ':';
-  if (!pin.empty() && !says_it && (end != "-" || pin != "-"))
-    end = made.keep(std::string(end).append(":").append(pin));
+std::string_view without_side(std::string_view pin) {
+  return pin.ends_with(".int") || pin.ends_with(".ext") ? pin.substr(0, pin.size() - 4) : pin;
+}
+
+/// False if the end says another pin itself. `-` twice is the loose end of a spare core.
+bool join_pin(std::string_view& end, std::string_view pin, MadeTexts& made) {
+  if (pin.empty() || (end == "-" && pin == "-")) return true;
+  if (const std::size_t colon = end.rfind(':'); colon != end.npos)
+    return without_side(end.substr(colon + 1)) == without_side(pin);
+  end = made.keep(std::string(end).append(":").append(pin));
+  return true;
+}
+
+Error two_pins(std::string_view field, std::string_view pin, std::string_view end) {
+  Error error;
+  error.code = ErrorCode::bad_point;
+  error.message = "the end says another pin itself";
+  error.place.field = field;
+  error.found = excerpt(pin) + " beside " + excerpt(end);
+  error.expected = "the pin in one of the two columns, or the same in both";
+  return error;
 }
 
 }  // namespace
 
-void WireListRow::join_pins(MadeTexts& made) {
-  join_pin(from, from_pin, made);
-  join_pin(to, to_pin, made);
+std::optional<Error> WireListRow::join_pins(MadeTexts& made) {
+  if (!join_pin(from, from_pin, made)) return two_pins("from_pin", from_pin, from);
+  if (!join_pin(to, to_pin, made)) return two_pins("to_pin", to_pin, to);
+  return std::nullopt;
 }
 
 template <>

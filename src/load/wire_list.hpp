@@ -1,4 +1,5 @@
 #pragma once
+#include <optional>
 #include <span>
 #include <string_view>
 
@@ -14,8 +15,10 @@ namespace load {
 struct WireListRow : ConductorRow {
   std::string_view from_pin, to_pin;
 
-  /// The ends as `DEVICE:PIN`. A pin without a device keeps its colon, so that the builder tells of it.
-  void join_pins(MadeTexts& made);
+  /// Makes the ends `DEVICE:PIN`; an end that says its pin stays as it is. A pin without a device keeps its
+  /// colon, so that the builder tells of it.
+  /// @errors bad_point: an end that says another pin than its column
+  [[nodiscard]] std::optional<Error> join_pins(MadeTexts& made);
 };
 
 }  // namespace load

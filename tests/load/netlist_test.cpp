@@ -347,7 +347,12 @@ TEST(LoadWireList, DeviceAndPinMayStandInTwoColumns) {
   // One of the ends may be whole; what is there already isn't joined again.
   EXPECT_EQ(ends("From;To Device;To Pin\nG1:-;G2;-\n"), "G1:- G2:-");
   EXPECT_EQ(ends("From;From Pin;To\nX1:1;1;K1:A1\nX1;2;K1:A2\n"), "X1:1.int K1:A1, X1:2.int K1:A2");
+  EXPECT_EQ(ends("From;From Pin;To\nX1:1.int;1;K1:A1\n"), "X1:1.int K1:A1");
   EXPECT_EQ(ends("from,from_pin,to,to_pin,kind\nX1,1,-,-,core\n"), "X1:1.ext");
+  EXPECT_EQ(
+      ends("From;To;To Pin\nX1:1;K1:A1;5\n"),
+      "wires.csv:2: to_pin: the end says another pin itself: found \"5 beside K1:A1\", expected the pin in "
+      "one of the two columns, or the same in both");
   EXPECT_NE(ends("From;To Device;To Pin\nX1:1;;5\n").find("wires.csv:2"), std::string::npos);
 }
 
