@@ -2,7 +2,6 @@
 #include <memory>
 #include <optional>
 
-#include "channel_names.hpp"
 #include "diagnosing.hpp"
 #include "messages.hpp"
 #include "options.hpp"
@@ -42,11 +41,11 @@ Result<std::unique_ptr<Diagnosed>> panel_to_trace(const TraceOptions& options) {
   return std::make_unique<Diagnosed>(std::move(*panel), Settings{}, options.threads);
 }
 
-/// What the names stand for: channels, or the strip that a picture is to show with the channels over it. The
-/// traces of all channels are made when they are written: a plant's would take hundreds of megabytes.
+/// What the names stand for: channels, or a strip with the channels over it. The traces of all channels are
+/// made when they are written: a plant's would take hundreds of megabytes.
 struct Traced {
   std::vector<ChannelTrace> traces;
-  std::optional<TerminalStrip> strip;
+  std::optional<TerminalStrip> strip;  ///< what a picture of one name shows, if it is no channel
 };
 
 Result<Traced> strip_to_trace(const ConductionGraph& graph, const std::string& name,
@@ -74,6 +73,15 @@ Result<Traced> strip_to_trace(const ConductionGraph& graph, const std::string& n
     if (leads_over(trace.signal) || leads_over(trace.return_path) || leads_over(trace.common))
       made.traces.push_back(trace);
   });
+  if (made.traces.empty()) say("no channel's path leads over the strip " + std::string(made.strip->name));
+  return made;
+}
+
+Result<Traced> named_to_trace(const ConductionGraph& graph, const std::string& name) {
+  const auto channels = find_channels(graph.netlist(), name);
+  if (!channels) return strip_to_trace(graph, name, channels.error().front());
+  Traced made;
+  for (const std::size_t channel : *channels) made.traces.push_back(trace_channel(graph, channel));
   return made;
 }
 
@@ -91,12 +99,21 @@ Result<Traced> what_to_trace(const ConductionGraph& graph, const TraceOptions& o
   if (options.names.empty()) return Traced{};
   if (options.svg && options.names.size() > 1)
     return not_one_picture(options, options.names.size(), " names");
-  const auto channels = chosen_channels(graph.netlist(), options.names);
-  if (!channels && options.svg && options.names.size() == 1)
-    return strip_to_trace(graph, options.names.front(), channels.error().front());
-  if (!channels) return tl::unexpected(channels.error());
   Traced made;
-  for (const std::size_t channel : *channels) made.traces.push_back(trace_channel(graph, channel));
+  Errors errors;
+  for (const std::string& name : options.names) {
+    auto named = named_to_trace(graph, name);
+    if (!named) {
+      errors.insert(errors.end(), named.error().begin(), named.error().end());
+      continue;
+    }
+    for (ChannelTrace& trace : named->traces)
+      if (std::none_of(made.traces.begin(), made.traces.end(),
+                       [&](const ChannelTrace& other) { return other.channel == trace.channel; }))
+        made.traces.push_back(std::move(trace));
+    made.strip = std::move(named->strip);
+  }
+  if (!errors.empty()) return tl::unexpected(std::move(errors));
   return made;
 }
 
@@ -165,8 +182,8 @@ Run declare_trace(CLI::App& command) {
   add_common_options(command, *options);
   command
       .add_option("CHANNEL", options->names,
-                  "Point, address or tag of a channel; all channels if none is named. With --svg\n"
-                  "also a terminal strip, as X3, or a point on one: then the channels over it")
+                  "Point, address or tag of a channel; all channels if none is named. Also a\n"
+                  "terminal strip, as X3, or a point on one: then the channels over the strip")
       ->type_name("");
   CLI::Option* const svg =
       command
