@@ -12,10 +12,10 @@ namespace ringtrue::load {
 namespace {
 
 /// `from, to and value`.
-std::string listed(const std::vector<std::string_view>& names) {
+std::string listed(const std::vector<std::string_view>& names, std::string_view before_last = " and ") {
   std::string text;
   for (std::size_t i = 0; i < names.size(); ++i) {
-    if (i > 0) text += i + 1 == names.size() ? " and " : ", ";
+    if (i > 0) text += i + 1 == names.size() ? before_last : ", ";
     text += names[i];
   }
   return text;
@@ -61,16 +61,22 @@ class Columns {
     return std::find(fields_.begin(), fields_.end(), field) != fields_.end();
   }
 
+  [[nodiscard]] bool stands_where_it_must(const TradeWord& word, std::size_t column) const {
+    if (!word.behind.empty()) return column > 0 && fields_[column - 1] == by_name(word.behind);
+    return word.beside.empty() || has(*by_name(word.beside));
+  }
+
   /// A column that bears the field's own name goes before one that bears another word for it.
   void take_by_word(std::size_t column, const std::string& name, std::span<const TradeWord> words,
                     bool is_certain) {
     const auto means_two = [&] {
-      return std::any_of(words.begin(), words.end(),
-                         [&](const TradeWord& word) { return word.word == name && !word.beside.empty(); });
+      return std::any_of(words.begin(), words.end(), [&](const TradeWord& word) {
+        return word.word == name && (!word.beside.empty() || !word.behind.empty());
+      });
     };
     if (is_certain && means_two()) return;
     for (const TradeWord& word : words) {
-      if (word.word != name || (!word.beside.empty() && !has(*by_name(word.beside)))) continue;
+      if (word.word != name || !stands_where_it_must(word, column)) continue;
       const auto field = by_name(word.field);
       const bool stands_by_name = std::any_of(fields_.begin(), fields_.end(), [&](const auto& taken) {
         return taken == field && !is_by_word_[static_cast<std::size_t>(&taken - fields_.data())];
@@ -90,7 +96,7 @@ class Columns {
 class HeaderMatch {
  public:
   HeaderMatch(const CsvReader& reader, std::span<const KnownColumn> known, std::span<const TradeWord> words)
-      : reader_(reader), known_(known), has_words_(!words.empty()), columns_(reader.cells(), known, words) {}
+      : reader_(reader), known_(known), words_(words), columns_(reader.cells(), known, words) {}
 
   CsvHeader match() {
     for (std::size_t column = 0; column < reader_.cells().size(); ++column) match_column(column);
@@ -172,7 +178,7 @@ class HeaderMatch {
   Error missing(std::string_view name) {
     Error error = error_at(ErrorCode::missing_column, name, "the column is missing");
     error.found = line_as_read();
-    error.expected = expected_header();
+    error.expected = expected_header() + also_called(name);
     NearestNames nearest(name);
     for (std::size_t column = 0; column < reader_.cells().size(); ++column)
       if (!columns_.field(column) && !reader_.cells()[column].empty()) nearest.offer(reader_.cells()[column]);
@@ -186,11 +192,21 @@ class HeaderMatch {
       if (!known.is_for_people) (known.required ? needed : others).push_back(known.name);
     std::string text = "a header line with " + listed(needed);
     if (!others.empty()) text += " (and, where wanted, " + listed(others) + ")";
-    if (has_words_)
+    if (!words_.empty())
       text +=
           ", in the words of the trade, English or German; for a netlist also by a mapping file (ringtrue "
           "convert --help)";
     return text;
+  }
+
+  /// Some of the words for a field.
+  [[nodiscard]] std::string also_called(std::string_view name) const {
+    constexpr std::size_t k_most = 5;
+    std::vector<std::string_view> others;
+    for (const TradeWord& word : words_)
+      if (word.field == name && word.beside.empty() && word.behind.empty() && others.size() < k_most)
+        others.push_back(word.word);
+    return others.empty() ? "" : "; " + std::string(name) + " may be called " + listed(others, " or ");
   }
 
   [[nodiscard]] std::string line_as_read() const {
@@ -213,7 +229,7 @@ class HeaderMatch {
 
   const CsvReader& reader_;
   std::span<const KnownColumn> known_;
-  const bool has_words_;
+  std::span<const TradeWord> words_;
   const Columns columns_;
   CsvHeader header_;
 };

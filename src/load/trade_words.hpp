@@ -15,6 +15,8 @@ struct TradeWord {
   std::string_view word;   ///< as `plain_word` gives it
   /// Only where the header has this field as well, under whatever name: a word that means two things.
   std::string_view beside = {};
+  /// Only in the column right behind this field: a `Pin` behind the device.
+  std::string_view behind = {};
 };
 
 /// English and German words for the fields of a kind of row. General knowledge of the trade, no source. Words

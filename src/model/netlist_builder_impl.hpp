@@ -132,6 +132,7 @@ struct NetlistBuilder::Impl {
   PointId settle_end(std::size_t at, const WrittenPoint& end, const WrittenPoint& other,
                      std::string_view field);
   void settle_points();
+  [[nodiscard]] std::vector<std::string_view> devices_of_several_pins() const;
   void note_what_was_taken();
   void sort_parts();
 };

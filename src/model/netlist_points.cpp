@@ -1,6 +1,7 @@
 // The second step of building a netlist: which places have two sides, which number each point has, and what
 // bare names mean, once all rows are known.
 #include <algorithm>
+#include <unordered_map>
 #include <unordered_set>
 
 #include "netlist_builder_impl.hpp"
@@ -14,6 +15,17 @@ bool is_connecting_letter(std::string_view part) {
   const std::size_t product = part.rfind('-');
   if (product != std::string_view::npos) part.remove_prefix(product + 1);
   return part.size() > 1 && part.front() == 'X' && part.find('.') == std::string_view::npos;
+}
+
+/// `F1, K1, K2 and others`.
+std::string a_few(const std::vector<std::string_view>& names) {
+  constexpr std::size_t k_most = 4;
+  std::string text;
+  for (std::size_t i = 0; i < std::min(names.size(), k_most); ++i) {
+    if (i > 0) text += i + 1 == names.size() ? " and " : ", ";
+    text += names[i];
+  }
+  return names.size() > k_most ? text + " and others" : text;
 }
 
 }  // namespace
@@ -107,6 +119,20 @@ void NetlistBuilder::Impl::settle_points() {
         settle(potential_points[i], Side::either, net.potentials[i].source, "potential", "point");
 }
 
+/// Where no part is listed, those of which the first points name more than one.
+std::vector<std::string_view> NetlistBuilder::Impl::devices_of_several_pins() const {
+  constexpr std::size_t k_most_looked_at = 10'000;
+  std::vector<std::string_view> devices;
+  if (!net.parts.empty()) return devices;
+  std::unordered_map<std::string_view, int> pins;
+  for (std::uint32_t i = 0; i < std::min(net.points.place_count(), k_most_looked_at); ++i) {
+    const std::string_view name = net.points.place_name(PlaceId{i}), device = part_of_place(name);
+    if (!net.points.has_sides(PlaceId{i}) && device.size() < name.size() && ++pins[device] == 2)
+      devices.push_back(device);
+  }
+  return devices;
+}
+
 void NetlistBuilder::Impl::note_what_was_taken() {
   const std::string file =
       net.conductors.empty() ? std::string() : net.files[net.conductors.front().source.file];
@@ -121,8 +147,16 @@ void NetlistBuilder::Impl::note_what_was_taken() {
   }
   if (!has_pins && !net.conductors.empty())
     net.notes.push_back(
-        {"no point is written as DEVICE:PIN, such as X1:5 or K1:A1; each name is taken as a point of "
-         "its own, none as a terminal of a strip or a pin of a part",
+        {"no point is written as DEVICE:PIN, such as X1:5 or K1:A1; each name is taken as a point of its "
+         "own, none "
+         "as a terminal of a strip or a pin of a part: write X1:5 for X1 5, X1/5 or X1.5, or device and pin "
+         "in "
+         "two columns (From Device, From Pin, To Device, To Pin)",
+         {file, 0, "", ""}});
+  if (const std::vector<std::string_view> devices = devices_of_several_pins(); !devices.empty())
+    net.notes.push_back(
+        {"no part is listed: what joins the pins of " + a_few(devices) +
+             " isn't known, and a reading across is expected open; parts.csv says it (F1,fuse,1,2)",
          {file, 0, "", ""}});
   if (!net.implied_terminals.empty() && !net.parts.empty())
     net.notes.push_back({"no parts row for terminal " +

@@ -28,6 +28,30 @@ bool cut_end(std::string_view& text, std::string_view tail) {
 constexpr std::string_view k_a_reading =
     "beep, open, OL, ohms such as 0.4 or 1.5k, volts such as 23.9V, lit, dark or count=2";
 
+/// As sheets of readings have them, English and German; from memory. What may be said of the wire and not of
+/// the meter, such as `ok`, `yes`, `x` and `-`, is none of them.
+constexpr std::array<std::pair<std::string_view, ValueKind>, 20> k_value_words{
+    {{"beep", ValueKind::beep},
+     {"open", ValueKind::open},
+     {"ol", ValueKind::over_range},
+     {"lit", ValueKind::lit},
+     {"dark", ValueKind::dark},
+     {"beeps", ValueKind::beep},
+     {"continuity", ValueKind::beep},
+     {"piep", ValueKind::beep},
+     {"piept", ValueKind::beep},
+     {"durchgang", ValueKind::beep},
+     {"no beep", ValueKind::open},
+     {"no continuity", ValueKind::open},
+     {"offen", ValueKind::open},
+     {"piept nicht", ValueKind::open},
+     {"kein durchgang", ValueKind::open},
+     {"0l", ValueKind::over_range},
+     {"o.l", ValueKind::over_range},
+     {"0.l", ValueKind::over_range},
+     {"\xE2\x88\x9E", ValueKind::over_range},
+     {"unendlich", ValueKind::over_range}}};
+
 tl::unexpected<Errors> no_reading(std::string_view text) {
   return fail({ErrorCode::bad_reading, "not a reading", {}, std::string(text), std::string(k_a_reading), {}});
 }
@@ -58,12 +82,7 @@ Result<ReadingValue> parse_value(std::string_view whole) {
   if (whole == "open") return ReadingValue{ValueKind::open, 0};
   std::string_view text = trimmed(whole);
   const std::string low = lower(text);
-  constexpr std::array<std::pair<std::string_view, ValueKind>, 5> k_words{{{"beep", ValueKind::beep},
-                                                                           {"open", ValueKind::open},
-                                                                           {"ol", ValueKind::over_range},
-                                                                           {"lit", ValueKind::lit},
-                                                                           {"dark", ValueKind::dark}}};
-  for (const auto& [word, kind] : k_words)
+  for (const auto& [word, kind] : k_value_words)
     if (low == word) return ReadingValue{kind, 0};
   if (low.starts_with("count=")) return number_value(whole, text.substr(6), ValueKind::count, 1);
   if (low.ends_with("mv"))

@@ -6,6 +6,7 @@
 #include "record/decisions.hpp"
 #include "record/sheets.hpp"
 #include "ringtrue/compare/read_pairs.hpp"
+#include "ringtrue/report/next_report.hpp"
 #include "ringtrue/report/stale_words.hpp"
 #include "ringtrue/report/words.hpp"
 
@@ -106,6 +107,8 @@ void PunchList::findings() {
     if (const std::size_t others = cluster.diagnoses.size() - 1; others != 0)
       words.text += " Likeliest, " + std::to_string(std::lround(likeliest.probability * 100)) + "%; " +
                     counted(others, "other explanation") + ".";
+    if (const std::string_view label = remedy_label(likeliest); label != "Do")
+      words.action.insert(0, std::string(label) + ": ");
     item("finding", std::move(words.text), std::move(words.action),
          in_short(std::move(words.drawing), likeliest.faults, source_), names(cluster.readings));
     decisions_.mark(sheet_, number);

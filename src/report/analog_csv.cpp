@@ -1,8 +1,8 @@
 #include <array>
 
 #include "analog_words.hpp"
-#include "ringtrue/report/csv_sheet.hpp"
 #include "ringtrue/report/analog_report.hpp"
+#include "ringtrue/report/csv_sheet.hpp"
 #include "text_layout.hpp"
 
 namespace ringtrue {

@@ -1,8 +1,8 @@
 #include <array>
 
-#include "ringtrue/report/csv_sheet.hpp"
 #include "drive_lines.hpp"
 #include "drive_words.hpp"
+#include "ringtrue/report/csv_sheet.hpp"
 #include "ringtrue/report/drive_report.hpp"
 #include "stop_words.hpp"
 #include "text_layout.hpp"

@@ -119,7 +119,8 @@ void FindingText::append_likeliest(std::string& out, const Diagnosis& diagnosis)
   const std::vector<FaultWords> all = words_of(diagnosis);
   if (all.size() > 1) append_wrapped(out, counted(all.size(), "fault") + " together:", 2, 4);
   for (const FaultWords& words : all) append_wrapped(out, words.text, 2, 4);
-  for (const FaultWords& words : all) append_wrapped(out, "Do: " + words.action, 2, 6);
+  for (const FaultWords& words : all)
+    append_wrapped(out, std::string(remedy_label(diagnosis)) + ": " + words.action, 2, 6);
 }
 
 void FindingText::append_readings(std::string& out, const Cluster& cluster, std::size_t shown) {

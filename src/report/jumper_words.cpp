@@ -253,12 +253,13 @@ std::string jumper_reason_text(const WhyJumper& why, const ConductionGraph& grap
     case JumperReason::namur_input:
       return "To a NAMUR input a plain jumper is a short circuit.";
     case JumperReason::test_not_stated:
-      return "The channel list doesn't state " + these + ".";
+      return "The channel list doesn't state " + these + ": columns of channels.csv.";
     case JumperReason::potential_not_dc:
       return "It would be on " + these + ", which is AC or PE.";
     case JumperReason::potential_unknown:
-      return these.empty() ? "No declared potential reaches it, so nothing says what it would carry."
-                           : "The drawing doesn't state the volts of " + these + ".";
+      return these.empty()
+                 ? "No declared potential reaches it, so nothing says what it would carry."
+                 : "The drawing doesn't state the volts of " + these + ": column volts of potentials.csv.";
     case JumperReason::potential_above_limit:
       return "It would be on " + these + ", above " + report::number_text(options.most_volts) + " V DC.";
     case JumperReason::across_closed_contact:
@@ -287,7 +288,7 @@ std::string jumper_reason_text(const WhyJumper& why, const ConductionGraph& grap
       return what_to_read(why, graph, detail);
     case JumperReason::safety_not_stated:
       return "The drawing doesn't state safety: check that every safety circuit carries a role, then state "
-             "\"marked\", or \"none\".";
+             "\"marked\", or \"none\" (panel.csv, key safety).";
   }
   return {};
 }

@@ -148,7 +148,7 @@ void NextText::outcome(const Cluster& cluster, const NextReading& next, const Ne
 void NextText::remedy(const Cluster& cluster) {
   const FaultWords first = words(cluster.diagnoses.front());
   append_wrapped(out_, first.text, 2, 4);
-  append_wrapped(out_, "Do: " + first.action, 2, 6);
+  append_wrapped(out_, std::string(remedy_label(cluster.diagnoses.front())) + ": " + first.action, 2, 6);
 }
 
 void NextText::unexplained(const Cluster& cluster) {

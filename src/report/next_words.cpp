@@ -101,6 +101,10 @@ NextPoints points_of(const NextReading& next, const ConductionGraph& graph, cons
   return {std::string(row.from), std::string(row.to)};
 }
 
+std::string_view remedy_label(const Diagnosis& likeliest) {
+  return likeliest.probability < 0.5 ? "If so" : "Do";
+}
+
 std::string next_in_short(const NextReading& next, const Cluster& cluster, const ConductionGraph& graph,
                           const Readings& readings) {
   const NextPoints points = points_of(next, graph, readings);

@@ -54,9 +54,10 @@ std::string report::path_words(PathRole role, const TracedPath& path, const Cond
       return "stops before " +
              (path.to == PointId::none ? "its target" : target_words(role, path, graph, potentials));
     case PathVerdict::no_target:
-      return role == PathRole::signal
-                 ? "no field terminal: the drawing names none, and the channel reaches none"
-                 : "nothing feeds it: no declared potential is reached";
+      return role == PathRole::signal ? "no field terminal: the drawing names none, and the channel reaches "
+                                        "none; where it ends in the "
+                                        "panel, at a coil say, that point is its field"
+                                      : "nothing feeds it: no declared potential is reached";
     case PathVerdict::not_stated:
       return "not on the drawing";
   }

@@ -1,8 +1,8 @@
 #include <array>
 
-#include "ringtrue/report/csv_sheet.hpp"
 #include "element_words.hpp"
 #include "plan_words.hpp"
+#include "ringtrue/report/csv_sheet.hpp"
 #include "ringtrue/report/plan_report.hpp"
 #include "ringtrue/report/words.hpp"
 #include "text_layout.hpp"

@@ -1,7 +1,7 @@
 #include <array>
 
-#include "ringtrue/report/csv_sheet.hpp"
 #include "power_words.hpp"
+#include "ringtrue/report/csv_sheet.hpp"
 #include "text_layout.hpp"
 
 namespace ringtrue {

@@ -75,9 +75,9 @@ Json finding(const LiveJob& live, std::size_t number) {
   const ConductionGraph& graph = live.drawing()->graph;
   const DiagnosisState& state = live.state();
   const Cluster& cluster = state.findings().clusters[number];
-  Json made{
-      {"key", ""},   {"number", number + 1},      {"text", ""}, {"action", ""},       {"probability", 0.0},
-      {"others", 0}, {"readings", Json::array()}, {"next", ""}, {"repairable", false}};
+  Json made{{"key", ""},    {"number", number + 1}, {"text", ""},  {"remedy", "Do"},
+            {"action", ""}, {"probability", 0.0},   {"others", 0}, {"readings", Json::array()},
+            {"next", ""},   {"repairable", false}};
   for (const ReadingId reading : cluster.readings)
     made["readings"].push_back(reading_line(graph, state.readings(), state.comparison(), reading));
   if (cluster.diagnoses.empty()) {
@@ -89,6 +89,7 @@ Json finding(const LiveJob& live, std::size_t number) {
   const FaultWords words = fault_words(first.faults, graph, state.readings());
   made["key"] = diagnosis_key(first);
   made["text"] = words.text;
+  made["remedy"] = remedy_label(first);
   made["action"] = words.action;
   made["probability"] = first.probability;
   made["others"] = cluster.diagnoses.size() - 1;

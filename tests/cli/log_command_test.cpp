@@ -51,6 +51,14 @@ TEST(LogCommand, AReadingIsTwoPointsAndAValue) {
   EXPECT_EQ(told("x1:5 k3:a1 1.5k"), "take [x1:5][k3:a1][1.5k]");
   EXPECT_EQ(told("x1:5 k3:a1 2,2"), "take [x1:5][k3:a1][2,2]");
   EXPECT_EQ(told("12@X1:5 k3:a1 b"), "take [12@X1:5][k3:a1][beep]");
+  // As the log itself writes it.
+  EXPECT_EQ(told("X1:5 to K3:A1 beep"), "take [X1:5][K3:A1][beep]");
+}
+
+TEST(LogCommand, AValueOfTwoWordsIsNotTheLastOfThem) {
+  EXPECT_EQ(told("x1:5 k3:a1 no beep"), "take [x1:5][k3:a1][no beep]");
+  EXPECT_EQ(told("504 kein Durchgang"), "take [504][][kein Durchgang]");
+  EXPECT_EQ(told("no beep"), "take [][][no beep]");
 }
 
 TEST(LogCommand, ANumberMayStandApartFromItsUnit) {
@@ -173,8 +181,8 @@ TEST(LogCommand, WhatIsWrongIsSaid) {
   EXPECT_EQ(
       told("x1:5 k3:a1 peep"),
       "error: not a value: found \"peep\", expected b, o, OL, ohms such as 0.4 or 1.5k, 23.9V, lit or dark");
-  EXPECT_EQ(told("x1:5 to k3:a1 b"),
-            "error: too many words: found \"x1:5 to k3:a1 b\", expected FROM TO VALUE, WIRE VALUE, a value "
+  EXPECT_EQ(told("x1:5 and k3:a1 b"),
+            "error: too many words: found \"x1:5 and k3:a1 b\", expected FROM TO VALUE, WIRE VALUE, a value "
             "alone, or "
             "help");
   EXPECT_EQ(told("repair"), "error: repair takes a whole number: expected the number of a finding");

@@ -103,12 +103,12 @@ TEST(LoadCsvHeader, MissingColumnsAreAllTold) {
             "name, kind and "
             "point (and, where wanted, volts), in the words of the trade, English or German; for a netlist "
             "also by a mapping file (ringtrue "
-            "convert --help)\n"
+            "convert --help); kind may be called type or art\n"
             "in:1: point: the column is missing: found \"name, pont, volts\", expected a header line with "
             "name, kind and "
             "point (and, where wanted, volts), in the words of the trade, English or German; for a netlist "
             "also by a mapping file (ringtrue "
-            "convert --help); nearest: pont\n");
+            "convert --help); point may be called origin or ursprung; nearest: pont\n");
 }
 
 TEST(LoadCsvHeader, SameColumnTwiceIsAMistake) {

@@ -325,6 +325,20 @@ TEST(LoadWireList, FerruleIsTheWireAndNamesWithoutPinsAreNoted) {
   EXPECT_EQ(notes_of(with_pins->notes, folder).find(k_note), std::string::npos);
 }
 
+TEST(LoadWireList, DevicesThatNoPartDescribesAreNamed) {
+  const ScopedTempFolder folder;
+  constexpr std::string_view k_rows = "from,to\nG1:+,F1:1\nF1:2,X1:1\nX1:2,K1:A1\n";
+  const auto alone = load_netlist(folder.write("wires.csv", k_rows));
+  ASSERT_TRUE(alone) << errors_of(alone, folder);
+  // K1 and G1 have one pin each, X1 is a strip.
+  EXPECT_NE(notes_of(alone->notes, folder).find("what joins the pins of F1 isn't known"), std::string::npos);
+  folder.write("GD1/conductors.csv", k_rows);
+  folder.write("GD1/parts.csv", "part,kind,a,b\nF1,fuse,1,2\n");
+  const auto with_parts = load_netlist(folder.path() / "GD1");
+  ASSERT_TRUE(with_parts) << errors_of(with_parts, folder);
+  EXPECT_EQ(notes_of(with_parts->notes, folder).find("what joins"), std::string::npos);
+}
+
 TEST(LoadWireList, DeviceAndPinMayStandInTwoColumns) {
   const ScopedTempFolder folder;
   const auto of = [&](std::string_view text) { return load_netlist(folder.write("wires.csv", text)); };
@@ -342,6 +356,13 @@ TEST(LoadWireList, DeviceAndPinMayStandInTwoColumns) {
   EXPECT_EQ(ends("from,from_pin,to,to_pin\nK1,A1,X1,5.int\n"), "K1:A1 X1:5.int");
   EXPECT_EQ(ends("Von BMK;Von Anschluss;Nach BMK;Nach Klemme\nK1;A1;X1;5\n"), "K1:A1 X1:5.int");
   EXPECT_EQ(ends("Anschluss 1;Ger\xC3\xA4t von;BMK 1;BMK 2;Anschluss 2\nA1;;K1;K2;A2\n"), "K1:A1 K2:A2");
+  // A bare pin is that of the column before it.
+  EXPECT_EQ(ends("Wire;From;Pin;To;Pin\n1;K1;A1;X1;5\n"), "K1:A1 X1:5.int");
+  EXPECT_EQ(ends("BMK von;Klemme von;BMK nach;Klemme nach\nK1;A1;X1;5\n"), "K1:A1 X1:5.int");
+  EXPECT_EQ(ends("Device 1;Pin 1;Device 2;Pin 2\nK1;A1;X1;5\n"), "K1:A1 X1:5.int");
+  EXPECT_EQ(ends("Pin;From;To\n7;K1:A1;X1:5\n"), "K1:A1 X1:5.int");
+  EXPECT_EQ(ends("Anschluss 1;Anschluss 2\nK1:A1;X1:5\n"), "K1:A1 X1:5.int");
+  EXPECT_EQ(ends("Start;End\nK1:A1;X1:5\n"), "K1:A1 X1:5.int");
   // A terminal without a device beside it is the whole point.
   EXPECT_EQ(ends("From Terminal;To Terminal\nX1:1;X1:2\n"), "X1:1.int X1:2.int");
   // One of the ends may be whole; what is there already isn't joined again.

@@ -111,7 +111,8 @@ TEST_F(LoadReadings, WireListIsNoFileOfReadings) {
       "with from, to "
       "and value (and, where wanted, time, by, conditions, meter, method, witness, note, id, "
       "supersedes, superseded_by and netlist), in the words of the trade, English or German; for a netlist "
-      "also by a mapping file (ringtrue convert --help)");
+      "also by a mapping file (ringtrue convert --help); value may be called reading, result, wert, messwert "
+      "or anzeige");
 }
 
 TEST_F(LoadReadings, ColumnsMayBeGerman) {

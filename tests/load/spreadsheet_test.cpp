@@ -35,10 +35,10 @@ TEST(LoadSpreadsheet, RowIsNamedAndTheTextTakenAsItStands) {
   const auto netlist =
       load_netlist(folder.write("w.csv", "wire,from,to\n3.00E+05,K1:A1,X1:2.int\n1,K1:A2,2-Jan:1\n"));
   ASSERT_TRUE(netlist) << errors_of(netlist, folder);
-  EXPECT_EQ(notes_of(netlist->notes, folder).substr(0, 140),
-            "w.csv:2: \"3.00E+05\" looks like a number with an exponent: a spreadsheet may have changed the "
-            "name; export "
-            "the list again as text");
+  constexpr std::string_view k_note =
+      "w.csv:2: \"3.00E+05\" looks like a number with an exponent: a spreadsheet may have changed the name; "
+      "export the list again as text";
+  EXPECT_EQ(notes_of(netlist->notes, folder).substr(0, k_note.size()), k_note);
   EXPECT_EQ(netlist->conductor_text.get(ConductorText::wire, 0), "3.00E+05");
 }
 

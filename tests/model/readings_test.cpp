@@ -6,14 +6,27 @@ namespace ringtrue {
 namespace {
 
 TEST(ReadingValues, AreReadAsPeopleWriteThem) {
-  const std::pair<const char*, ReadingValue> cases[] = {
-      {"beep", {ValueKind::beep, 0}},           {" Open ", {ValueKind::open, 0}},
-      {"OL", {ValueKind::over_range, 0}},       {"0.4", {ValueKind::ohms, 0.4}},
-      {"0,4", {ValueKind::ohms, 0.4}},          {"1.5k", {ValueKind::ohms, 1500}},
-      {"680 \xCE\xA9", {ValueKind::ohms, 680}}, {"2.2 kohm", {ValueKind::ohms, 2200}},
-      {"20M", {ValueKind::ohms, 2e7}},          {"23.9V", {ValueKind::volts, 23.9}},
-      {"-0.1 V", {ValueKind::volts, -0.1}},     {"lit", {ValueKind::lit, 0}},
-      {"dark", {ValueKind::dark, 0}},           {"count=2", {ValueKind::count, 2}}};
+  const std::pair<const char*, ReadingValue> cases[] = {{"beep", {ValueKind::beep, 0}},
+                                                        {" Open ", {ValueKind::open, 0}},
+                                                        {"OL", {ValueKind::over_range, 0}},
+                                                        {"0.4", {ValueKind::ohms, 0.4}},
+                                                        {"0,4", {ValueKind::ohms, 0.4}},
+                                                        {"1.5k", {ValueKind::ohms, 1500}},
+                                                        {"680 \xCE\xA9", {ValueKind::ohms, 680}},
+                                                        {"2.2 kohm", {ValueKind::ohms, 2200}},
+                                                        {"20M", {ValueKind::ohms, 2e7}},
+                                                        {"23.9V", {ValueKind::volts, 23.9}},
+                                                        {"-0.1 V", {ValueKind::volts, -0.1}},
+                                                        {"lit", {ValueKind::lit, 0}},
+                                                        {"dark", {ValueKind::dark, 0}},
+                                                        {"count=2", {ValueKind::count, 2}},
+                                                        {"Durchgang", {ValueKind::beep, 0}},
+                                                        {"no beep", {ValueKind::open, 0}},
+                                                        {"kein Durchgang", {ValueKind::open, 0}},
+                                                        {"offen", {ValueKind::open, 0}},
+                                                        {"0L", {ValueKind::over_range, 0}},
+                                                        {"O.L", {ValueKind::over_range, 0}},
+                                                        {"\xE2\x88\x9E", {ValueKind::over_range, 0}}};
   for (const auto& [text, value] : cases) {
     const auto made = parse_value(text);
     ASSERT_TRUE(made) << text;
@@ -23,8 +36,11 @@ TEST(ReadingValues, AreReadAsPeopleWriteThem) {
 }
 
 TEST(ReadingValues, NothingElseIsAReading) {
-  for (const char* text : {"", "yes", "1.2.3", "-4", "beep!", "count=1.5", "count=1e10", "count=-1e300",
-                           "1e308k", "k", "nan", "inf", "0x10"})
+  // What may be said of the wire as well as of the meter is none.
+  for (const char* text :
+       {"ok",           "i.O.",   "x", "-",   "ja",    "nein", "no",    "kein",      "nicht",
+        "no  beep",     "L",      "",  "yes", "1.2.3", "-4",   "beep!", "count=1.5", "count=1e10",
+        "count=-1e300", "1e308k", "k", "nan", "inf",   "0x10"})
     EXPECT_FALSE(parse_value(text)) << text;
 }
 

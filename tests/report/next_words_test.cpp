@@ -25,6 +25,14 @@ TEST(NextWords, LongListsAreCut) {
   EXPECT_EQ(to_be_done(many, Detail::everything), "unplug A0, A1, A2, A3, A4, A5");
 }
 
+TEST(NextWords, WhatIsRatherWrongThanRightIsNotSaidToBeDone) {
+  Diagnosis diagnosis;
+  diagnosis.probability = 0.5;
+  EXPECT_EQ(remedy_label(diagnosis), "Do");
+  diagnosis.probability = 0.49;
+  EXPECT_EQ(remedy_label(diagnosis), "If so");
+}
+
 TEST(NextWords, FaultsInShort) {
   SmallPanel panel;
   panel.wire("214", "K3:A1", "X1:5.int").wire("215", "K4:A1", "X1:6.int").part("K3", "coil", "A1", "A2");

@@ -20,6 +20,10 @@ struct NextReport {
 /// Plain text, lines of about 100 characters.
 [[nodiscard]] std::string next_text(const NextReport& report, Detail detail = Detail::short_lists);
 
+/// What the remedy of a finding stands behind: `Do`, or where its likeliest explanation is rather wrong than
+/// right, `If so`: then it's the next reading that is to be done.
+[[nodiscard]] std::string_view remedy_label(const Diagnosis& likeliest);
+
 /// Where there is a reading to take:
 /// `Next: read A1:0.0 to X1:4.int; a beep means wire 5 on X1:4.int (62%), none wire 5 open (38%)`.
 [[nodiscard]] std::string next_in_short(const NextReading& next, const Cluster& cluster,

@@ -15,6 +15,8 @@ constexpr std::string_view k_forms = "FROM TO VALUE, WIRE VALUE, a value alone, 
 Result<Command> reading(std::string_view line) {
   Words words = words_of(line);
   auto value = cut_value(words);
+  // As the log itself writes it.
+  if (words.size() == 3 && lower(words[1]) == "to") words.erase(words.begin() + 1);
   if (words.size() > 2)
     return value ? wrong(ErrorCode::bad_call, "too many words", line, std::string(k_forms))
                  : no_value(words.back());

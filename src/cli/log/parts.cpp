@@ -38,13 +38,14 @@ std::optional<std::string> value_of(std::string_view text) {
 }  // namespace
 
 std::optional<std::string> cut_value(Words& words) {
-  if (auto value = value_of(words.back())) {
-    words.pop_back();
-    return value;
-  }
-  if (words.size() < 2) return std::nullopt;
-  auto value = value_of(std::string(words[words.size() - 2]) + " " + std::string(words.back()));
-  if (value) words.resize(words.size() - 2);
+  // Two words first: `no beep` is not a `beep`.
+  if (words.size() > 1)
+    if (auto value = value_of(std::string(words[words.size() - 2]) + " " + std::string(words.back()))) {
+      words.resize(words.size() - 2);
+      return value;
+    }
+  auto value = value_of(words.back());
+  if (value) words.pop_back();
   return value;
 }
 

@@ -59,7 +59,7 @@ export function startFindings(bench, go) {
       make('h2', {}, make('span', { 'aria-hidden': 'true' }, '✗ '), `Finding ${finding.number}`),
       make('p', { class: 'likelihood' }, likelihood(finding)),
       make('p', { class: 'text' }, finding.text),
-      make('p', { class: 'action' }, make('strong', {}, 'Do: '), finding.action),
+      make('p', { class: 'action' }, make('strong', {}, `${finding.remedy}: `), finding.action),
       finding.next ? make('p', {}, finding.next) : null,
       make(
         'details',
