@@ -16,6 +16,8 @@ struct JobArgument {
   /// Makes the job of the netlist, if that is given and the job isn't there yet.
   /// @errors those of `create_job`.
   [[nodiscard]] Result<void> make_where_missing() const;
+  /// What opening the job was refused for; of one that isn't there, how it is made.
+  [[nodiscard]] Errors not_opened(Errors errors) const;
 };
 
 /// JOB and --new. `argument` must outlive the parsing.

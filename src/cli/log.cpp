@@ -101,7 +101,7 @@ ExitStatus run_log(const LogCall& call) {
   auto session = Session::open(call.job, *options, [&written](std::string_view text) {
     if (written == ExitStatus::good) written = write_result(text, ExitStatus::good);
   });
-  if (!session) return refuse(session.error());
+  if (!session) return refuse(call.not_opened(session.error()));
   const bool is_edited = log::is_terminal();
   const std::unique_ptr<Lines> lines = is_edited ? log::edited_lines([&](std::string_view line) {
     return log::Names(session->netlist()).complete(line);

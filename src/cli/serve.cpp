@@ -126,7 +126,7 @@ ExitStatus run_serve(const ServeCall& call) {
   // Before the server starts its threads, which take it over.
   pthread_sigmask(SIG_BLOCK, &EndBySignal::signals(), nullptr);
   auto server = BenchServer::open(call.job, *options);
-  if (!server) return refuse(server.error());
+  if (!server) return refuse(call.not_opened(server.error()));
   std::string told;
   for (const std::string& address : server->addresses()) told += call.job + ": " + address + "\n";
   if (const ExitStatus written = write_result(told, ExitStatus::good); written != ExitStatus::good)

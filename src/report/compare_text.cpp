@@ -48,6 +48,7 @@ class CompareText {
   void faulty_channels();
   void waiting_channels();
   void more_channels(std::string_view state, std::size_t how_many);
+  [[nodiscard]] std::size_t readings_without_side() const;
   void not_proven();
   void cautions();
 
@@ -291,6 +292,17 @@ void CompareText::channels() {
   waiting_channels();
 }
 
+/// Agreeing ones.
+std::size_t CompareText::readings_without_side() const {
+  std::size_t count = 0;
+  for (std::size_t i = 0; i < report_.comparison.probings.size(); ++i) {
+    const Probing& probing = report_.comparison.probings[i];
+    if (report_.comparison.standing[i] == Standing::agrees)
+      count += probing.from_either_side || probing.to_either_side ? 1 : 0;
+  }
+  return count;
+}
+
 void CompareText::not_proven() {
   const report::Unproven unproven = report::unproven_elements(report_.graph, report_.findings);
   const std::size_t wiring = unproven.elements.size() - unproven.loads;
@@ -311,6 +323,13 @@ void CompareText::not_proven() {
                    "loads (coils, lamps, supplies, electronics): " + std::to_string(unproven.loads) +
                        "; a beep proves none",
                    2, 4);
+  if (const std::size_t bare = readings_without_side(); bare != 0)
+    append_wrapped(
+        out_,
+        counted(bare, "reading") +
+            " at terminals named without a side: the bodies of these terminals stay unproven; name the "
+            "side that the probe touches, as X1:5.ext",
+        2, 4);
   if (unproven.absent_field != 0)
     append_wrapped(out_,
                    "field devices and cable cores: " + std::to_string(unproven.absent_field) +
