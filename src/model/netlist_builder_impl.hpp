@@ -8,6 +8,7 @@
 #include "ringtrue/base/nearest_names.hpp"
 #include "ringtrue/model/netlist_builder.hpp"
 #include "ringtrue/model/number.hpp"
+#include "trade_kinds.hpp"
 
 namespace ringtrue {
 
@@ -74,6 +75,7 @@ struct NetlistBuilder::Impl {
                std::string_view field) {
     if (text.empty()) return if_empty;
     if (const auto value = from_word<Enum>(text)) return *value;
+    if (const auto value = from_trade_word<Enum>(text)) return *value;
     if (errors.size() < k_max_errors) {
       error(ErrorCode::unknown_kind, "unknown word", source, element, field, text, listed_words<Enum>());
       NearestNames nearest(text);
