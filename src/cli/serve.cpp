@@ -93,7 +93,7 @@ class EndBySignal {
       has_ended_ = true;
     }
     ended_.notify_all();
-    pthread_kill(thread_.native_handle(), SIGTERM);  // in case it waits still
+    pthread_kill(thread_.native_handle(), SIGINT);  // in case it waits still
     thread_.join();
   }
   EndBySignal(const EndBySignal&) = delete;
