@@ -152,8 +152,12 @@ class HeaderMatch {
                        [&](const CsvHeader::Use& use) { return use.known == known; });
   }
 
+  /// Once for a field, however often it stands there.
   void add_repeated(std::size_t known, std::size_t column) {
     const std::string_view name = known_[known].name, cell = reader_.cells()[column];
+    if (std::any_of(header_.errors.begin(), header_.errors.end(),
+                    [&](const Error& error) { return error.place.field == name; }))
+      return;
     const bool is_same = equal_without_case(name, cell);
     Error error =
         error_at(ErrorCode::repeated_column, name,

@@ -111,6 +111,14 @@ TEST(LoadCsvHeader, MissingColumnsAreAllTold) {
             "convert --help); point may be called origin or ursprung; nearest: pont\n");
 }
 
+TEST(LoadCsvHeader, SameColumnManyTimesIsOneMistake) {
+  std::string text = "name,point,kind";
+  for (int i = 0; i < 100; ++i) text += ",kind";
+  const std::string told = potentials(text + "\nL1\n");
+  EXPECT_EQ(told.find("the column stands twice"), told.rfind("the column stands twice")) << told;
+  EXPECT_NE(told.find("in:1: kind: the column stands twice"), std::string::npos) << told;
+}
+
 TEST(LoadCsvHeader, SameColumnTwiceIsAMistake) {
   EXPECT_EQ(potentials("name,kind,point,Kind\nL1,ac-line,Q1:1,pe\n"),
             "in:1: kind: the column stands twice in the header: expected each column once: give one of the "
