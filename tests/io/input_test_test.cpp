@@ -266,7 +266,8 @@ TEST(InputTest, SaysWhatGoesToWhichTerminal) {
   EXPECT_THAT(words_of("namur", "sink").act, HasSubstr("Never a plain jumper"));
   EXPECT_EQ(words_of("namur", "sink").verdict, "refused");
   EXPECT_EQ(words_of("", "sink").what, "none");
-  EXPECT_THAT(words_of("", "sink").reasons, ::testing::Contains("The channel list doesn't state sensor."));
+  EXPECT_THAT(words_of("", "sink").reasons,
+              ::testing::Contains("The channel list doesn't state sensor: columns of channels.csv."));
 }
 
 TEST(InputTest, NoHookUpForALoopOfWhichNobodyKnowsWhoFeedsIt) {
