@@ -148,10 +148,8 @@ void NetlistBuilder::Impl::note_what_was_taken() {
   if (!has_pins && !net.conductors.empty())
     net.notes.push_back(
         {"no point is written as DEVICE:PIN, such as X1:5 or K1:A1; each name is taken as a point of its "
-         "own, none "
-         "as a terminal of a strip or a pin of a part: write X1:5 for X1 5, X1/5 or X1.5, or device and pin "
-         "in "
-         "two columns (From Device, From Pin, To Device, To Pin)",
+         "own, none as a terminal of a strip or a pin of a part: write X1:5 for X1 5, X1/5 or X1.5, "
+         "or device and pin in two columns (From Device, From Pin, To Device, To Pin)",
          {file, 0, "", ""}});
   if (const std::vector<std::string_view> devices = devices_of_several_pins(); !devices.empty())
     net.notes.push_back(

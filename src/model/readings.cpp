@@ -29,8 +29,9 @@ constexpr std::string_view k_a_reading =
     "beep, open, OL, ohms such as 0.4 or 1.5k, volts such as 23.9V, lit, dark or count=2";
 
 /// As sheets of readings have them, English and German; from memory. What may be said of the wire and not of
-/// the meter, such as `ok`, `yes`, `x` and `-`, is none of them.
-constexpr std::array<std::pair<std::string_view, ValueKind>, 20> k_value_words{
+/// the meter, such as `ok`, `yes`, `x` and `-`, is none of them, nor is what a slip of the pen makes of a
+/// number (`0.l`).
+constexpr std::array<std::pair<std::string_view, ValueKind>, 19> k_value_words{
     {{"beep", ValueKind::beep},
      {"open", ValueKind::open},
      {"ol", ValueKind::over_range},
@@ -48,7 +49,6 @@ constexpr std::array<std::pair<std::string_view, ValueKind>, 20> k_value_words{
      {"kein durchgang", ValueKind::open},
      {"0l", ValueKind::over_range},
      {"o.l", ValueKind::over_range},
-     {"0.l", ValueKind::over_range},
      {"\xE2\x88\x9E", ValueKind::over_range},
      {"unendlich", ValueKind::over_range}}};
 

@@ -104,7 +104,8 @@ constexpr auto k_trade_words<PotentialKind> = std::to_array<std::pair<std::strin
     {"schutzleiter", PotentialKind::pe},
 });
 
-/// In small letters, `-` between words; of the other letters only the German umlauts are made small.
+/// In small letters, `-` between words, and unlike the names of columns with what stands at the end: `dc-` is
+/// not `dc+`. Of the other letters only the German umlauts are made small.
 std::string plain(std::string_view text) {
   std::string made;
   for (const char c : text) {

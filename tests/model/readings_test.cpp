@@ -38,9 +38,9 @@ TEST(ReadingValues, AreReadAsPeopleWriteThem) {
 TEST(ReadingValues, NothingElseIsAReading) {
   // What may be said of the wire as well as of the meter is none.
   for (const char* text :
-       {"ok",           "i.O.",   "x", "-",   "ja",    "nein", "no",    "kein",      "nicht",
-        "no  beep",     "L",      "",  "yes", "1.2.3", "-4",   "beep!", "count=1.5", "count=1e10",
-        "count=-1e300", "1e308k", "k", "nan", "inf",   "0x10"})
+       {"ok",         "0.l",          "i.O.",   "x", "-",   "ja",    "nein", "no",    "kein",
+        "nicht",      "no  beep",     "L",      "",  "yes", "1.2.3", "-4",   "beep!", "count=1.5",
+        "count=1e10", "count=-1e300", "1e308k", "k", "nan", "inf",   "0x10"})
     EXPECT_FALSE(parse_value(text)) << text;
 }
 
