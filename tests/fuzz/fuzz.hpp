@@ -71,9 +71,10 @@ inline std::string bytes_of(const std::filesystem::path& path) {
 /// A folder of the process, in TMPDIR.
 class Scratch {
  public:
-  Scratch()
-      : path_(std::filesystem::temp_directory_path() / ("ringtrue-fuzz-" + std::to_string(::getpid()))) {
-    std::filesystem::create_directories(path_);
+  Scratch() {
+    std::string name = (std::filesystem::temp_directory_path() / "ringtrue-fuzz-XXXXXX").string();
+    must(::mkdtemp(name.data()) != nullptr, "a folder can be made", name);
+    path_ = name;
   }
   ~Scratch() {
     std::error_code ignored;

@@ -2,7 +2,8 @@
 #include <gtest/gtest.h>
 
 #include <unistd.h>
-#include <atomic>
+#include <cerrno>
+#include <cstdlib>
 #include <filesystem>
 #include <fstream>
 #include <string>
@@ -15,10 +16,11 @@ namespace ringtrue::testing_support {
 class ScopedTempFolder {
  public:
   ScopedTempFolder() {
-    static std::atomic<unsigned> count{0};
-    path_ = std::filesystem::temp_directory_path() /
-            ("ringtrue-test-" + std::to_string(::getpid()) + "-" + std::to_string(count++));
-    std::filesystem::create_directories(path_);
+    // Never one that a killed test has left: numbers of processes come again.
+    std::string name = (std::filesystem::temp_directory_path() / "ringtrue-test-XXXXXX").string();
+    if (::mkdtemp(name.data()) == nullptr)
+      throw std::system_error(errno, std::generic_category(), "cannot make " + name);
+    path_ = name;
   }
   ~ScopedTempFolder() {
     std::error_code ignored;
