@@ -65,6 +65,16 @@ void read_csv_table(const FileText& file, std::span<const KnownColumn> known,
   if (const auto note = repeated.note(file.name)) log.add_note(*note);
 }
 
+/// The fields of a row, and more that only a file has.
+template <class InFile, class Row>
+std::vector<FieldOf<InFile>> fields_in_file(std::initializer_list<FieldOf<InFile>> more) {
+  std::vector<FieldOf<InFile>> all;
+  for (const FieldOf<Row>& field : fields_of<Row>())
+    all.push_back({field.name, field.member, field.required});
+  all.insert(all.end(), more);
+  return all;
+}
+
 /// Reads a CSV file into rows: `take(row, line)` is called for each. Which cell goes to which member is
 /// decided once. Columns named in `for_people` are passed over without a word.
 template <class Row, class Log, class Take>

@@ -5,14 +5,13 @@
 #include <unordered_set>
 #include <utility>
 
-#include "ringtrue/model/netlist_builder.hpp"
-
 namespace ringtrue::load {
 
-/// Texts that stand in no file, each once, for as long as the netlist lives.
+/// Texts that stand in no file, each once, for as long as what is built lives.
 class MadeTexts {
  public:
-  explicit MadeTexts(NetlistBuilder& builder) : texts_(std::make_shared<std::unordered_set<std::string>>()) {
+  template <class Builder>
+  explicit MadeTexts(Builder& builder) : texts_(std::make_shared<std::unordered_set<std::string>>()) {
     builder.keep(texts_);
   }
   std::string_view keep(std::string text) { return *texts_->insert(std::move(text)).first; }

@@ -7,11 +7,11 @@
 #include <vector>
 
 #include "load/csv_rows.hpp"
+#include "load/end_columns.hpp"
 #include "load/file.hpp"
 #include "load/mapped.hpp"
 #include "load/spreadsheet.hpp"
 #include "load/text.hpp"
-#include "load/wire_list.hpp"
 #include "load/xml.hpp"
 #include "ringtrue/base/nearest_names.hpp"
 #include "ringtrue/load/load.hpp"
@@ -121,8 +121,8 @@ class NetlistLoader {
     const std::uint16_t number = builder_.add_file(file->name);
     DamageWatch<ConductorRow> watch;
     MadeTexts made(builder_);
-    read_csv_rows<WireListRow>(*file, builder_, [&](WireListRow& row, std::uint32_t line) {
-      if (auto error = row.join_pins(made)) {
+    read_csv_rows<ConductorInList>(*file, builder_, [&](ConductorInList& row, std::uint32_t line) {
+      if (auto error = join_pins(row, made)) {
         error->place.file = file->name, error->place.line = line;
         return builder_.add_error(std::move(*error));
       }

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "load/csv_rows.hpp"
+#include "load/end_columns.hpp"
 #include "load/file.hpp"
 #include "ringtrue/load/load.hpp"
 
@@ -13,7 +14,7 @@ namespace ringtrue {
 namespace load {
 
 /// A row as an exported job may have it.
-struct ReadingInFile : ReadingRow {
+struct ReadingInFile : WithPins<ReadingRow> {
   std::string_view supersedes;     ///< the reading that this one corrects, or without a value withdraws
   std::string_view superseded_by;  ///< the reading that took its place
   std::string_view netlist;        ///< see NetlistMark
@@ -27,23 +28,15 @@ struct IoResultInFile : IoResultRow {
   std::string_view superseded_by, netlist;
 };
 
-/// The fields of a row, and more of a row in a file.
-template <class InFile, class Row>
-std::vector<FieldOf<InFile>> fields_in_file(std::initializer_list<FieldOf<InFile>> more) {
-  std::vector<FieldOf<InFile>> all;
-  for (const FieldOf<Row>& field : fields_of<Row>())
-    all.push_back({field.name, field.member, field.required});
-  all.insert(all.end(), more);
-  return all;
-}
-
 }  // namespace load
 
 template <>
 std::span<const FieldOf<load::ReadingInFile>> fields_of<load::ReadingInFile>() {
   using Row = load::ReadingInFile;
   static const auto fields =
-      load::fields_in_file<Row, ReadingRow>({{"supersedes", &Row::supersedes, false},
+      load::fields_in_file<Row, ReadingRow>({{"from_pin", &Row::from_pin, false},
+                                             {"to_pin", &Row::to_pin, false},
+                                             {"supersedes", &Row::supersedes, false},
                                              {"superseded_by", &Row::superseded_by, false},
                                              {"netlist", &Row::netlist, false}});
   return fields;
@@ -51,7 +44,8 @@ std::span<const FieldOf<load::ReadingInFile>> fields_of<load::ReadingInFile>() {
 
 template <>
 std::span<const load::TradeWord> load::trade_words_of<load::ReadingInFile>() {
-  return trade_words_of<ReadingRow>();
+  static const std::vector<TradeWord> words = with_words_of_pins(trade_words_of<ReadingRow>());
+  return words;
 }
 
 template <>
@@ -164,11 +158,16 @@ Result<Readings> load_readings(const std::filesystem::path& path, const LoadLimi
   PassedOver withdrawals("an earlier reading is withdrawn by", "supersedes");
   PassedOver superseded("a later reading supersedes", "superseded_by");
   std::set<std::string_view> netlists;
+  load::MadeTexts made(builder);
   const auto take = [&](load::ReadingInFile row, std::uint32_t line) {
     if (row.value.empty()) return (row.supersedes.empty() ? to_be_read : withdrawals).count(line);
     if (!row.superseded_by.empty()) return superseded.count(line);
     for (auto cell : {&ReadingRow::id, &ReadingRow::from, &ReadingRow::to, &ReadingRow::conditions})
       row.*cell = without_text_mark(row.*cell);
+    if (auto error = load::join_pins(row, made)) {
+      error->place.file = file->name, error->place.line = line;
+      return builder.add_error(std::move(*error));
+    }
     netlists.insert(row.netlist);
     builder.add(row, line, row.netlist);
   };

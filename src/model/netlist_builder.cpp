@@ -4,6 +4,7 @@
 #include "netlist_builder_impl.hpp"
 
 #include "repeated_conductors.hpp"
+#include "units.hpp"
 
 namespace ringtrue {
 
@@ -144,7 +145,11 @@ void NetlistBuilder::Impl::add(const ConductorRow& row, RowSource source) {
   intern_some_awaited();
 }
 
-void NetlistBuilder::Impl::set_conductor_text(std::size_t at, const ConductorRow& row, RowSource source) {
+void NetlistBuilder::Impl::set_conductor_text(std::size_t at, ConductorRow row, RowSource source) {
+  if (row.awg.empty() && without_unit(row.mm2, units::gauge) != row.mm2) std::swap(row.mm2, row.awg);
+  row.mm2 = without_unit(row.mm2, units::square_millimetres);
+  row.awg = without_unit(row.awg, units::gauge);
+  row.length_m = without_unit(row.length_m, units::metres);
   using enum ConductorText;
   using Row = ConductorRow;
   static constexpr std::pair<ConductorText, std::string_view Row::*> k_texts[] = {
@@ -175,10 +180,11 @@ void NetlistBuilder::Impl::add(const PartRow& row, RowSource source) {
   part.kind = kind_of(row.kind, PartKind::terminal, source, "part", "kind");
   part.place = kind_of(row.place, PartPlace::panel, source, "part", "place");
   part.role = kind_of(row.role, Role::none, source, "part", "role");
-  part.ohms = number_of(row.ohms, 0, source, "part", "ohms");
-  part.tolerance_pct = number_of(row.tolerance_pct, 0, source, "part", "tolerance_pct");
-  part.volts = number_of(row.volts, 0, source, "part", "volts");
-  part.amps = number_of(row.amps, 0, source, "part", "amps");
+  part.ohms = number_of(without_unit(row.ohms, units::ohms), 0, source, "part", "ohms");
+  part.tolerance_pct =
+      number_of(without_unit(row.tolerance_pct, units::percent), 0, source, "part", "tolerance_pct");
+  part.volts = number_of(without_unit(row.volts, units::volts), 0, source, "part", "volts");
+  part.amps = number_of(without_unit(row.amps, units::amperes), 0, source, "part", "amps");
   part.part = canonical_part(row.part);
   part.actuated_by = row.actuated_by.empty() ? part.part : canonical_part(row.actuated_by);
   part.closed_in = positions_of(row.closed_in, source);
@@ -282,7 +288,7 @@ void NetlistBuilder::Impl::add(const PotentialRow& row, RowSource source) {
   potential.source = source;
   potential.name = row.name;
   potential.kind = kind_of(row.kind, PotentialKind::dc_plus, source, "potential", "kind");
-  potential.volts = number_of(row.volts, 0, source, "potential", "volts");
+  potential.volts = number_of(without_unit(row.volts, units::volts), 0, source, "potential", "volts");
   require_point(row.point, source, "potential", "point");
   potential_points.push_back(named_point(row.point, source, "potential", "point"));
   net.potentials.push_back(potential);

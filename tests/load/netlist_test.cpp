@@ -339,6 +339,32 @@ TEST(LoadWireList, DevicesThatNoPartDescribesAreNamed) {
   EXPECT_EQ(notes_of(with_parts->notes, folder).find("what joins"), std::string::npos);
 }
 
+TEST(LoadWireList, UnitsMayStandBesideTheNumbers) {
+  const ScopedTempFolder folder;
+  const auto sizes = [&](std::string_view cells) {
+    const auto list = load_netlist(
+        folder.write("wires.csv", std::string("from;to;mm2;awg;length_m\nK1:A1;X1:5;") + std::string(cells)));
+    if (!list) return errors_of(list, folder);
+    const auto& text = list->conductor_text;
+    return std::string(text.get(ConductorText::mm2, 0)) + "|" + std::string(text.get(ConductorText::awg, 0)) +
+           "|" + std::string(text.get(ConductorText::length_m, 0));
+  };
+  EXPECT_EQ(sizes("0.75mm2;;2m"), "0.75||2");
+  EXPECT_EQ(sizes("1,5 mm\xC2\xB2;;0,8 m"), "1,5||0,8");
+  EXPECT_EQ(sizes("2.5;;"), "2.5||");
+  EXPECT_EQ(sizes(";18 AWG;"), "|18|");
+  EXPECT_EQ(sizes(";AWG 1/0;"), "|1/0|");
+  EXPECT_EQ(sizes("AWG 18;;"), "|18|");  // one column for either
+  EXPECT_EQ(sizes(";;300 mm"),
+            "wires.csv:2: length_m: not a number that fits here: found \"300 mm\", expected a number of at "
+            "least 0");
+  EXPECT_EQ(
+      sizes("1.5 kg;;"),
+      "wires.csv:2: mm2: not a number that fits here: found \"1.5 kg\", expected a number of at least 0");
+  EXPECT_EQ(sizes("mm2;;"),
+            "wires.csv:2: mm2: not a number that fits here: found \"mm2\", expected a number of at least 0");
+}
+
 TEST(LoadWireList, DeviceAndPinMayStandInTwoColumns) {
   const ScopedTempFolder folder;
   const auto of = [&](std::string_view text) { return load_netlist(folder.write("wires.csv", text)); };

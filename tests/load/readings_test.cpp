@@ -48,6 +48,18 @@ TEST_F(LoadReadings, UnknownColumnIsNoted) {
   EXPECT_EQ(notes_of(readings->notes, folder_), "readings.csv:1: column \"metre\" ignored; nearest: meter");
 }
 
+TEST_F(LoadReadings, DeviceAndPinMayStandInTwoColumnsAsInAWireList) {
+  const auto readings =
+      load("Von BMK;Anschluss;Nach BMK;Anschluss;Wert\nK1;A1;X1;5.int;beep\nX1:5;5;K1;A2;open\n");
+  ASSERT_TRUE(readings) << errors_of(readings, folder_);
+  EXPECT_EQ(std::string(readings->rows[0].from) + " " + std::string(readings->rows[0].to), "K1:A1 X1:5.int");
+  EXPECT_EQ(std::string(readings->rows[1].from) + " " + std::string(readings->rows[1].to), "X1:5 K1:A2");
+  EXPECT_EQ(errors_of(load("from,from_pin,to,value\nX1:5,6,K1:A1,beep\n"), folder_),
+            "readings.csv:2: from_pin: the end says another pin itself: found \"6 beside X1:5\", expected "
+            "the pin in "
+            "one of the two columns, or the same in both");
+}
+
 TEST_F(LoadReadings, ValueThatIsNoReadingIsToldWithItsPlace) {
   const auto readings = load("from,to,value\nX1:1.int,K1:A1,maybe\n");
   EXPECT_EQ(first_code(readings), ErrorCode::bad_reading);
@@ -107,11 +119,12 @@ TEST_F(LoadReadings, WireListIsNoFileOfReadings) {
   EXPECT_EQ(first_code(readings), ErrorCode::missing_column);
   EXPECT_EQ(
       errors_of(readings, folder_),
-      "readings.csv:1: value: the column is missing: found \"wire, from, to\", expected a header line "
-      "with from, to "
-      "and value (and, where wanted, time, by, conditions, meter, method, witness, note, id, "
-      "supersedes, superseded_by and netlist), in the words of the trade, English or German; for a netlist "
-      "also by a mapping file (ringtrue convert --help); value may be called reading, result, wert, messwert "
+      "readings.csv:1: value: the column is missing: found \"wire, from, to\", expected a header line with "
+      "from, to and value (and, where wanted, time, by, conditions, meter, method, witness, note, id, "
+      "from_pin, "
+      "to_pin, supersedes, superseded_by and netlist), in the words of the trade, English or German; for a "
+      "netlist also by a mapping file (ringtrue convert --help); value may be called reading, result, wert, "
+      "messwert or anzeige"); value may be called reading, result, wert, messwert "
       "or anzeige");
 }
 

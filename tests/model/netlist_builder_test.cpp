@@ -26,6 +26,17 @@ std::string first_error(const std::string& text) {
   return made ? "no error" : to_text(made.error().front());
 }
 
+TEST(NetlistBuilder, RatingsMayBearTheirUnits) {
+  const auto ohms = [](const std::string& written) {
+    const auto made = try_netlist("part K1 coil A1 A2 " + written + "\n");
+    return made ? made->parts.front().ohms : -1;
+  };
+  EXPECT_EQ(ohms("400Ω"), 400);
+  EXPECT_EQ(ohms("400ohm"), 400);
+  EXPECT_EQ(ohms("400kOhm"), -1);
+  EXPECT_EQ(ohms("400V"), -1);
+}
+
 TEST(NetlistBuilder, BareTerminalFacesThePanelUnlessTheFieldIsAtTheOtherEnd) {
   const Netlist net = netlist(
       "part X1:1 terminal\n"

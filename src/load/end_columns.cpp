@@ -1,24 +1,17 @@
-#include "load/wire_list.hpp"
+#include "load/end_columns.hpp"
 
 #include <string>
-#include <vector>
 
+#include "load/csv_rows.hpp"
 #include "load/text.hpp"
 
 namespace ringtrue {
 
 template <>
-std::span<const FieldOf<load::WireListRow>> fields_of<load::WireListRow>() {
-  using R = load::WireListRow;
-  static const std::vector<FieldOf<R>> fields = [] {
-    std::vector<FieldOf<R>> all;
-    for (const FieldOf<ConductorRow>& field : fields_of<ConductorRow>()) {
-      all.push_back({field.name, field.member, field.required});
-      if (field.member == &R::from) all.push_back({"from_pin", &R::from_pin, false});
-      if (field.member == &R::to) all.push_back({"to_pin", &R::to_pin, false});
-    }
-    return all;
-  }();
+std::span<const FieldOf<load::ConductorInList>> fields_of<load::ConductorInList>() {
+  using Row = load::ConductorInList;
+  static const auto fields = load::fields_in_file<Row, ConductorRow>(
+      {{"from_pin", &Row::from_pin, false}, {"to_pin", &Row::to_pin, false}});
   return fields;
 }
 
@@ -28,15 +21,6 @@ namespace {
 
 std::string_view without_side(std::string_view pin) {
   return pin.ends_with(".int") || pin.ends_with(".ext") ? pin.substr(0, pin.size() - 4) : pin;
-}
-
-/// False if the end says another pin itself. `-` twice is the loose end of a spare core.
-bool join_pin(std::string_view& end, std::string_view pin, MadeTexts& made) {
-  if (pin.empty() || (end == "-" && pin == "-")) return true;
-  if (const std::size_t colon = end.rfind(':'); colon != end.npos)
-    return without_side(end.substr(colon + 1)) == without_side(pin);
-  end = made.keep(std::string(end).append(":").append(pin));
-  return true;
 }
 
 Error two_pins(std::string_view field, std::string_view pin, std::string_view end) {
@@ -51,17 +35,22 @@ Error two_pins(std::string_view field, std::string_view pin, std::string_view en
 
 }  // namespace
 
-std::optional<Error> WireListRow::join_pins(MadeTexts& made) {
-  if (!join_pin(from, from_pin, made)) return two_pins("from_pin", from_pin, from);
-  if (!join_pin(to, to_pin, made)) return two_pins("to_pin", to_pin, to);
+std::optional<Error> join_pin(std::string_view& end, std::string_view pin, std::string_view pin_field,
+                              MadeTexts& made) {
+  if (pin.empty() || (end == "-" && pin == "-"))
+    return std::nullopt;  // "-" twice: the loose end of a spare core
+  if (const std::size_t colon = end.rfind(':'); colon != end.npos) {
+    if (without_side(end.substr(colon + 1)) == without_side(pin)) return std::nullopt;
+    return two_pins(pin_field, pin, end);
+  }
+  end = made.keep(std::string(end).append(":").append(pin));
   return std::nullopt;
 }
 
-template <>
-std::span<const TradeWord> trade_words_of<WireListRow>() {
+std::vector<TradeWord> with_words_of_pins(std::span<const TradeWord> words) {
   // A "terminal" beside a device is its pin; alone it's the whole point. A bare "pin" is that of the column
   // before it.
-  static constexpr TradeWord own[] = {
+  static constexpr TradeWord pins[] = {
       {"from", "from device"},
       {"from", "from component"},
       {"from", "from part"},
@@ -161,12 +150,14 @@ std::span<const TradeWord> trade_words_of<WireListRow>() {
       {"to_pin", "nach klemme", "to"},
       {"to", "nach klemme"},
   };
-  static const std::vector<TradeWord> words = [] {
-    const std::span<const TradeWord> of_conductor = trade_words_of<ConductorRow>();
-    std::vector<TradeWord> all(of_conductor.begin(), of_conductor.end());
-    all.insert(all.end(), std::begin(own), std::end(own));
-    return all;
-  }();
+  std::vector<TradeWord> all(words.begin(), words.end());
+  all.insert(all.end(), std::begin(pins), std::end(pins));
+  return all;
+}
+
+template <>
+std::span<const TradeWord> trade_words_of<ConductorInList>() {
+  static const std::vector<TradeWord> words = with_words_of_pins(trade_words_of<ConductorRow>());
   return words;
 }
 
