@@ -94,6 +94,18 @@ constexpr auto k_trade_words<Sense> = std::to_array<std::pair<std::string_view, 
     {"sourcing", Sense::source},
 });
 template <>
+constexpr auto k_trade_words<Sensor> = std::to_array<std::pair<std::string_view, Sensor>>({
+    {"dry-contact", Sensor::contact},
+    {"volt-free-contact", Sensor::contact},
+    {"potential-free-contact", Sensor::contact},
+    {"relay-contact", Sensor::contact},
+    {"kontakt", Sensor::contact},
+    {"potentialfreier-kontakt", Sensor::contact},
+    {"2-wire", Sensor::two_wire},
+    {"zweileiter", Sensor::two_wire},
+    {"2-leiter", Sensor::two_wire},
+});
+template <>
 constexpr auto k_trade_words<PotentialKind> = std::to_array<std::pair<std::string_view, PotentialKind>>({
     {"plus", PotentialKind::dc_plus},
     {"minus", PotentialKind::dc_minus},

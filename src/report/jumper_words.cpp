@@ -234,6 +234,12 @@ void Words::analog(InputTestWords& words) const {
               " ringtrue analog has its sheet.";
 }
 
+/// Mended in the drawing's files, without a screwdriver.
+bool is_lack_of_drawing(JumperReason reason) {
+  return reason == JumperReason::test_not_stated || reason == JumperReason::potential_unknown ||
+         reason == JumperReason::safety_not_stated;
+}
+
 }  // namespace
 
 std::string jumper_reason_text(const WhyJumper& why, const ConductionGraph& graph,
@@ -304,9 +310,13 @@ InputTestWords input_test_words(const InputTest& test, const ConductionGraph& gr
   const JumperVerdict& jumper = *test.jumper;
   words.verdict = word(jumper.answer);
   if (!jumper.unproven_by.empty()) words.verdict += " without proof, by " + jumper.unproven_by;
-  const bool refused = jumper.answer == JumperAnswer::refused;
+  // A refusal stands alone, but what the drawing leaves open is told at once, not line after line.
+  const bool is_refused = jumper.answer == JumperAnswer::refused;
+  const bool is_for_lacks = std::all_of(jumper.why.begin(), jumper.why.end(), [](const WhyJumper& why) {
+    return !is_refusal(why.reason) || is_lack_of_drawing(why.reason);
+  });
   for (const WhyJumper& why : jumper.why)
-    if (!refused || is_refusal(why.reason))
+    if (!is_refused || is_refusal(why.reason) || (is_for_lacks && is_lack_of_drawing(why.reason)))
       words.reasons.push_back(jumper_reason_text(why, graph, options, detail));
   return words;
 }

@@ -121,11 +121,11 @@ TEST_F(LoadReadings, WireListIsNoFileOfReadings) {
       errors_of(readings, folder_),
       "readings.csv:1: value: the column is missing: found \"wire, from, to\", expected a header line with "
       "from, to and value (and, where wanted, time, by, conditions, meter, method, witness, note, id, "
-      "from_pin, "
-      "to_pin, supersedes, superseded_by and netlist), in the words of the trade, English or German; for a "
-      "netlist also by a mapping file (ringtrue convert --help); value may be called reading, result, wert, "
-      "messwert or anzeige"); value may be called reading, result, wert, messwert "
-      "or anzeige");
+      "from_pin, to_pin, supersedes, superseded_by and netlist), in the words of the trade, English or "
+      "German; "
+      "for a netlist also by a mapping file (ringtrue convert --help); value may be called reading, result, "
+      "wert, "
+      "messwert or anzeige");
 }
 
 TEST_F(LoadReadings, ColumnsMayBeGerman) {

@@ -27,6 +27,8 @@ TEST(TradeKinds, WordsOfTheTrade) {
             PartKind::contact_no);
   EXPECT_EQ(from_trade_word<ChannelType>("Digital input"), ChannelType::DI);
   EXPECT_EQ(from_trade_word<Sense>("sinking"), Sense::sink);
+  EXPECT_EQ(from_trade_word<Sensor>("Dry contact"), Sensor::contact);
+  EXPECT_EQ(from_trade_word<Sensor>("2-wire"), Sensor::two_wire);
 }
 
 /// What the missing field means has no word.
