@@ -211,6 +211,28 @@ TEST(JumperVerdict, AFeedFromAnotherSupplyThanTheCommonHolds) {
   }
 }
 
+/// What can be mended in the drawing's files is told at once; anything else waits behind a refusal.
+TEST(JumperVerdict, WhatTheDrawingLeavesOpenIsToldAtOnce) {
+  const auto reasons = [](const std::string& volts, const std::string& sense) {
+    const Netlist net = [&] {
+      RowsOfNetlist rows;
+      add_small_panel(rows, volts, "", sense);
+      return rows.finish();
+    }();
+    const std::size_t all[] = {0};
+    const ConductionGraph graph(net);
+    const auto words =
+        input_test_words(input_tests(graph, all, nullptr).front(), graph, {}, Detail::everything);
+    std::string text;
+    for (const std::string& reason : words.reasons) text += reason.substr(0, 40) + "|";
+    return text;
+  };
+  EXPECT_EQ(reasons("", ""),
+            "The channel list doesn't state sense: co|The drawing doesn't state the volts of +|"
+            "The drawing doesn't state safety: check |");
+  EXPECT_EQ(reasons("400", "").find("safety"), std::string::npos);  // a refusal for the volts
+}
+
 TEST(JumperVerdict, ATerminalIsNotJoinedToItself) {
   RowsOfNetlist rows;
   add_small_panel(rows);
