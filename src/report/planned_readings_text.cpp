@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
+#include <set>
 #include <vector>
 
 #include "element_words.hpp"
@@ -154,6 +156,37 @@ void append_heading(std::string& out, const PlanCondition& before, const PlanCon
   append_wrapped(out, what_to_do(before, now, count), 0, 2);
 }
 
+/// Whose resistance the drawing could state.
+bool could_have_ohms(const Part& part) {
+  return part.kind == PartKind::coil || part.kind == PartKind::lamp || part.kind == PartKind::resistor;
+}
+
+/// What is unplugged only since a buzzer may sound through it, for all that the drawing says.
+std::vector<std::string> unplugged_for_their_ohms(const PlanReport& report) {
+  constexpr std::string_view k_unplugged = "=unplugged";
+  std::set<std::string_view> unplugged;
+  for (const PlanCondition& condition : report.plan.conditions)
+    for (std::string_view setting : settings_of(condition.text))
+      if (setting.ends_with(k_unplugged))
+        unplugged.insert(setting.substr(0, setting.size() - k_unplugged.size()));
+  std::vector<std::string> loads;
+  for (const Part& part : report.graph.netlist().parts)
+    if (could_have_ohms(part) && std::isnan(part.ohms) && unplugged.erase(part.part) != 0)
+      loads.emplace_back(part.part);
+  return loads;
+}
+
+void append_why_unplugged(std::string& out, const PlanReport& report) {
+  const std::vector<std::string> loads = unplugged_for_their_ohms(report);
+  if (loads.empty()) return;
+  const bool is_one = loads.size() == 1;
+  append_wrapped(out,
+                 std::string("The drawing doesn't state the ohms of ") + joined(loads) +
+                     (is_one ? ": a buzzer may sound through it. " : ": a buzzer may sound through them. ") +
+                     "With ohms in parts.csv less may have to be unplugged.",
+                 2, 2);
+}
+
 }  // namespace
 
 void append_planned_readings(std::string& out, const PlanReport& report, Detail detail) {
@@ -168,6 +201,7 @@ void append_planned_readings(std::string& out, const PlanReport& report, Detail 
     ReadingsTable(report, first, last, detail).append(out);
     first = last;
   }
+  append_why_unplugged(out, report);
 }
 
 }  // namespace ringtrue::report

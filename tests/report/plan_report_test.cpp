@@ -86,6 +86,18 @@ TEST_F(PlanReportTest, ConditionIsToldInFullAndToBePutBack) {
   EXPECT_TRUE(has(text(), "Put back what was taken out, unplugged or lifted.")) << text();
 }
 
+TEST_F(PlanReportTest, LoadsUnpluggedForWantOfTheirOhmsAreNamed) {
+  panel_.part("K5", "coil", "A1", "A2", "1.1").part("A1", "electronics", "L+", "M", "1.1");
+  plan_.conditions.push_back({"A1=unplugged;K5=unplugged", {}, 0});
+  plan_reading("K5:A1", "K6:A1", {"@3"});
+  plan_.readings.back().condition = 1;
+  EXPECT_TRUE(has(
+      text(),
+      "\n  The drawing doesn't state the ohms of K5: a buzzer may sound through it. With ohms in parts.csv\n"
+      "  less may have to be unplugged.\n"))
+      << text();
+}
+
 TEST_F(PlanReportTest, GroupTestsSayWhichBundlesGoOnWhichClip) {
   GroupTests tests;
   for (const auto point : {"G1:+", "K5:A1", "K6:A1"}) tests.bundles.push_back({panel_.point(point)});
