@@ -113,7 +113,11 @@ class Linking {
       dearest = std::max(dearest, alone_[i]);
       groups_[group_of_[i]].cost += alone_[i];
     }
-    look_ahead([&](std::uint32_t i) { return alone_[i] + dearest + margin_; });
+    // What joins is asked for at once as widely as it will be for nearly all.
+    look_ahead([&](std::uint32_t i) {
+      const double together = better_than_two(i, dearest);
+      return is_parted(i) ? together : std::max(together, better_than_bad(i));
+    });
     look_ahead([&](std::uint32_t i) { return most_to_link(i, dearest); });
     std::vector<Taken> taken;
     for (std::uint32_t i = 0; i < readings_.size(); ++i)
@@ -129,12 +133,20 @@ class Linking {
   /// where something is parted, or there is very much to choose from, what is likelier than two faults apart:
   /// the rest has joined something as well, or is no better than an open.
   double most_to_link(std::uint32_t i, double dearest) {
-    const double together = alone_[i] + dearest + margin_;
-    const auto likely = singles_.that_may_explain(readings_[i], together);
-    const bool is_parted = consistency_.probing(readings_[i]).value.kind != ValueKind::beep &&
-                           alone_[i] < singles_.cost_of_bad(readings_[i]);
     constexpr std::size_t k_very_much = 2'000;
-    if (is_parted || likely.size() > k_very_much) return together;
+    const double together = better_than_two(i, dearest);
+    if (is_parted(i) || singles_.that_may_explain(readings_[i], together).size() > k_very_much)
+      return together;
+    return better_than_bad(i);
+  }
+  [[nodiscard]] bool is_parted(std::uint32_t i) const {
+    return consistency_.probing(readings_[i]).value.kind != ValueKind::beep &&
+           alone_[i] < singles_.cost_of_bad(readings_[i]);
+  }
+  [[nodiscard]] double better_than_two(std::uint32_t i, double dearest) const {
+    return alone_[i] + dearest + margin_;
+  }
+  [[nodiscard]] double better_than_bad(std::uint32_t i) const {
     return groups_[group_of_[i]].cost + dearest_ + margin_;
   }
 

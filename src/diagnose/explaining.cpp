@@ -57,7 +57,7 @@ const std::vector<ReadingId>& Explaining::contradiction(const Scope& scope) {
     if (kept.size() <= options_.max_faults + 1) break;
     Scope rest = kept;
     std::erase(rest, reading);
-    const SearchResult found = explain(candidates_, consistency_, costs_, rest, quick);
+    const SearchResult found = explain(candidates_, consistency_, costs_, rest, quick, k_any_cost, &singles_);
     expanded_ += found.expanded;
     if (found.explanations.empty() && !found.gave_up) kept = std::move(rest);
   }
@@ -129,7 +129,7 @@ Explaining::Remembered Explaining::search(const Asked& asked, const Workplace& a
   at.consistency.watch();
   made.found = with ? explain_by_pair({with->first, with->second}, at.candidates, at.consistency, at.costs,
                                       scope, options, dearest)
-                    : explain(at.candidates, at.consistency, at.costs, scope, options, dearest);
+                    : explain(at.candidates, at.consistency, at.costs, scope, options, dearest, &singles_);
   made.diagnoses = merge(made.found.explanations, scope, at.consistency, at.landing, at.costs);
   rank(made.diagnoses);
   made.touched = at.consistency.watched();

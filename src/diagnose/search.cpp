@@ -23,9 +23,10 @@ class ByFaults {
  public:
   using Item = Fault;
 
-  /// `most`: wider sets than that need not be made whole.
-  ByFaults(const Candidates& candidates, const Consistency& consistency, const Scope& scope, std::size_t most)
-      : candidates_(candidates), consistency_(consistency), scope_(scope), most_(most) {}
+  /// `most`: wider sets than that need not be made whole. `singles` may be null.
+  ByFaults(const Candidates& candidates, const Consistency& consistency, const SingleFaults* singles,
+           const Scope& scope, std::size_t most)
+      : candidates_(candidates), consistency_(consistency), singles_(singles), scope_(scope), most_(most) {}
 
   std::optional<std::vector<Choice<Fault>>> branch(const std::vector<Fault>& faults, double room,
                                                    bool is_last) {
@@ -70,7 +71,7 @@ class ByFaults {
     for (const auto& [before, reading] : some_of(wrong)) {
       const bool is_first = smallest.empty();
       if (!is_first && (smallest.size() <= k_small || smallest.size() <= before / 4)) break;
-      std::vector<Candidate> set = candidates_.branch_set(faults, reading, room, reach, most_);
+      std::vector<Candidate> set = branch_set(faults, reading, room, reach);
       size_before_[reading] = set.size();
       const bool is_whole = set.size() <= most_;
       if (!is_whole) wide.push_back(reading);
@@ -87,6 +88,13 @@ class ByFaults {
       if (set.size() <= k_wider * most_) smallest = in_both(std::move(smallest), std::move(set));
     }
     return smallest;
+  }
+
+  [[nodiscard]] std::vector<Candidate> branch_set(const std::vector<Fault>& faults, ReadingId reading,
+                                                  double room, Reach reach) const {
+    if (singles_ != nullptr && faults.empty() && reach == Reach::alone)
+      if (auto known = singles_->known_to_explain(reading, room)) return std::move(*known);
+    return candidates_.branch_set(faults, reading, room, reach, most_);
   }
 
   /// A few of the readings with the sizes of their branch sets before, smallest first.
@@ -113,6 +121,7 @@ class ByFaults {
 
   const Candidates& candidates_;
   const Consistency& consistency_;
+  const SingleFaults* singles_;
   const Scope& scope_;
   std::size_t most_;
   ReadingId first_wrong_ = ReadingId::none, last_wrong_ = ReadingId::none;
@@ -123,14 +132,14 @@ class ByFaults {
 
 class Search {
  public:
-  Search(const Candidates& candidates, const Consistency& consistency, const Costs& costs, const Scope& scope,
-         const DiagnoseOptions& options, double dearest)
+  Search(const Candidates& candidates, const Consistency& consistency, const Costs& costs,
+         const SingleFaults* singles, const Scope& scope, const DiagnoseOptions& options, double dearest)
       : consistency_(consistency),
         costs_(costs),
         scope_(scope),
         options_(options),
         dearest_(dearest),
-        problem_(candidates, consistency, scope, options.max_choices) {}
+        problem_(candidates, consistency, singles, scope, options.max_choices) {}
 
   SearchResult run() {
     constexpr std::array<double, 6> k_ceilings{12, 16, 20, 26, 34, k_any_cost};
@@ -215,14 +224,15 @@ void add_doubts(std::vector<Explanation>& explanations,
 }
 
 SearchResult explain(const Candidates& candidates, const Consistency& consistency, const Costs& costs,
-                     const Scope& scope, const DiagnoseOptions& options, double dearest) {
-  return Search(candidates, consistency, costs, scope, options, dearest).run();
+                     const Scope& scope, const DiagnoseOptions& options, double dearest,
+                     const SingleFaults* singles) {
+  return Search(candidates, consistency, costs, singles, scope, options, dearest).run();
 }
 
 SearchResult explain_by_pair(const Candidate& fault, const Candidates& candidates,
                              const Consistency& consistency, const Costs& costs, const Scope& scope,
                              const DiagnoseOptions& options, double dearest) {
-  ByFaults problem(candidates, consistency, scope, options.max_choices);
+  ByFaults problem(candidates, consistency, nullptr, scope, options.max_choices);
   SearchResult result;
   result.gave_up = result.is_partial = true;
   MinimalSets sets(problem, {2, dearest, costs.least(), options.max_sets, options.max_choices});

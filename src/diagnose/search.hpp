@@ -7,6 +7,7 @@
 #include "consistency.hpp"
 #include "minimal_sets.hpp"
 #include "ringtrue/diagnose/diagnose.hpp"
+#include "single_faults.hpp"
 
 namespace ringtrue {
 
@@ -28,10 +29,11 @@ inline constexpr double k_any_cost = 1e9;
 
 /// Finds all minimal explanations of the scope with at most `options.max_faults` faults, down to
 /// `options.least_share` of the likeliest one's probability, and single faults down to
-/// `options.least_single_share`. Nothing is found if the likeliest costs more than `dearest`.
+/// `options.least_single_share`. Nothing is found if the likeliest costs more than `dearest`. What `singles`
+/// knows of single faults is not sought again.
 [[nodiscard]] SearchResult explain(const Candidates& candidates, const Consistency& consistency,
                                    const Costs& costs, const Scope& scope, const DiagnoseOptions& options,
-                                   double dearest = k_any_cost);
+                                   double dearest = k_any_cost, const SingleFaults* singles = nullptr);
 
 /// The same for the pairs of faults that hold a given one; the list is not complete, so it counts as given
 /// up. Nothing but what costs less than `dearest`.

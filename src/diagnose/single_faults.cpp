@@ -31,12 +31,24 @@ SingleFaults::Id SingleFaults::id(const Fault& fault) {
   return at->second;
 }
 
-std::span<const SingleFaults::Priced> SingleFaults::that_may_explain(ReadingId reading, double max_cost) {
-  if (!is_answered(reading, max_cost)) keep(reading, max_cost, find_choices(reading, max_cost, candidates_));
-  const std::vector<Priced>& faults = choices_.at(reading).faults;
+std::span<const SingleFaults::Priced> SingleFaults::Choices::up_to(double max_cost) const {
   const auto end = std::partition_point(faults.begin(), faults.end(),
                                         [max_cost](const Priced& one) { return one.cost <= max_cost; });
   return {faults.begin(), end};
+}
+
+std::span<const SingleFaults::Priced> SingleFaults::that_may_explain(ReadingId reading, double max_cost) {
+  if (!is_answered(reading, max_cost)) keep(reading, max_cost, find_choices(reading, max_cost, candidates_));
+  return choices_.at(reading).up_to(max_cost);
+}
+
+std::optional<std::vector<Candidate>> SingleFaults::known_to_explain(ReadingId reading,
+                                                                     double max_cost) const {
+  const auto at = choices_.find(reading);
+  if (at == choices_.end() || at->second.known_up_to < max_cost) return std::nullopt;
+  std::vector<Candidate> known;
+  for (const Priced& one : at->second.up_to(max_cost)) known.push_back({fault(one.id), one.cost});
+  return known;
 }
 
 void SingleFaults::look_ahead(const std::vector<Question>& questions, Threads threads) {
@@ -53,27 +65,24 @@ void SingleFaults::look_ahead(const std::vector<Question>& questions, Threads th
 
 bool SingleFaults::is_answered(ReadingId reading, double max_cost) const {
   const auto at = choices_.find(reading);
-  return at != choices_.end() && (at->second.asked >= max_cost || at->second.are_limited);
+  return at != choices_.end() && at->second.answer(max_cost);
 }
 
 SingleFaults::Found SingleFaults::find_choices(ReadingId reading, double max_cost,
                                                const Candidates& candidates) {
   constexpr std::size_t k_very_many = 5'000;
   constexpr double k_less = 0.8;
-  Found found;
-  for (double cost = max_cost; found.candidates.empty(); cost *= k_less) {
-    found.candidates = candidates.branch_set({}, reading, cost, Reach::alone, k_very_many);
-    if (found.candidates.size() <= k_very_many) break;
-    found.are_limited = true;
-    found.candidates.clear();
+  for (double cost = max_cost;; cost *= k_less) {
+    std::vector<Candidate> found = candidates.branch_set({}, reading, cost, Reach::alone, k_very_many);
+    if (found.size() <= k_very_many) return {std::move(found), cost};
   }
-  return found;
 }
 
 void SingleFaults::keep(ReadingId reading, double max_cost, const Found& found) {
   Choices& choices = choices_[reading];
-  choices.asked = max_cost;
-  choices.are_limited = choices.are_limited || found.are_limited;
+  if (found.up_to < max_cost) choices.too_many_from = std::min(choices.too_many_from, max_cost);
+  if (found.up_to < choices.known_up_to) return;
+  choices.known_up_to = found.up_to;
   choices.faults.clear();
   choices.faults.reserve(found.candidates.size());
   for (const Candidate& one : found.candidates) choices.faults.push_back({id(one.fault), one.cost});

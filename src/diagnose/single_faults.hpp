@@ -1,5 +1,7 @@
 #pragma once
 #include <cstdint>
+#include <limits>
+#include <optional>
 #include <span>
 #include <unordered_map>
 #include <vector>
@@ -30,6 +32,10 @@ class SingleFaults {
   /// The faults up to that cost of which one alone may explain the reading, cheapest first; up to less where
   /// there are very many.
   [[nodiscard]] std::span<const Priced> that_may_explain(ReadingId reading, double max_cost);
+  /// The same, if it was found before and is all there is up to that cost. For any number of threads as long
+  /// as none asks for anything else.
+  [[nodiscard]] std::optional<std::vector<Candidate>> known_to_explain(ReadingId reading,
+                                                                       double max_cost) const;
   [[nodiscard]] Id id(const Fault& fault);
   [[nodiscard]] const Fault& fault(Id id) const { return known_[index(id)].fault; }
   [[nodiscard]] bool explains(Id id, ReadingId reading);
@@ -52,16 +58,22 @@ class SingleFaults {
     Refuted refuted = Refuted::not_asked;
   };
   struct Choices {
-    double asked = 0;          ///< up to this cost
-    bool are_limited = false;  ///< there were too many up to it
-    std::vector<Priced> faults;
+    double known_up_to = 0;  ///< all up to this cost are there
+    double too_many_from =
+        std::numeric_limits<double>::infinity();  ///< very many up to this cost, so not all
+    std::vector<Priced> faults;                   ///< cheapest first
+
+    [[nodiscard]] std::span<const Priced> up_to(double max_cost) const;
+    [[nodiscard]] bool answer(double max_cost) const {
+      return known_up_to >= max_cost || too_many_from <= max_cost;
+    }
   };
   struct FaultHash {
     std::size_t operator()(const Fault& fault) const;
   };
   struct Found {
     std::vector<Candidate> candidates;
-    bool are_limited = false;
+    double up_to = 0;  ///< this cost; less than was asked for where there are very many
   };
   [[nodiscard]] bool is_answered(ReadingId reading, double max_cost) const;
   [[nodiscard]] static Found find_choices(ReadingId reading, double max_cost, const Candidates& candidates);

@@ -10,7 +10,8 @@ namespace ringtrue {
 /// Each piece into which a net falls once the changed elements are taken out of it holds an end of one of
 /// them. From all these ends the net is walked at once, in steps of equal length, and where two walks meet
 /// they are one. When one walk in a net is left, what it has not reached is its own. Then the elements of the
-/// overlay join pieces. Labels are dealt in the order of the pieces' first points.
+/// overlay join pieces. Points keep the node whose walk has reached them, and the nodes of a piece get its
+/// net.
 ///
 /// Nodes are for each touched net what is left of it, then the drawn ends of each change, then loose points.
 class View::Labelling {
@@ -30,7 +31,7 @@ class View::Labelling {
     start_walks();
     walk();
     join_by_overlay();
-    deal_labels();
+    deal_nets();
   }
 
  private:
@@ -44,18 +45,11 @@ class View::Labelling {
   void make_room() {
     std::uint32_t total = 0;
     for (std::size_t i = 0; i < view_.touched_.size(); ++i) {
-      view_.label_start_.push_back(total);
-      total += view_.may_be_parted_[i] ? size_of_net(i) : 1;
+      view_.reached_start_.push_back(total);
+      if (view_.may_be_parted_[i])
+        total += static_cast<std::uint32_t>(graph_.points_of_net(view_.touched_[i]).size());
     }
-    view_.labels_.assign(total + view_.overlay_->loose_points(), NetId::none);
-  }
-
-  [[nodiscard]] std::uint32_t size_of_net(std::size_t place) const {
-    return static_cast<std::uint32_t>(graph_.points_of_net(view_.touched_[place]).size());
-  }
-  /// Until labels are dealt, that of a point is the node whose walk has reached it.
-  [[nodiscard]] NetId& mark(std::size_t place, PointId p) {
-    return view_.labels_[view_.label_start_[place] + graph_.rank_in_net(p)];
+    view_.reached_from_.assign(total, k_not_reached);
   }
 
   void start_walks() {
@@ -85,9 +79,9 @@ class View::Labelling {
   }
 
   void reach(PointId p, std::uint32_t node, std::size_t place) {
-    NetId& by = mark(place, p);
-    if (by != NetId::none) return meet(node, index(by), place);
-    by = NetId{node};
+    std::uint32_t& from = view_.reached_from_[view_.reached_start_[place] + graph_.rank_in_net(p)];
+    if (from != k_not_reached) return meet(node, from, place);
+    from = node;
     if (waiting_[pieces_.of(node)]++ == 0) ++walks_[place];
     reached_.push_back({p, node, place});
   }
@@ -108,31 +102,19 @@ class View::Labelling {
       if (added.hard) pieces_.join(node_of(added.a), node_of(added.b));
   }
 
-  [[nodiscard]] std::uint32_t node_of(PointId p) {
+  [[nodiscard]] std::uint32_t node_of(PointId p) const {
     if (index(p) >= graph_.point_count()) return first_loose_ + (index(p) - graph_.point_count());
-    const std::size_t place = view_.place_of(graph_.net_at_rest(p));
-    const NetId by = view_.may_be_parted_[place] ? mark(place, p) : NetId::none;
-    return by == NetId::none ? static_cast<std::uint32_t>(place) : index(by);
+    return view_.node_of(p, view_.place_of(graph_.net_at_rest(p)));
   }
 
-  void deal_labels() {
-    std::vector<NetId> label_of(nodes_, NetId::none);
+  void deal_nets() {
+    view_.net_of_node_.assign(nodes_, NetId::none);
     std::uint32_t next = graph_.net_count();
-    const auto label = [&](NetId& slot, std::uint32_t otherwise) {
-      const std::uint32_t node = slot == NetId::none ? otherwise : index(slot);
-      if (label_of[node] == NetId::none) {
-        NetId& of_piece = label_of[pieces_.of(node)];
-        if (of_piece == NetId::none) of_piece = NetId{next++};
-        label_of[node] = of_piece;
-      }
-      slot = label_of[node];
-    };
-    auto slot = view_.labels_.begin();
-    for (std::uint32_t place = 0; place < view_.touched_.size(); ++place) {
-      const std::uint32_t count = view_.may_be_parted_[place] ? size_of_net(place) : 1;
-      for (const auto last = slot + count; slot != last; ++slot) label(*slot, place);
+    for (std::uint32_t node = 0; node < nodes_; ++node) {
+      NetId& of_piece = view_.net_of_node_[pieces_.of(node)];
+      if (of_piece == NetId::none) of_piece = NetId{next++};
+      view_.net_of_node_[node] = of_piece;
     }
-    for (std::uint32_t node = first_loose_; slot != view_.labels_.end(); ++slot) label(*slot, node++);
     view_.new_nets_ = next - graph_.net_count();
   }
 

@@ -28,6 +28,7 @@ struct WithPins : Row {
 /// Both ends of a row; the first mistake.
 template <class Row>
 [[nodiscard]] std::optional<Error> join_pins(WithPins<Row>& row, MadeTexts& made) {
+  if (row.from_pin.empty() && row.to_pin.empty()) return std::nullopt;
   if (auto error = join_pin(row.from, row.from_pin, "from_pin", made)) return error;
   return join_pin(row.to, row.to_pin, "to_pin", made);
 }

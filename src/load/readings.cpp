@@ -158,6 +158,7 @@ Result<Readings> load_readings(const std::filesystem::path& path, const LoadLimi
   PassedOver withdrawals("an earlier reading is withdrawn by", "supersedes");
   PassedOver superseded("a later reading supersedes", "superseded_by");
   std::set<std::string_view> netlists;
+  auto last_netlist = netlists.end();  // nearly always that of the next row too
   load::MadeTexts made(builder);
   const auto take = [&](load::ReadingInFile row, std::uint32_t line) {
     if (row.value.empty()) return (row.supersedes.empty() ? to_be_read : withdrawals).count(line);
@@ -168,7 +169,8 @@ Result<Readings> load_readings(const std::filesystem::path& path, const LoadLimi
       error->place.file = file->name, error->place.line = line;
       return builder.add_error(std::move(*error));
     }
-    netlists.insert(row.netlist);
+    if (last_netlist == netlists.end() || *last_netlist != row.netlist)
+      last_netlist = netlists.insert(row.netlist).first;
     builder.add(row, line, row.netlist);
   };
   load::read_csv_rows<load::ReadingInFile>(*file, builder, take, k_for_people);

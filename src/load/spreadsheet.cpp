@@ -95,7 +95,8 @@ bool has_exponent(std::string_view text) {
 std::optional<std::string_view> spreadsheet_damage(std::string_view name) {
   if (is_time(name)) return "a time of day";
   std::string_view text = name;
-  if (text.ends_with(".int") || text.ends_with(".ext")) text.remove_suffix(4);
+  const bool may_have_side = text.size() > 4 && text[text.size() - 4] == '.';
+  if (may_have_side && (text.ends_with(".int") || text.ends_with(".ext"))) text.remove_suffix(4);
   if (const std::size_t colon = text.rfind(':'); colon != text.npos) text.remove_prefix(colon + 1);
   if (text.size() < 4 || !may_begin(text[0])) return std::nullopt;
   if (is_digit(text[0]) && has_exponent(text)) return "a number with an exponent";

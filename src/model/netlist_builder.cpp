@@ -145,26 +145,25 @@ void NetlistBuilder::Impl::add(const ConductorRow& row, RowSource source) {
   intern_some_awaited();
 }
 
-void NetlistBuilder::Impl::set_conductor_text(std::size_t at, ConductorRow row, RowSource source) {
-  if (row.awg.empty() && without_unit(row.mm2, units::gauge) != row.mm2) std::swap(row.mm2, row.awg);
-  row.mm2 = without_unit(row.mm2, units::square_millimetres);
-  row.awg = without_unit(row.awg, units::gauge);
-  row.length_m = without_unit(row.length_m, units::metres);
+void NetlistBuilder::Impl::set_conductor_text(std::size_t at, const ConductorRow& row, RowSource source) {
   using enum ConductorText;
-  using Row = ConductorRow;
-  static constexpr std::pair<ConductorText, std::string_view Row::*> k_texts[] = {
-      {wire, &Row::wire},     {id, &Row::id},
-      {colour, &Row::colour}, {mm2, &Row::mm2},
-      {awg, &Row::awg},       {length_m, &Row::length_m},
-      {cable, &Row::cable},   {core, &Row::core},
-      {sheet, &Row::sheet},   {potential, &Row::potential},
-      {note, &Row::note}};
-  for (const auto& [field, member] : k_texts)
-    if (const std::string_view text = row.*member; !text.empty()) net.conductor_text.set(field, at, text);
-  if (!row.mm2.empty()) (void)number_of(row.mm2, 0, source, "conductor", "mm2");
-  if (!row.length_m.empty()) (void)number_of(row.length_m, 0, source, "conductor", "length_m");
-  if (!row.awg.empty() && !parse_awg(row.awg))
-    error(ErrorCode::bad_number, "not a wire gauge", source, "conductor", "awg", row.awg,
+  // One after the other, not from a table: this is asked for every conductor and nearly always of empty cells.
+  const auto set = [&](ConductorText field, std::string_view text) {
+    if (!text.empty()) net.conductor_text.set(field, at, text);
+  };
+  set(wire, row.wire), set(id, row.id), set(colour, row.colour), set(cable, row.cable), set(core, row.core);
+  set(sheet, row.sheet), set(potential, row.potential), set(note, row.note);
+  if (row.mm2.empty() && row.awg.empty() && row.length_m.empty()) return;
+
+  const bool has_gauge_as_size = row.awg.empty() && without_unit(row.mm2, units::gauge) != row.mm2;
+  const auto size = has_gauge_as_size ? std::string_view{} : without_unit(row.mm2, units::square_millimetres);
+  const auto gauge = without_unit(has_gauge_as_size ? row.mm2 : row.awg, units::gauge);
+  const auto length = without_unit(row.length_m, units::metres);
+  set(mm2, size), set(awg, gauge), set(length_m, length);
+  (void)number_of(size, 0, source, "conductor", "mm2");
+  (void)number_of(length, 0, source, "conductor", "length_m");
+  if (!gauge.empty() && !parse_awg(gauge))
+    error(ErrorCode::bad_number, "not a wire gauge", source, "conductor", "awg", gauge,
           "a gauge from 40 to 0, or 1/0 to 4/0");
 }
 

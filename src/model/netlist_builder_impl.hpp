@@ -111,7 +111,7 @@ struct NetlistBuilder::Impl {
   std::string_view canonical_part(std::string_view text);
 
   void add(const ConductorRow& row, RowSource source);
-  void set_conductor_text(std::size_t at, ConductorRow row, RowSource source);
+  void set_conductor_text(std::size_t at, const ConductorRow& row, RowSource source);
   void add(const PartRow& row, RowSource source);
   bool both_pins(const PartRow& row, RowSource source);
   WrittenPoint pin_point(std::string_view part, std::string_view pin, RowSource source);

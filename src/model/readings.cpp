@@ -194,14 +194,13 @@ void ReadingsBuilder::add(const ReadingRow& row, std::uint32_t line, std::string
                     "time");
   reading.condition = condition_number(row.conditions, line);
   const std::size_t at = readings_.rows.size();
-  static constexpr std::pair<ReadingText, std::string_view ReadingRow::*> k_texts[] = {
-      {ReadingText::id, &ReadingRow::id},       {ReadingText::value, &ReadingRow::value},
-      {ReadingText::time, &ReadingRow::time},   {ReadingText::by, &ReadingRow::by},
-      {ReadingText::meter, &ReadingRow::meter}, {ReadingText::witness, &ReadingRow::witness},
-      {ReadingText::note, &ReadingRow::note}};
-  for (const auto& [field, member] : k_texts)
-    if (const std::string_view text = row.*member; !text.empty()) readings_.text.set(field, at, text);
-  readings_.text.set(ReadingText::netlist, at, netlist);
+  const auto set = [&](ReadingText field, std::string_view text) {
+    if (!text.empty()) readings_.text.set(field, at, text);
+  };
+  using Text = ReadingText;
+  set(Text::id, row.id), set(Text::value, row.value), set(Text::time, row.time), set(Text::by, row.by);
+  set(Text::meter, row.meter), set(Text::witness, row.witness), set(Text::note, row.note);
+  set(Text::netlist, netlist);
   readings_.rows.push_back(reading);
 }
 

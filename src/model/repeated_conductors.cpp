@@ -1,7 +1,11 @@
 #include "repeated_conductors.hpp"
 
 #include <algorithm>
+#include <optional>
 #include <span>
+#include <utility>
+
+#include "ringtrue/base/repeats.hpp"
 
 namespace ringtrue {
 
@@ -25,14 +29,20 @@ struct Repeated {
   std::uint32_t of;
 };
 
-/// Open addressing over the unordered pair of ends: a million conductors, hardly any twice.
+/// Open addressing over the unordered pair of ends.
 std::vector<Repeated> find_repeated(const Netlist& net) {
+  const auto ends_of = [&net](std::uint32_t i) {
+    const Conductor& one = net.conductors[i];
+    return std::optional(std::pair(index(one.from), index(one.is_spare() ? one.from : one.to)));
+  };
+  const auto rows = static_cast<std::uint32_t>(net.conductors.size());
+  const std::vector<std::uint32_t> suspects = that_may_repeat(rows, net.points.size(), ends_of);
   constexpr std::uint32_t k_empty = 0xFFFFFFFFu;
   std::size_t slots = 64;
-  while (slots < net.conductors.size() * 2) slots *= 2;
+  while (slots < suspects.size() * 2) slots *= 2;
   std::vector<std::uint32_t> table(slots, k_empty);
   std::vector<Repeated> repeated;
-  for (std::uint32_t i = 0; i < net.conductors.size(); ++i) {
+  for (const std::uint32_t i : suspects) {
     const std::uint64_t a = index(net.conductors[i].from), b = index(net.conductors[i].to);
     const std::uint64_t hash = (std::min(a, b) << 32 | std::max(a, b)) * 0x9E3779B97F4A7C15u;
     std::size_t at = (hash >> 32) & (slots - 1);

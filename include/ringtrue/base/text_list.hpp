@@ -26,7 +26,7 @@ class TextList {
   void reserve(std::size_t texts) { places_.reserve(texts); }
   /// New texts are empty.
   void resize(std::size_t texts) { places_.resize(texts); }
-  void push_back(std::string_view text);
+  void push_back(std::string_view text) { places_.push_back(place_for(text)); }
   void replace(std::size_t i, std::string_view text) { places_[i] = place_for(text); }
 
  private:
@@ -35,7 +35,18 @@ class TextList {
     std::uint32_t length = 0;
   };
   static constexpr std::uint32_t k_far = 0xFFFFFFFFu;
-  [[nodiscard]] Place place_for(std::string_view text);
+  static constexpr std::uintptr_t k_reach = 0x80000000u;
+
+  [[nodiscard]] Place place_for(std::string_view text) {
+    if (text.empty()) return {};
+    const auto address = reinterpret_cast<std::uintptr_t>(text.data());
+    if (origin_ == 0) origin_ = address - k_reach;  // may wrap, and then wraps back
+    const std::uintptr_t at = address - origin_;
+    if (at < 2 * k_reach && text.size() < k_far)
+      return {static_cast<std::uint32_t>(at), static_cast<std::uint32_t>(text.size())};
+    return place_for_far(text);
+  }
+  [[nodiscard]] Place place_for_far(std::string_view text);
 
   std::uintptr_t origin_ = 0;
   std::vector<Place> places_;

@@ -15,7 +15,7 @@ namespace ringtrue {
 ///
 /// The overlay and the graph must outlive the view. Making one costs the size of the nets that the overlay
 /// touches, nothing else; of a net that falls apart only all pieces but one are walked, the rest of it costs
-/// a look at each label. An empty overlay costs nothing.
+/// room alone. An empty overlay costs nothing.
 class View {
  public:
   View(const ConductionGraph& graph, const Overlay& overlay);
@@ -85,19 +85,22 @@ class View {
   [[nodiscard]] std::size_t place_of(NetId touched) const;  ///< in `touched_`
   class Labelling;
   void label_touched();
-  /// Index into `labels_` of a point of a touched net, or of a loose point.
-  [[nodiscard]] std::size_t label_index(PointId p) const;
+  /// The piece that holds a point of a touched net, by place of the net in `touched_`.
+  [[nodiscard]] std::uint32_t node_of(PointId p, std::size_t place) const;
 
   const ConductionGraph* graph_;
   const Overlay* overlay_;
   std::uint64_t mask_ = 0;  ///< one bit per changed element number modulo 64: most elements are not changed
   std::vector<Arrival> arrivals_;  ///< sorted by point
   std::vector<NetId> touched_;
-  std::vector<bool> may_be_parted_;         ///< by place in `touched_`: loses a hard element
-  std::vector<std::uint32_t> label_start_;  ///< by place in `touched_`: where its points' labels begin; one
-                                            ///< for all points of a net that is not parted
-  std::vector<NetId> labels_;               ///< loose points' labels stand at the end
-  std::uint32_t new_nets_ = 0;              ///< labels that the view gave
+  std::vector<bool> may_be_parted_;  ///< by place in `touched_`: loses a hard element
+  /// Nodes are for each touched net what no walk has reached of it, then where a walk began, then the loose
+  /// points; see Labelling.
+  static constexpr std::uint32_t k_not_reached = 0xFFFFFFFFu;
+  std::vector<std::uint32_t> reached_start_;  ///< by place: of its points in `reached_from_`, if it's parted
+  std::vector<std::uint32_t> reached_from_;   ///< by point: the node whose walk has come to it
+  std::vector<NetId> net_of_node_;
+  std::uint32_t new_nets_ = 0;  ///< that the view gave to nodes
   /// What all nets that the view labelled anew have together.
   struct OhmsTogether {
     Ohms stated;
@@ -113,17 +116,19 @@ inline std::size_t View::place_of(NetId touched) const {
                                   touched_.begin());
 }
 
-inline std::size_t View::label_index(PointId p) const {
-  if (index(p) >= graph_->point_count())
-    return labels_.size() - overlay_->loose_points() + (index(p) - graph_->point_count());
-  const std::size_t place = place_of(graph_->net_at_rest(p));
-  return label_start_[place] + (may_be_parted_[place] ? graph_->rank_in_net(p) : 0);
+inline std::uint32_t View::node_of(PointId p, std::size_t place) const {
+  const std::uint32_t from =
+      may_be_parted_[place] ? reached_from_[reached_start_[place] + graph_->rank_in_net(p)] : k_not_reached;
+  return from == k_not_reached ? static_cast<std::uint32_t>(place) : from;
 }
 
 inline NetId View::net(PointId p) const {
-  if (index(p) >= graph_->point_count()) return labels_[label_index(p)];
+  if (index(p) >= graph_->point_count())
+    return net_of_node_[net_of_node_.size() - overlay_->loose_points() + (index(p) - graph_->point_count())];
   const NetId rest = graph_->net_at_rest(p);
-  return is_touched(rest) ? labels_[label_index(p)] : rest;
+  const std::size_t place = place_of(rest);
+  const bool is_touched = place < touched_.size() && touched_[place] == rest;
+  return is_touched ? net_of_node_[node_of(p, place)] : rest;
 }
 
 inline bool View::is_touched(NetId net_at_rest) const {

@@ -23,7 +23,7 @@ class TextColumns {
     if (row < column.size()) return column.replace(row, text);
     if (text.empty()) return;
     if (column.empty()) column.reserve(expected_rows_);
-    column.resize(row);
+    if (column.size() < row) column.resize(row);
     column.push_back(text);
   }
   /// A hint that saves growing.
