@@ -31,6 +31,12 @@ char delimiter_of(std::string_view text) {
 
 bool is_blank(char c) { return c == ' ' || c == '\t'; }
 
+/// Of a cell that begins with none. Most have none behind either.
+std::string_view without_blanks_behind(std::string_view cell) {
+  const bool may_end_in_blank = !cell.empty() && (is_blank(cell.back()) || cell.back() == '\xA0');
+  return may_end_in_blank ? trimmed(cell) : cell;
+}
+
 std::string shown(char delimiter) {
   return delimiter == '\t' ? "a tab" : std::string("\"") + delimiter + "\"";
 }
@@ -63,25 +69,21 @@ CsvReader::Found CsvReader::next() {
 }
 
 bool CsvReader::read_record() {
+  char* at = at_;  // in a register: the cells are written meanwhile
   for (;;) {
-    if (!read_cell()) return false;
-    if (*at_ != delimiter_) break;
-    ++at_;
+    char* const begin = skip_blanks(at);
+    if (*begin == '"') {
+      if (!read_quoted(begin)) return false;
+      at = at_;
+    } else {
+      for (at = begin; !is_stop(*at);) ++at;
+      cells_.push_back(without_blanks_behind({begin, static_cast<std::size_t>(at - begin)}));
+    }
+    if (*at != delimiter_) break;
+    ++at;
   }
+  at_ = at;
   take_line_end();
-  return true;
-}
-
-bool CsvReader::read_cell() {
-  char* const begin = skip_blanks(at_);
-  if (*begin == '"') return read_quoted(begin);
-  char* end = begin;
-  while (!is_stop(*end)) ++end;
-  at_ = end;
-  // Blanks before it are passed over already, and most cells have none behind.
-  const std::string_view cell(begin, static_cast<std::size_t>(end - begin));
-  const bool may_end_in_blank = !cell.empty() && (is_blank(cell.back()) || cell.back() == '\xA0');
-  cells_.push_back(may_end_in_blank ? trimmed(cell) : cell);
   return true;
 }
 

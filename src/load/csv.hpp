@@ -53,7 +53,6 @@ class CsvReader {
 
  private:
   bool read_record();
-  bool read_cell();
   bool read_quoted(char* opening);
   void take_line_end();
   [[nodiscard]] char* skip_blanks(char* at) const;

@@ -79,7 +79,9 @@ class TableReader {
   void read_csv(const FileText& file) {
     const std::vector<KnownColumn> known = known_columns();
     read_csv_table(file, known, words_of_the_rest(), mapping_.header, builder_,
-                   [&](const CsvReader& reader, const CsvHeader& header) { take_record(reader, header); });
+                   [&](std::span<const std::string_view> cells, std::uint32_t line, const CsvHeader& header) {
+                     take_record(cells, line, header);
+                   });
   }
 
   /// The columns that the mapping names, then the fields that it doesn't.
@@ -126,9 +128,9 @@ class TableReader {
     return words;
   }
 
-  void take_record(const CsvReader& reader, const CsvHeader& header) {
+  void take_record(std::span<const std::string_view> cells, std::uint32_t line, const CsvHeader& header) {
     if (texts_.empty()) find_places(header);
-    for (const CsvHeader::Use& use : header.uses) texts_[use.known] = reader.cells()[use.column];
+    for (const CsvHeader::Use& use : header.uses) texts_[use.known] = cells[use.column];
     for (const std::size_t known : filled_down_) {
       if (texts_[known].empty()) texts_[known] = above_[known];
       above_[known] = texts_[known];
@@ -137,7 +139,7 @@ class TableReader {
     for (std::size_t i = 0; i < fields_.size(); ++i)
       row.*members_[i] = fields_[i].from([&](std::size_t column) { return texts_[places_[i][column]]; });
     for (std::size_t i = 0; i < rest_.size(); ++i) row.*rest_[i] = texts_[mapped_columns_ + i];
-    add(row, reader.line());
+    add(row, line);
   }
 
   /// Where each column of each field stands among the known columns.

@@ -121,14 +121,15 @@ class NetlistLoader {
     const std::uint16_t number = builder_.add_file(file->name);
     DamageWatch<ConductorRow> watch;
     MadeTexts made(builder_);
-    read_csv_rows<ConductorInList>(*file, builder_, [&](ConductorInList& row, std::uint32_t line) {
+    const auto take = [&](ConductorInList& row, std::uint32_t line) {
       if (auto error = join_pins(row, made)) {
         error->place.file = file->name, error->place.line = line;
         return builder_.add_error(std::move(*error));
       }
       watch.look_at(row, file->name, line, builder_);
       builder_.add(row, {line, number});
-    });
+    };
+    read_csv_rows<ConductorInList>(*file, builder_, take, {}, limits_.threads);
   }
 
   template <class Row>

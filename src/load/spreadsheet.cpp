@@ -1,7 +1,6 @@
 #include "load/spreadsheet.hpp"
 
 #include <algorithm>
-#include <array>
 #include <charconv>
 
 #include "load/text.hpp"
@@ -21,17 +20,6 @@ bool is_number_up_to(std::string_view text, int most) {
   if (!is_number(text, 1, 2)) return false;
   std::from_chars(text.data(), text.data() + text.size(), value);
   return value >= 1 && value <= most;
-}
-
-/// Nearly all names begin with another character than dates and numbers do.
-bool may_begin(char c) {
-  static constexpr auto k_starts = [] {
-    std::array<bool, 256> starts{};
-    for (const char start : std::string_view("0123456789jfmasondJFMASOND"))
-      starts[static_cast<unsigned char>(start)] = true;
-    return starts;
-  }();
-  return k_starts[static_cast<unsigned char>(c)];
 }
 
 bool is_month(std::string_view text) {
@@ -95,10 +83,9 @@ bool has_exponent(std::string_view text) {
 std::optional<std::string_view> spreadsheet_damage(std::string_view name) {
   if (is_time(name)) return "a time of day";
   std::string_view text = name;
-  const bool may_have_side = text.size() > 4 && text[text.size() - 4] == '.';
-  if (may_have_side && (text.ends_with(".int") || text.ends_with(".ext"))) text.remove_suffix(4);
+  if (text.ends_with(".int") || text.ends_with(".ext")) text.remove_suffix(4);
   if (const std::size_t colon = text.rfind(':'); colon != text.npos) text.remove_prefix(colon + 1);
-  if (text.size() < 4 || !may_begin(text[0])) return std::nullopt;
+  if (text.size() < 4) return std::nullopt;
   if (is_digit(text[0]) && has_exponent(text)) return "a number with an exponent";
   if ((is_digit(text[0]) || is_month(text.substr(0, 3)) || text[0] == 'm' || text[0] == 'M') && is_date(text))
     return "a date";

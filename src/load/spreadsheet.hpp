@@ -1,4 +1,5 @@
 #pragma once
+#include <array>
 #include <optional>
 #include <string_view>
 #include <vector>
@@ -12,6 +13,23 @@ namespace ringtrue::load {
 /// day` of strip 12, terminal 30 (`12:30:00`), `a number with an exponent` of 3E5 (`3.00E+05`). Nothing where
 /// the text can well be a name; zeros that were lost can't be seen. General knowledge, no source.
 [[nodiscard]] std::optional<std::string_view> spreadsheet_damage(std::string_view name);
+
+/// A quick look that lets nearly all other names go: what stands behind the part's colon is too short, or
+/// begins with another character than dates and numbers do.
+[[nodiscard]] inline bool may_be_damaged(std::string_view name) {
+  static constexpr auto k_starts = [] {
+    std::array<bool, 256> starts{};
+    for (const char start : std::string_view("0123456789jfmasondJFMASOND"))
+      starts[static_cast<unsigned char>(start)] = true;
+    return starts;
+  }();
+  std::size_t end = name.size();
+  if (end == 8 && name[2] == ':') return true;
+  if (end > 4 && name[end - 4] == '.' && (name[end - 3] == 'i' || name[end - 3] == 'e')) end -= 4;
+  std::size_t begin = end;
+  while (begin > 0 && name[begin - 1] != ':') --begin;
+  return end - begin >= 4 && k_starts[static_cast<unsigned char>(name[begin])];
+}
 
 /// Fields of a row that hold names.
 template <class Row>
@@ -28,7 +46,7 @@ class DamageWatch {
     constexpr std::size_t k_most_told = 20;
     for (const FieldOf<Row>& field : fields_) {
       const std::string_view name = row.*(field.member);
-      if (name.empty()) continue;
+      if (!may_be_damaged(name)) continue;
       const auto damage = spreadsheet_damage(name);
       if (!damage || told_ == k_most_told) continue;
       ++told_;
