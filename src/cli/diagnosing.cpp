@@ -85,7 +85,7 @@ Result<std::unique_ptr<Diagnosed>> compare_panel(const DiagnosingOptions& option
   for_each_index(options.threads, 2, [&](std::size_t i) {
     if (i == 0)
       comparison = compare(made->graph, made->panel.readings, made->panel.events, made->panel.meters,
-                           options.meter.unnamed());
+                           options.meter.unnamed(), options.threads);
     else
       made->graph.find_parts();
   });

@@ -73,8 +73,8 @@ constexpr std::size_t k_max_nearest = 20;
 
 class Comparing {
  public:
-  Comparing(const ConductionGraph& graph, const Readings& readings)
-      : graph_(graph), net_(graph.netlist()), readings_(readings) {}
+  Comparing(const ConductionGraph& graph, const Readings& readings, Threads threads)
+      : graph_(graph), net_(graph.netlist()), readings_(readings), threads_(threads) {}
 
   Result<Comparison> run(const Events& events, const Meters& meters, const MeterSettings& unnamed) {
     made_.meters = MeterTable(meters, unnamed);
@@ -142,48 +142,61 @@ class Comparing {
     std::erase_if(made_.unknown_points, [&](const Error& error) { return lines.contains(error.place.line); });
   }
 
+  /// Which points of a row are known.
+  struct Known {
+    bool from = false, to = false;
+  };
+
+  /// Plain names in parts by several threads; what isn't plain, and what a row is refused for, row by row.
   void look_up_points() {
     const std::size_t count = readings_.rows.size();
     made_.probings.resize(count);
     made_.standing.assign(count, Standing::agrees);
+    std::vector<Known> known(count);
+    for_each_part([&](std::size_t first, std::size_t last) { look_up_plain(first, last, known); });
+    for (std::size_t i = 0; i < count; ++i) settle_row(i, known[i]);
+  }
+
+  /// Looks the names of some rows up together, and then of the next ones.
+  void look_up_plain(std::size_t first, std::size_t last, std::vector<Known>& known) {
     constexpr std::size_t k_rows = 256;
-    for (std::size_t first = 0; first < count; first += k_rows)
-      look_up_block(first, std::min(count, first + k_rows));
-  }
-
-  /// Looks the plain names of a block up together, then settles row by row.
-  void look_up_block(std::size_t first, std::size_t last) {
-    names_.clear();
-    sides_.clear();
-    for (std::size_t i = first; i < last; ++i)
-      for (const std::string_view text : {readings_.rows[i].from, readings_.rows[i].to}) {
-        const bool plain = !text.empty() && text.front() != '=' && text.front() != '+';
-        const PointName name = plain ? split_point_name(text, net_.panel.designation, storage_) : PointName{};
-        names_.push_back(name.place);
-        sides_.push_back(name.side);
+    std::vector<std::string_view> names;
+    std::vector<Side> sides;
+    std::vector<PlaceId> places(2 * k_rows);
+    std::string storage;
+    for (; first < last; first += names.size() / 2) {
+      names.clear(), sides.clear();
+      for (std::size_t i = first; i < std::min(last, first + k_rows); ++i)
+        for (const std::string_view text : {readings_.rows[i].from, readings_.rows[i].to}) {
+          const bool plain = !text.empty() && text.front() != '=' && text.front() != '+';
+          const PointName name =
+              plain ? split_point_name(text, net_.panel.designation, storage) : PointName{};
+          names.push_back(name.place), sides.push_back(name.side);
+        }
+      net_.points.find_places(names, std::span(places).first(names.size()));
+      for (std::size_t at = 0; at < names.size(); at += 2) {
+        const std::size_t i = first + at / 2;
+        Probing& probing = made_.probings[i];
+        probing.method = readings_.rows[i].method;
+        probing.value = readings_.rows[i].value;
+        known[i].from = plain_point(places[at], sides[at], probing.from);
+        known[i].to = readings_.rows[i].to.empty() || plain_point(places[at + 1], sides[at + 1], probing.to);
       }
-    places_.resize(names_.size());
-    net_.points.find_places(names_, places_);
-    for (std::size_t i = first; i < last; ++i) settle_row(i, 2 * (i - first));
+    }
   }
 
-  void settle_row(std::size_t i, std::size_t at) {
+  void settle_row(std::size_t i, Known known) {
     const Reading& reading = readings_.rows[i];
     Probing& probing = made_.probings[i];
-    probing.method = reading.method;
-    probing.value = reading.value;
-    const bool from = plain_point(at, probing.from) ||
-                      look_up(i, reading.from, "from", probing.from, probing.from_either_side);
-    const bool to = reading.to.empty() || plain_point(at + 1, probing.to) ||
-                    look_up(i, reading.to, "to", probing.to, probing.to_either_side);
+    const bool from = known.from || look_up(i, reading.from, "from", probing.from, probing.from_either_side);
+    const bool to = known.to || look_up(i, reading.to, "to", probing.to, probing.to_either_side);
     if (!from || !to || !fits(reading)) set_aside(i);
   }
 
   /// The commonest shapes: a single point, or a side written out, in the panel's own naming.
-  [[nodiscard]] bool plain_point(std::size_t at, PointId& point) const {
-    const PlaceId place = places_[at];
-    if (place == PlaceId::none || net_.points.has_sides(place) != (sides_[at] != Side::single)) return false;
-    point = net_.points.point(place, sides_[at]);
+  [[nodiscard]] bool plain_point(PlaceId place, Side side, PointId& point) const {
+    if (place == PlaceId::none || net_.points.has_sides(place) != (side != Side::single)) return false;
+    point = net_.points.point(place, side);
     return true;
   }
 
@@ -249,12 +262,16 @@ class Comparing {
   }
 
   void judge_all() {
+    for_each_part([this](std::size_t first, std::size_t last) { judge(first, last); });
+  }
+
+  void judge(std::size_t first, std::size_t last) {
     std::vector<View> views;
     std::vector<Judge> judges;
     views.reserve(made_.conditions.overlays.size());
     for (const ConditionOverlay& condition : made_.conditions.overlays)
       judges.emplace_back(views.emplace_back(graph_, condition.overlay));
-    for (std::uint32_t i = 0; i < made_.probings.size(); ++i) {
+    for (auto i = static_cast<std::uint32_t>(first); i < last; ++i) {
       if (made_.standing[i] != Standing::agrees) continue;
       switch (judges[readings_.rows[i].condition].verdict(made_.probings[i], made_.meters.of(ReadingId{i}))) {
         case Verdict::agrees:
@@ -267,6 +284,15 @@ class Comparing {
           break;
       }
     }
+  }
+
+  /// Calls `work(first, last)` for parts of the rows, by several threads where there are many.
+  template <class Work>
+  void for_each_part(Work work) const {
+    constexpr std::size_t k_many = 50'000;
+    const std::size_t count = readings_.rows.size();
+    const std::size_t parts = count < k_many ? 1 : 2 * threads_.count;
+    for_each_index(threads_, parts, [&](std::size_t i) { work(count * i / parts, count * (i + 1) / parts); });
   }
 
   void count() {
@@ -297,20 +323,17 @@ class Comparing {
   const ConductionGraph& graph_;
   const Netlist& net_;
   const Readings& readings_;
+  Threads threads_;
   Comparison made_;
   Errors errors_;
   std::map<std::uint16_t, Error> misfits_;  ///< conditions that the drawing lacks something of
-  std::string storage_;
-  std::vector<std::string_view> names_;  ///< of the block being looked up, two per row
-  std::vector<Side> sides_;
-  std::vector<PlaceId> places_;
 };
 
 }  // namespace
 
 Result<Comparison> compare(const ConductionGraph& graph, const Readings& readings, const Events& events,
-                           const Meters& meters, const MeterSettings& unnamed) {
-  return Comparing(graph, readings).run(events, meters, unnamed);
+                           const Meters& meters, const MeterSettings& unnamed, Threads threads) {
+  return Comparing(graph, readings, threads).run(events, meters, unnamed);
 }
 
 namespace {

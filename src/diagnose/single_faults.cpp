@@ -5,7 +5,9 @@
 
 namespace ringtrue {
 
-std::size_t SingleFaults::FaultHash::operator()(const Fault& fault) const {
+namespace {
+
+std::uint64_t hash_of(const Fault& fault) {
   std::uint64_t hash = 0;
   const auto mix = [&hash](std::uint64_t value) {
     // The finalizer of SplitMix64 (Steele, Lea and Flood 2014), from memory.
@@ -25,10 +27,30 @@ std::size_t SingleFaults::FaultHash::operator()(const Fault& fault) const {
   return hash;
 }
 
+}  // namespace
+
 SingleFaults::Id SingleFaults::id(const Fault& fault) {
-  const auto [at, is_new] = ids_.try_emplace(fault, Id{static_cast<std::uint32_t>(known_.size())});
-  if (is_new) known_.push_back({fault, Refuted::not_asked});
-  return at->second;
+  if (2 * known_.size() >= slots_.size()) widen_table();
+  const std::uint64_t hash = hash_of(fault);
+  const auto tag = static_cast<std::uint32_t>(hash >> 32u);
+  std::size_t at = hash & (slots_.size() - 1);
+  while (slots_[at].id != k_free && (slots_[at].tag != tag || known_[slots_[at].id].fault != fault))
+    at = (at + 1) & (slots_.size() - 1);
+  if (slots_[at].id == k_free) {
+    slots_[at] = {tag, static_cast<std::uint32_t>(known_.size())};
+    known_.push_back({fault, Refuted::not_asked});
+  }
+  return Id{slots_[at].id};
+}
+
+void SingleFaults::widen_table() {
+  slots_.assign(std::max<std::size_t>(1'024, 2 * slots_.size()), {});
+  for (std::uint32_t id = 0; id < known_.size(); ++id) {
+    const std::uint64_t hash = hash_of(known_[id].fault);
+    std::size_t at = hash & (slots_.size() - 1);
+    while (slots_[at].id != k_free) at = (at + 1) & (slots_.size() - 1);
+    slots_[at] = {static_cast<std::uint32_t>(hash >> 32u), id};
+  }
 }
 
 std::span<const SingleFaults::Priced> SingleFaults::Choices::up_to(double max_cost) const {

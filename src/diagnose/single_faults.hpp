@@ -68,9 +68,6 @@ class SingleFaults {
       return known_up_to >= max_cost || too_many_from <= max_cost;
     }
   };
-  struct FaultHash {
-    std::size_t operator()(const Fault& fault) const;
-  };
   struct Found {
     std::vector<Candidate> candidates;
     double up_to = 0;  ///< this cost; less than was asked for where there are very many
@@ -83,8 +80,15 @@ class SingleFaults {
   const Workplace& own_;
   const Candidates& candidates_;
   const Consistency& consistency_;
+  void widen_table();
   std::vector<Known> known_;
-  std::unordered_map<Fault, Id, FaultHash> ids_;
+  /// Where faults are looked for first: open addressing, since there are many and each is asked for often.
+  struct Slot {
+    std::uint32_t tag = 0;  ///< upper half of the hash, compared before the fault
+    std::uint32_t id = k_free;
+  };
+  static constexpr std::uint32_t k_free = 0xFFFFFFFFu;
+  std::vector<Slot> slots_;  ///< a power of two
   std::unordered_map<ReadingId, Choices> choices_;
   std::unordered_map<std::uint64_t, bool> explains_;              ///< by fault and reading
   std::unordered_map<NetId, std::vector<std::uint32_t>> by_net_;  ///< those that are unrefuted

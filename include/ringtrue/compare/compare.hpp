@@ -3,6 +3,7 @@
 #include <string>
 #include <vector>
 
+#include "ringtrue/base/threads.hpp"
 #include "ringtrue/expect/judge.hpp"
 #include "ringtrue/graph/graph.hpp"
 #include "ringtrue/model/condition.hpp"
@@ -78,7 +79,7 @@ struct Comparison {
 /// Cost: linear in the readings; per condition the nets that it touches.
 [[nodiscard]] Result<Comparison> compare(const ConductionGraph& graph, const Readings& readings,
                                          const Events& events, const Meters& meters = {},
-                                         const MeterSettings& unnamed = {});
+                                         const MeterSettings& unnamed = {}, Threads threads = {});
 
 /// Judges the last of the readings and appends it to a comparison of all before it. False, with the
 /// comparison as it was, if that isn't enough: under a new condition, before an event or where it may have
