@@ -94,9 +94,11 @@ SingleFaults::Found SingleFaults::find_choices(ReadingId reading, double max_cos
                                                const Candidates& candidates) {
   constexpr std::size_t k_very_many = 5'000;
   constexpr double k_less = 0.8;
-  for (double cost = max_cost;; cost *= k_less) {
+  double cost = max_cost;
+  for (;;) {
     std::vector<Candidate> found = candidates.branch_set({}, reading, cost, Reach::alone, k_very_many);
     if (found.size() <= k_very_many) return {std::move(found), cost};
+    cost *= k_less;
   }
 }
 
