@@ -75,12 +75,12 @@ class SingleFaults {
   [[nodiscard]] bool is_answered(ReadingId reading, double max_cost) const;
   [[nodiscard]] static Found find_choices(ReadingId reading, double max_cost, const Candidates& candidates);
   void keep(ReadingId reading, double max_cost, const Found& found);
+  void widen_table();
   [[nodiscard]] static std::uint32_t index(Id id) { return static_cast<std::uint32_t>(id); }
 
   const Workplace& own_;
   const Candidates& candidates_;
   const Consistency& consistency_;
-  void widen_table();
   std::vector<Known> known_;
   /// Where faults are looked for first: open addressing, since there are many and each is asked for often.
   struct Slot {
