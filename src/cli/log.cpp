@@ -75,7 +75,7 @@ ExitStatus take_lines(Session& session, Lines& lines, bool is_edited, const Exit
   std::size_t number = 0, not_taken = 0;
   session.begin();
   while (!session.is_over() && written == ExitStatus::good) {
-    if (is_edited) session.propose();
+    if (log::is_output_terminal()) session.propose();
     const auto line = lines.next(is_edited ? session.prompt() : "");
     if (!line) break;
     ++number;
@@ -127,7 +127,8 @@ Run declare_log(CLI::App& command) {
       "proposed. Values: b (beep), o (open), OL, ohms, volts, lit, dark. A line per channel tried:\n"
       "CHANNEL lit dark bit=1 only=yes, CHANNEL 50=12.1, CHANNEL on=24 off=0. On a terminal TAB completes "
       "names,\n"
-      "the arrow keys bring lines back, help lists the commands. What is acknowledged is on the disk.\n"
+      "the arrow keys bring lines back, help lists the commands. A name with blanks stands in quotation\n"
+      "marks. What is acknowledged is on the disk.\n"
       "Without a terminal, lines are read from standard input; exit status 2 if some were not taken.\n\n" +
       command.get_footer());
   return [call] { return run_log(*call); };

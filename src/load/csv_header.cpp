@@ -242,8 +242,8 @@ class HeaderMatch {
 
 std::optional<HeaderPlace> find_header(const FileText& file, std::span<const KnownColumn> known,
                                        std::span<const TradeWord> words, std::optional<std::uint32_t> line) {
-  constexpr std::size_t k_most_bytes = 65536, k_most_records = 50;
-  std::string_view start = file.view().substr(0, k_most_bytes);
+  constexpr std::size_t k_most_records = 50;
+  std::string_view start = file.view().substr(0, k_header_bytes);
   if (start.size() < file.size) start = start.substr(0, start.find_last_of("\r\n") + 1);
   // Where no line has all that is needed, one that has several known columns is meant to be the header: what
   // it lacks is told of it, not of the title above.

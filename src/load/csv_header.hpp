@@ -40,6 +40,9 @@ struct HeaderPlace {
   char delimiter = ',';
 };
 
+/// A header that ends behind so many bytes isn't found.
+constexpr std::size_t k_header_bytes = 65536;
+
 /// Looks through the first 50 records for the first one in which every required column stands, by name or
 /// trade word, with each delimiter; of the delimiters the one that gives the most known columns. Nothing if
 /// there is none.

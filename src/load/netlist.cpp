@@ -46,6 +46,42 @@ constexpr std::string_view k_table_files[] = {"panel.csv", "conductors.csv", "pa
 
 bool is_xml(const fs::path& path) { return equal_without_case(path.extension().string(), ".xml"); }
 
+/// Two ends and a value, and nothing that only a wire has: readings given where the netlist belongs.
+std::optional<Error> refuse_readings(const FileText& file) {
+  constexpr std::string_view k_of_both[] = {"from", "to", "from_pin", "to_pin", "id", "note", "value"};
+  std::vector<KnownColumn> known{{"value", true}};
+  for (const FieldOf<ConductorInList>& field : fields_of<ConductorInList>())
+    known.push_back({field.name, field.required});
+  std::vector<TradeWord> words;
+  for (const TradeWord& word : trade_words_of<ReadingRow>())
+    if (word.field == "value") words.push_back(word);
+  const std::span<const TradeWord> of_wires = trade_words_of<ConductorInList>();
+  words.insert(words.end(), of_wires.begin(), of_wires.end());
+
+  const std::optional<HeaderPlace> place = find_header(file, known, words);
+  if (!place) return std::nullopt;
+  std::string start(file.view().substr(0, k_header_bytes));  // the reader unescapes in place
+  FileText sample;
+  sample.begin = start.data(), sample.size = start.size();
+  CsvReader reader(sample, place->delimiter);
+  reader.skip_to(place->line);
+  const CsvHeader header = read_csv_header(reader, known, words);
+  const auto is_of_both = [&](const CsvHeader::Use& use) {
+    return std::find(std::begin(k_of_both), std::end(k_of_both), known[use.known].name) !=
+           std::end(k_of_both);
+  };
+  if (!header.errors.empty() || !std::all_of(header.uses.begin(), header.uses.end(), is_of_both))
+    return std::nullopt;
+  const auto value = std::find_if(header.uses.begin(), header.uses.end(),
+                                  [](const CsvHeader::Use& use) { return use.known == 0; });
+  return Error{ErrorCode::not_a_netlist,
+               "by this column it is a list of readings, not of wires",
+               {file.name, place->line, "", ""},
+               excerpt(header.cells[value->column]),
+               "the netlist here and the readings behind it: compare NETLIST READINGS",
+               {}};
+}
+
 class NetlistLoader {
  public:
   NetlistLoader(const LoadLimits& limits, const Files& files) : limits_(limits), files_(files) {}
@@ -117,6 +153,7 @@ class NetlistLoader {
   void read_conductors(const fs::path& path) {
     const auto file = read_file(path, builder_);
     if (!file) return;
+    if (auto error = refuse_readings(*file)) return builder_.add_error(std::move(*error));
     builder_.reserve_conductors(estimated_lines(*file));
     const std::uint16_t number = builder_.add_file(file->name);
     DamageWatch<ConductorRow> watch;

@@ -6,6 +6,8 @@
 namespace ringtrue::cli::log {
 namespace {
 
+using testing::HasSubstr;
+
 /// What a line was taken for, in one text.
 struct Told {
   std::string operator()(const Nothing&) const { return "nothing"; }
@@ -53,6 +55,26 @@ TEST(LogCommand, AReadingIsTwoPointsAndAValue) {
   EXPECT_EQ(told("12@X1:5 k3:a1 b"), "take [12@X1:5][k3:a1][beep]");
   // As the log itself writes it.
   EXPECT_EQ(told("X1:5 to K3:A1 beep"), "take [X1:5][K3:A1][beep]");
+}
+
+TEST(LogCommand, ANameWithBlanksStandsInQuotationMarks) {
+  EXPECT_EQ(told("\"FAN ON\" x1:5 b"), "take [FAN ON][x1:5][beep]");
+  EXPECT_EQ(told("x1:5 to \"FAN ON\" beep"), "take [x1:5][FAN ON][beep]");
+  EXPECT_EQ(told("\"FAN ON\" b"), "take [FAN ON][][beep]");
+  EXPECT_EQ(told("\"FAN ON\""), "ask [FAN ON][]");
+  EXPECT_EQ(told("expect \"FAN ON\" x1:5"), "ask [FAN ON][x1:5]");
+  EXPECT_EQ(told("wire \"12 A\" 0.4 ohm"), "take [12 A][][0.4 ohm]");
+  EXPECT_THAT(told("wire \"12 A\" pushed hard"), HasSubstr("found \"pushed hard\""));
+  EXPECT_EQ(told("\"undo\" b"), "take [undo][][beep]") << "a wire with the name of a command";
+  EXPECT_THAT(told("\"FAN ON\" lit dark bit=1"),
+              HasSubstr("io [FAN ON][][] at= given= expected= led=lit bit=1"));
+  EXPECT_EQ(told("changed \"FAN 1:1; x1:5\" bridge \"BR 1\" is out"),
+            "changed [FAN 1:1; x1:5][bridge \"BR 1\" is out]");
+  EXPECT_EQ(told("changed x1:5 \"BR 1\" is out"), "changed [x1:5][\"BR 1\" is out]");
+  EXPECT_EQ(told("changed x1:5 \"is out\""), "changed [x1:5][is out]");
+  // One mark alone is a part of the name, as it always was.
+  EXPECT_EQ(told("\"FAN x1:5 b"), "take [\"FAN][x1:5][beep]");
+  EXPECT_EQ(told("\"\" x1:5 b"), "take [\"\"][x1:5][beep]");
 }
 
 TEST(LogCommand, AValueOfTwoWordsIsNotTheLastOfThem) {

@@ -56,6 +56,21 @@ TEST_F(LogNames, BehindAChannelWhatATestShows) {
   EXPECT_THAT(of("x1:5 li").choices, ElementsAre());
 }
 
+TEST_F(LogNames, ANameWithBlanksIsPutInQuotationMarks) {
+  for (std::string_view name : {"VENT ON", "VENT OFF"}) {
+    netlist_.channels.front().tag = name;
+    EXPECT_EQ(of("vent").text, "\"" + std::string(name) + "\" ");
+    EXPECT_EQ(of("x1:5 \"vent o").begin, 5u);
+    EXPECT_EQ(of("x1:5 \"vent o").text, "\"" + std::string(name) + "\" ");
+    EXPECT_EQ(of("\"" + std::string(name) + "\" li").text, "lit ");
+  }
+  netlist_.channels.back().tag = "VENT ON";
+  EXPECT_THAT(of("vent").choices, ElementsAre("VENT OFF", "VENT ON"));
+  EXPECT_EQ(of("vent").text, "\"VENT O");
+  EXPECT_EQ(of("\"VENT O").text, "\"VENT O");
+  EXPECT_EQ(of("\"fin").text, "\"fin") << "no command";
+}
+
 TEST_F(LogNames, SeveralPointsOfAChange) { EXPECT_EQ(of("changed S1:13;s1:14").text, "S1:14 "); }
 
 }  // namespace

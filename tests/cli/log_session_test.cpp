@@ -121,6 +121,17 @@ TEST_F(LogSession, AValueAloneIsTheReadingThatWasShownWhateverOthersDoMeanwhile)
   EXPECT_THAT(bob->propose(), Not(HasSubstr("Elsewhere")));
 }
 
+TEST_F(LogSession, AValueAloneIsNotTakenForAReadingNobodySaw) {
+  const auto ann = bench("Ann");
+  EXPECT_THAT(ann->enter("b"), AllOf(HasSubstr("Next  G1:+"), HasSubstr("wasn't shown before")));
+  EXPECT_EQ(rows(), 0u);
+  EXPECT_EQ(ann->enter("b"), "R1  G1:+ to X1:2.ext, beep: agrees\n") << "shown by the error";
+  EXPECT_THAT(ann->enter("b"), HasSubstr("wasn't shown before"));
+  ann->enter("skip");
+  EXPECT_THAT(ann->enter("next 1"), Not(HasSubstr("error")));
+  EXPECT_EQ(rows(), 1u);
+}
+
 TEST_F(LogSession, AValueAloneNeedsTheConditionOfWhatIsProposed) {
   const auto ann = bench("Ann");
   ann->propose();

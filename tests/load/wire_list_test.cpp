@@ -101,5 +101,25 @@ TEST(LoadWireList, DeviceAndPinMayStandInTwoColumns) {
   EXPECT_NE(ends("From;To Device;To Pin\nX1:1;;5\n").find("wires.csv:2"), std::string::npos);
 }
 
+TEST(LoadWireList, ReadingsAreNotTakenForWires) {
+  const ScopedTempFolder folder;
+  const auto told = [&](std::string_view text) {
+    const auto list = load_netlist(folder.write("list.csv", text));
+    return list ? "wires: " + std::to_string(list->conductors.size()) : errors_of(list, folder);
+  };
+  const std::string behind =
+      ", expected the netlist here and the readings behind it: compare NETLIST READINGS";
+  EXPECT_EQ(told("from,to,value\nK1:A1,X1:5,beep\n"),
+            "list.csv:1: by this column it is a list of readings, not of wires: found \"value\"" + behind);
+  EXPECT_EQ(told("Buzz-out\nVon;Nach;Messwert;Bemerkung\nK1:A1;X1:5;o\n"),
+            "list.csv:2: by this column it is a list of readings, not of wires: found \"Messwert\"" + behind);
+  EXPECT_EQ(told("Device 1;Pin 1;Device 2;Pin 2;Reading\nK1;A1;X1;5;o\n"),
+            "list.csv:1: by this column it is a list of readings, not of wires: found \"Reading\"" + behind);
+  // What only wires have says that they are meant, whatever else stands there.
+  EXPECT_EQ(told("wire,from,to,value\n5,K1:A1,X1:5,beep\n"), "wires: 1");
+  EXPECT_EQ(told("from,to,colour,result\nK1:A1,X1:5,BU,\n"), "wires: 1");
+  EXPECT_EQ(told("from,to,note\nK1:A1,X1:5,value\n"), "wires: 1");
+}
+
 }  // namespace
 }  // namespace ringtrue

@@ -33,7 +33,7 @@ Result<Command> wire(const Rest& rest) {
   if (words.size() == 1) return Ask{name, ""};
   words.erase(words.begin());
   auto value = cut_value(words);
-  if (!value || !words.empty()) return no_value(rest.text.substr(name.size() + 1));
+  if (!value || !words.empty()) return no_value(text_from(rest.text, words_of(rest.text), 1));
   return Take{name, "", std::move(*value)};
 }
 
@@ -84,8 +84,7 @@ Result<Command> changed(const Rest& rest) {
   do points += (points.empty() ? "" : " ") + std::string(words[used]);
   while (words[used++].ends_with(';') && used < words.size());
   if (used == words.size()) return missing(rest, "what was done, behind the points");
-  const auto text = static_cast<std::size_t>(words[used].data() - rest.text.data());
-  return LogChange{std::move(points), std::string(rest.text.substr(text))};
+  return LogChange{std::move(points), std::string(text_from(rest.text, words, used))};
 }
 
 Result<Command> undone(const Rest& rest) {

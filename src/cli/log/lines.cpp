@@ -18,7 +18,9 @@ class PipedLines : public Lines {
 
 }  // namespace
 
-bool is_terminal() { return isatty(STDIN_FILENO) != 0 && isatty(STDOUT_FILENO) != 0; }
+bool is_output_terminal() { return isatty(STDOUT_FILENO) != 0; }
+
+bool is_terminal() { return isatty(STDIN_FILENO) != 0 && is_output_terminal(); }
 
 std::unique_ptr<Lines> piped_lines() { return std::make_unique<PipedLines>(); }
 

@@ -17,6 +17,9 @@ class Lines {
   [[nodiscard]] virtual std::optional<std::string> next(const std::string& prompt) = 0;
 };
 
+/// Whether somebody reads what is said while lines come in, from wherever.
+[[nodiscard]] bool is_output_terminal();
+
 /// Whether somebody sits at both ends.
 [[nodiscard]] bool is_terminal();
 

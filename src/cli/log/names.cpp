@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "command.hpp"
+#include "parts.hpp"
 
 namespace ringtrue::cli::log {
 
@@ -59,37 +60,43 @@ Names::Names(const Netlist& netlist) {
 
 /// Whether its first word, or the one behind `io`, is a channel.
 bool Names::names_channel(std::string_view line) const {
-  if (line.starts_with("io ")) line.remove_prefix(3);
-  const std::string_view word = line.substr(0, line.find(' '));
-  return !word.empty() && word.size() < line.size() &&
-         std::any_of(channels_.begin(), channels_.end(), [&](const std::string& channel) {
-           return channel.size() == word.size() && common(channel, word) == word.size();
-         });
+  Words words = words_of(line);
+  if (!words.empty() && words.front() == "io") words.erase(words.begin());
+  if (words.empty()) return false;
+  const std::string_view word = words.front();
+  return std::any_of(channels_.begin(), channels_.end(), [&](const std::string& channel) {
+    return channel.size() == word.size() && common(channel, word) == word.size();
+  });
 }
 
 Completion Names::complete(std::string_view line) const {
   const bool is_condition = line.substr(0, line.find(' ')) == "when";
-  const std::size_t before = line.find_last_of(is_condition ? " ;=" : " ;");
+  const bool is_quoted = !is_condition && std::count(line.begin(), line.end(), '"') % 2 == 1;
+  const std::size_t before = is_quoted ? line.rfind('"') : line.find_last_of(is_condition ? " ;=" : " ;");
   Completion made;
-  made.begin = before == std::string_view::npos ? 0 : before + 1;
-  const std::string_view word = line.substr(made.begin);
+  const std::size_t begin = before == std::string_view::npos ? 0 : before + 1;
+  made.begin = is_quoted ? before : begin;
+  const std::string_view word = line.substr(begin);
   const auto offer = [&](const std::vector<std::string>& names) {
     for (const std::string& name : names)
       if (common(name, word) == word.size()) made.choices.push_back(name);
   };
-  if (made.begin == 0) offer(commands());
+  if (made.begin == 0 && !is_quoted) offer(commands());
   if (names_channel(line.substr(0, made.begin))) offer(seen_);
   if (!is_condition || made.begin == 0)
     offer(points_);
   else
     offer(line[before] == '=' ? states() : objects_);
   if (made.choices.empty()) {
-    made.text = word;
+    made.text = line.substr(made.begin);
     return made;
   }
   made.text = made.choices.front();
   for (const std::string& choice : made.choices) made.text.resize(common(made.text, choice));
-  if (made.choices.size() == 1 && !is_condition && !made.text.ends_with('=')) made.text += ' ';
+  const bool is_whole = made.choices.size() == 1 && !is_condition && !made.text.ends_with('=');
+  if (is_quoted || (!is_condition && made.text.find(' ') != std::string::npos))
+    made.text = '"' + made.text + (is_whole ? "\"" : "");
+  if (is_whole) made.text += ' ';
   return made;
 }
 

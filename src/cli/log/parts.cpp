@@ -6,15 +6,41 @@
 
 namespace ringtrue::cli::log {
 
+namespace {
+
+constexpr std::string_view k_blanks = " \t\r";
+
+/// Behind the closing quotation mark of the word that begins at `at`; `at` if it isn't in such marks.
+std::size_t end_of_quoted(std::string_view text, std::size_t at) {
+  if (text[at] != '"') return at;
+  const std::size_t close = text.find('"', at + 1);
+  if (close == std::string_view::npos || close == at + 1) return at;
+  const bool ends_here = close + 1 == text.size() || k_blanks.find(text[close + 1]) != std::string_view::npos;
+  return ends_here ? close + 1 : at;
+}
+
+}  // namespace
+
 Words words_of(std::string_view text) {
   Words words;
-  constexpr std::string_view k_blanks = " \t\r";
   for (std::size_t at = text.find_first_not_of(k_blanks); at < text.size();) {
-    const std::size_t end = std::min(text.find_first_of(k_blanks, at), text.size());
-    words.push_back(text.substr(at, end - at));
+    std::size_t end = end_of_quoted(text, at);
+    if (end != at) {
+      words.push_back(text.substr(at + 1, end - at - 2));
+    } else {
+      end = std::min(text.find_first_of(k_blanks, at), text.size());
+      words.push_back(text.substr(at, end - at));
+    }
     at = text.find_first_not_of(k_blanks, end);
   }
   return words;
+}
+
+std::string_view text_from(std::string_view text, const Words& words, std::size_t word) {
+  if (word + 1 == words.size()) return words[word];
+  auto at = static_cast<std::size_t>(words[word].data() - text.data());
+  if (at > 0 && text[at - 1] == '"') --at;
+  return text.substr(at);
 }
 
 std::string lower(std::string_view text) {

@@ -12,8 +12,11 @@ namespace ringtrue::cli::log {
 
 using Words = std::vector<std::string_view>;
 
-/// The words between blanks.
+/// The words between blanks. One in quotation marks may have blanks in it and comes without the marks.
 [[nodiscard]] Words words_of(std::string_view text);
+
+/// What was typed from a word of `text` on.
+[[nodiscard]] std::string_view text_from(std::string_view text, const Words& words, std::size_t word);
 
 [[nodiscard]] std::string lower(std::string_view text);
 

@@ -88,10 +88,22 @@ Result<void> Session::take(std::string_view line) {
 void Session::propose() {
   catch_up();
   if (const auto& reading = proposed())
-    print_(proposal(*reading, condition_, live_.drawing()->graph, options_.colour));
+    show(*reading);
   else
     print_("No further reading is proposed.\n");
 }
+
+void Session::show(const Upcoming& reading) {
+  print_(proposal(reading, condition_, live_.drawing()->graph, options_.colour));
+  shown_.insert(key_of(reading));
+}
+
+void Session::show(const std::vector<Upcoming>& readings) {
+  print_(list_of_upcoming(readings));
+  for (const Upcoming& reading : readings) shown_.insert(key_of(reading));
+}
+
+bool Session::was_shown(const Upcoming& reading) const { return shown_.contains(key_of(reading)); }
 
 std::string Session::prompt() const {
   std::string text = condition_.empty() ? "at rest" : condition_words(condition_, Detail::short_lists);
@@ -136,7 +148,7 @@ Result<void> Session::run(const Skip&) {
 }
 
 Result<void> Session::run(const ShowNext& typed) {
-  print_(list_of_upcoming(live_.upcoming(typed.most)));
+  show(live_.upcoming(typed.most));
   return {};
 }
 

@@ -99,6 +99,9 @@ class Session {
   void tell_contradicting(const std::string& id);
   /// Nothing if all is read.
   const std::optional<Upcoming>& proposed();
+  void show(const Upcoming& reading);
+  void show(const std::vector<Upcoming>& readings);
+  [[nodiscard]] bool was_shown(const Upcoming& reading) const;
 
   Job job_;
   LiveJob live_;
@@ -109,7 +112,8 @@ class Session {
   std::string condition_, note_;
   std::optional<Upcoming> proposed_;
   bool is_proposed_ = false;       ///< `proposed_` is what follows from the job as it was last caught up with
-  std::set<std::string> skipped_;  ///< keys of readings
+  std::set<std::string> shown_;    ///< keys of readings that were shown, so that a value alone can be meant
+  std::set<std::string> skipped_;  ///< likewise
   std::vector<std::string> logged_;  ///< ids of readings and results added here that stand, oldest first
   std::set<std::string> own_;        ///< ids of all rows added here
   std::string last_row_;             ///< id of the newest reading that was told or added

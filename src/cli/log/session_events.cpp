@@ -51,7 +51,8 @@ Result<void> Session::run(const LogRepair& typed) {
   return log(row, "finding " + std::to_string(typed.finding) + " put right; clamps opened: " + repair->points)
       .map([&] {
         const std::vector<Upcoming> again = to_take_again(live_);
-        if (!again.empty()) print_("To be read again:\n" + list_of_upcoming(again));
+        if (!again.empty()) print_("To be read again:\n");
+        show(again);
       });
 }
 

@@ -99,12 +99,21 @@ Result<void> Session::log_proposed(const std::string& value) {
     return fail(
         {ErrorCode::bad_reading, "this doesn't say where it was read", {}, value, "POINT " + value, {}});
   if (!same_condition(reading->conditions, condition_, netlist())) {
-    print_(proposal(*reading, condition_, live_.drawing()->graph, options_.colour));
+    show(*reading);
     return fail({ErrorCode::bad_condition,
                  "the reading proposed is under another condition; nothing was logged",
                  {},
                  "",
                  reading->conditions.empty() ? "rest, then the value" : "set, then the value",
+                 {}});
+  }
+  if (!was_shown(*reading)) {
+    show(*reading);
+    return fail({ErrorCode::bad_call,
+                 "the reading proposed wasn't shown before; nothing was logged",
+                 {},
+                 value,
+                 "FROM TO " + value + ", or the value again if it is of the reading now shown",
                  {}});
   }
   const Upcoming taken = *reading;

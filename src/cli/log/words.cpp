@@ -181,7 +181,7 @@ std::string progress(LiveJob& live) {
 
 std::string help_text() {
   constexpr std::string_view k_forms[][2] = {
-      {"FROM TO VALUE", "x1:5 k3:a1 b     points, wire numbers, tags or addresses"},
+      {"FROM TO VALUE", "x1:5 k3:a1 b     points, wire numbers, tags or addresses; \"FAN ON\" b"},
       {"WIRE VALUE", "504 b            from end to end of the wire"},
       {"POINT VALUE", "x1:5 23.9V       also lit, dark"},
       {"VALUE", "b                the reading proposed"},
