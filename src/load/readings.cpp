@@ -146,6 +146,31 @@ class PassedOver {
   std::uint32_t first_line_ = 0;
 };
 
+/// A column of 1 and 0 may say yes and no, and some meters show a bare 1 where they are over range. Other
+/// numbers in the file say that ohms are meant.
+class BareOne {
+ public:
+  void look_at(std::string_view value, std::uint32_t line) {
+    if (value.empty() || has_ohms_ || value.front() < '0' || value.front() > '9' || value == "0") return;
+    if (value == "1") {
+      if (first_line_ == 0) first_line_ = line;
+    } else {
+      const auto parsed = parse_value(value);
+      has_ohms_ = parsed && parsed->kind == ValueKind::ohms;
+    }
+  }
+  void tell(ReadingsBuilder& builder, const std::string& file) const {
+    if (first_line_ == 0 || has_ohms_) return;
+    Error error = bare_one();
+    error.place = {file, first_line_, "", "value"};
+    builder.add_error(std::move(error));
+  }
+
+ private:
+  std::uint32_t first_line_ = 0;
+  bool has_ohms_ = false;
+};
+
 }  // namespace
 
 Result<Readings> load_readings(const std::filesystem::path& path, const LoadLimits& limits) {
@@ -157,6 +182,7 @@ Result<Readings> load_readings(const std::filesystem::path& path, const LoadLimi
   PassedOver to_be_read("no value yet in", "value");
   PassedOver withdrawals("an earlier reading is withdrawn by", "supersedes");
   PassedOver superseded("a later reading supersedes", "superseded_by");
+  BareOne bare_one;
   std::set<std::string_view> netlists;
   auto last_netlist = netlists.end();  // nearly always that of the next row too
   load::MadeTexts made(builder);
@@ -169,6 +195,7 @@ Result<Readings> load_readings(const std::filesystem::path& path, const LoadLimi
       error->place.file = file->name, error->place.line = line;
       return builder.add_error(std::move(*error));
     }
+    bare_one.look_at(row.value, line);
     if (last_netlist == netlists.end() || *last_netlist != row.netlist)
       last_netlist = netlists.insert(row.netlist).first;
     builder.add(row, line, row.netlist);
@@ -177,6 +204,7 @@ Result<Readings> load_readings(const std::filesystem::path& path, const LoadLimi
   to_be_read.tell(builder, file->name);
   withdrawals.tell(builder, file->name);
   superseded.tell(builder, file->name);
+  bare_one.tell(builder, file->name);
   if (netlists.size() > 1)
     builder.add_note({"the readings were taken under " + std::to_string(netlists.size()) +
                           " revisions of the netlist; only a job knows what a revision leaves of them",

@@ -76,6 +76,15 @@ double cut_scale(std::string_view& text) {
 
 }  // namespace
 
+Error bare_one() {
+  return {ErrorCode::bad_reading,
+          "a bare 1 may be ohms, a yes, or a meter over range",
+          {},
+          "1",
+          "1 ohm, beep or OL",
+          {}};
+}
+
 Result<ReadingValue> parse_value(std::string_view whole) {
   // The two commonest values first: a buzz-out is nearly all of them.
   if (whole == "beep") return ReadingValue{ValueKind::beep, 0};

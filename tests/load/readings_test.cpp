@@ -42,6 +42,25 @@ TEST_F(LoadReadings, TextsOutliveTheLoader) {
   EXPECT_EQ(kept.text.get(ReadingText::note, 0), "clamp \"5\" loose");
 }
 
+TEST_F(LoadReadings, ABareOneIsOhmsOnlyAmongOtherOhms) {
+  const auto told = [&](std::string_view rows) {
+    const auto readings = load("from,to,value\n" + std::string(rows));
+    return readings ? std::to_string(readings->rows.size()) + " rows" : errors_of(readings, folder_);
+  };
+  const auto at_line = [](int line) {
+    return "readings.csv:" + std::to_string(line) +
+           ": value: a bare 1 may be ohms, a yes, or a meter over range: found \"1\", expected 1 ohm, beep "
+           "or OL";
+  };
+  EXPECT_EQ(told("K1:A1,X1:1,0\nK1:A2,X1:2,1\nK1:11,X1:3,1\n"), at_line(3));
+  EXPECT_EQ(told("K1:A1,X1:1,beep\nK1:A2,X1:2,1\n"), at_line(3));
+  EXPECT_EQ(told("K1:A1,X1:1,1\nX1:4,,23.9V\nK1:A2,X1:2,0L\n"), at_line(2)) << "no ohms beside it";
+  EXPECT_EQ(told("K1:A1,X1:1,1\nK1:A2,X1:2,0.4\n"), "2 rows");
+  EXPECT_EQ(told("K1:A1,X1:1,2 ohm\nK1:A2,X1:2,1\n"), "2 rows");
+  EXPECT_EQ(told("K1:A1,X1:1,0\nK1:A2,X1:2,beep\n"), "2 rows");
+  EXPECT_EQ(told("K1:A1,X1:1,1 ohm\nK1:A2,X1:2,1.0\n"), "2 rows");
+}
+
 TEST_F(LoadReadings, UnknownColumnIsNoted) {
   const auto readings = load("from,to,value,metre\nX1:1.int,K1:A1,open,M1\n");
   ASSERT_TRUE(readings) << errors_of(readings, folder_);

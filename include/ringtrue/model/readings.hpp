@@ -32,6 +32,9 @@ struct ReadingValue {
 /// Words match without regard to case. A decimal comma is taken as a decimal point.
 /// @errors bad_reading with what would be a reading. The place is left to the caller.
 [[nodiscard]] Result<ReadingValue> parse_value(std::string_view text);
+/// That a bare `1` is not clear: ohms, a yes, or what some meters show over range. For those who take values
+/// from people; `parse_value` reads it as ohms. The place is left to the caller.
+[[nodiscard]] Error bare_one();
 /// For people: `beep`, `0.4 Ω`, `23.9 V`.
 [[nodiscard]] std::string to_text(const ReadingValue& value);
 
