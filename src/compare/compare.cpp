@@ -93,7 +93,7 @@ class Comparing {
  private:
   void set_up_conditions() {
     for (std::size_t i = 0; i < readings_.conditions.size(); ++i) {
-      auto condition = parse_condition(readings_.conditions[i], net_);
+      auto condition = parse_condition(readings_.conditions[i], graph_);
       if (!condition) {
         misfits_[static_cast<std::uint16_t>(i)] = condition.error().front();
         if (!readings_.is_final)

@@ -32,7 +32,7 @@ std::vector<Setup> setups_of(const std::vector<ReadingId>& taken, const Conducti
 
 std::optional<Setup> setup_with(const std::string& setting, const ConductionGraph& graph,
                                 const Readings& readings, const Efforts& efforts) {
-  const auto condition = parse_condition(setting, graph.netlist());
+  const auto condition = parse_condition(setting, graph);
   if (!condition) return std::nullopt;
   Setup setup{setting, overlay_of(*condition, graph), effort_of(*condition, efforts), {}};
   const auto same = std::find(readings.conditions.begin(), readings.conditions.end(), setting);

@@ -178,7 +178,7 @@ class Explaining {
 
 Result<Expectation> explain(const ConductionGraph& graph, const Probing& probing, std::string_view when,
                             const MeterSettings& meter) {
-  const auto condition = parse_condition(when, graph.netlist());
+  const auto condition = parse_condition(when, graph);
   if (!condition) return tl::unexpected(condition.error());
   return Explaining(graph, probing, when, beep_limit(meter)).run();
 }

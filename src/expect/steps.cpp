@@ -20,7 +20,7 @@ bool is_lift(const std::string& setting) { return setting.ends_with("=lifted"); 
 
 Asked::Asked(const ConductionGraph& graph, const Probing& probing, std::string_view when)
     : graph_(graph), probing_(probing), when_(when) {
-  const auto condition = parse_condition(when_, graph.netlist());
+  const auto condition = parse_condition(when_, graph);
   if (!condition) return;
   const ConditionOverlay made = overlay_of(*condition, graph);
   from_ = loose_end(probing.from, made);
@@ -47,7 +47,7 @@ bool Asked::with(std::span<const std::string> settings,
                  const std::function<void(const View&, const Probing&)>& use) const {
   std::string text = when_;
   for (const std::string& setting : settings) text += ";" + setting;
-  const auto condition = parse_condition(text, graph_.netlist());
+  const auto condition = parse_condition(text, graph_);
   if (!condition) return false;
   const ConditionOverlay made = overlay_of(*condition, graph_);
   Probing probing = probing_;

@@ -138,6 +138,15 @@ bool is_unplugged(PointId point, const Condition& condition, const Netlist& net)
 
 }  // namespace
 
+Result<Condition> parse_condition(std::string_view text, const ConductionGraph& graph) {
+  return parse_condition(text, graph.netlist(), [&graph](PointId p) {
+    std::vector<std::uint32_t> found;
+    for (const ElementId e : graph.elements_at(p))
+      if (graph.is_conductor(e)) found.push_back(index(e));
+    return found;
+  });
+}
+
 std::string point_name(PointId p, const ConditionOverlay& overlay, const ConductionGraph& graph) {
   const PointTable& points = graph.netlist().points;
   if (index(p) < graph.point_count()) return points.name(p);
@@ -152,7 +161,7 @@ std::string point_name(PointId p, const ConditionOverlay& overlay, const Conduct
 Result<PointId> find_lifted_end(std::string_view text, const Condition& condition,
                                 const ConditionOverlay& overlay, const ConductionGraph& graph) {
   const std::string lifted_text = std::string(text) + "=lifted";
-  const auto wanted = parse_condition(lifted_text, graph.netlist());
+  const auto wanted = parse_condition(lifted_text, graph);
   if (!wanted) return tl::unexpected(wanted.error());
   const Setting& setting = wanted->settings.front();
   const End end = setting.lifted_from ? End::a : End::b;

@@ -63,7 +63,7 @@ std::vector<Upcoming> to_tell_apart(const Known& known, const std::vector<NextRe
     }
     reading.why = Upcoming::Why::finding;
     reading.finding = i;
-    const auto condition = parse_condition(next[i].conditions, known.graph.netlist());
+    const auto condition = parse_condition(next[i].conditions, known.graph);
     const Overlay overlay = condition ? overlay_of(*condition, known.graph).overlay : Overlay{};
     expect(reading, known, overlay, next[i].in_ohms);
     telling.push_back(std::move(reading));

@@ -121,8 +121,28 @@ Result<Setting> part_setting(Setting setting, std::string_view object, const Net
                     std::string(object) + " " + states_of(name, net)));
 }
 
+/// Conductors with an end on the point or, of a bare terminal name, on either side of it; by number.
+std::vector<std::uint32_t> conductors_on(const FoundPoint& point, const Netlist& net,
+                                         const ConductorsAt& conductors_at) {
+  const PointId other = point.side == Side::either ? net.points.other_side(point.point) : point.point;
+  std::vector<std::uint32_t> found;
+  if (!conductors_at) {
+    const auto sits = [&](PointId end) { return end == point.point || end == other; };
+    for (std::uint32_t i = 0; i < net.conductors.size(); ++i)
+      if (sits(net.conductors[i].from) || sits(net.conductors[i].to)) found.push_back(i);
+    return found;
+  }
+  found = conductors_at(point.point);
+  if (other == point.point) return found;
+  const std::vector<std::uint32_t> on_other = conductors_at(other);
+  found.insert(found.end(), on_other.begin(), on_other.end());
+  std::sort(found.begin(), found.end());
+  return found;
+}
+
 /// `WIRE@POINT`: the end of that conductor on that point.
-Result<Setting> lifted_setting(Setting setting, std::string_view object, const Netlist& net) {
+Result<Setting> lifted_setting(Setting setting, std::string_view object, const Netlist& net,
+                               const ConductorsAt& conductors_at) {
   const std::size_t at = object.find('@');
   const std::string_view wire = object.substr(0, at);
   const auto point = find_point(trimmed(object.substr(at + 1)), net);
@@ -134,8 +154,8 @@ Result<Setting> lifted_setting(Setting setting, std::string_view object, const N
     return net.conductor_text.get(ConductorText::wire, i) == wire || net.conductor_name(i) == wire;
   };
   bool wire_known = false;
-  for (std::uint32_t i = 0; i < net.conductors.size(); ++i) {
-    if ((!sits(net.conductors[i].from) && !sits(net.conductors[i].to)) || !is_called(i)) continue;
+  for (const std::uint32_t i : conductors_on(*point, net, conductors_at)) {
+    if (!is_called(i)) continue;
     setting.conductor = i;
     setting.lifted_from = sits(net.conductors[i].from);
     return setting;
@@ -162,7 +182,7 @@ Result<Setting> jumpered_setting(Setting setting, std::string_view object, const
   return setting;
 }
 
-Result<Setting> parse_setting(std::string_view text, const Netlist& net) {
+Result<Setting> parse_setting(std::string_view text, const Netlist& net, const ConductorsAt& conductors_at) {
   constexpr std::string_view k_form = "OBJECT=STATE, such as K1=operated or F3=out";
   const std::size_t equals = text.rfind('=');
   if (equals == std::string_view::npos || equals == 0 || equals + 1 == text.size())
@@ -184,7 +204,8 @@ Result<Setting> parse_setting(std::string_view text, const Netlist& net) {
   if (is_field) return setting;
   const bool has_at = object.find('@') != std::string_view::npos,
              has_tilde = object.find('~') != std::string_view::npos;
-  if (setting.state == State::lifted && has_at) return lifted_setting(std::move(setting), object, net);
+  if (setting.state == State::lifted && has_at)
+    return lifted_setting(std::move(setting), object, net, conductors_at);
   if (setting.state == State::jumpered && has_tilde) return jumpered_setting(std::move(setting), object, net);
   if (setting.state == State::lifted || setting.state == State::jumpered)
     return fail(wrong(ErrorCode::bad_condition, "not a condition", text,
@@ -208,7 +229,8 @@ bool Condition::has(State state) const {
                      [state](const Setting& s) { return s.state == state; });
 }
 
-Result<Condition> parse_condition(std::string_view text, const Netlist& net) {
+Result<Condition> parse_condition(std::string_view text, const Netlist& net,
+                                  const ConductorsAt& conductors_at) {
   Condition condition;
   std::vector<std::pair<std::string, State>> objects;
   while (!text.empty()) {
@@ -216,7 +238,7 @@ Result<Condition> parse_condition(std::string_view text, const Netlist& net) {
     const std::string_view one = trimmed(text.substr(0, end));
     text.remove_prefix(end == std::string_view::npos ? text.size() : end + 1);
     if (one.empty()) continue;
-    auto setting = parse_setting(one, net);
+    auto setting = parse_setting(one, net, conductors_at);
     if (!setting) return tl::unexpected(setting.error());
     const std::string object = object_of(*setting, net);
     for (std::size_t i = 0; i < objects.size(); ++i) {

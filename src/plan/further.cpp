@@ -12,7 +12,7 @@ namespace {
 
 void cover_closed(Draft& draft, const std::string& setting, const std::vector<ElementId>& contacts) {
   const ConductionGraph& graph = draft.graph;
-  const auto parsed = parse_condition(setting, graph.netlist());
+  const auto parsed = parse_condition(setting, graph);
   const std::uint32_t number = draft.condition({setting, overlay_of(*parsed, graph)});
   const View view(graph, draft.plan.conditions[number].made.overlay);
   std::vector<PointId> ends;
@@ -73,7 +73,7 @@ void cover_operated(Draft& draft) {
     if (!draft.is_wanted(contact)) continue;
     std::string closing;
     for (const std::string& setting : settings_that_close(contact, graph)) {
-      const auto parsed = parse_condition(setting, graph.netlist());
+      const auto parsed = parse_condition(setting, graph);
       if (closing.empty() && parsed && View(graph, overlay_of(*parsed, graph).overlay).is_on(contact))
         closing = setting;
     }

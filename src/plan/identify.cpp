@@ -79,8 +79,7 @@ void add_proposed(Draft& draft, const ProposedReading& proposed, const std::vect
   reading.condition =
       draft.condition_of_text.count(text) != 0
           ? draft.condition_of_text.at(text)
-          : draft.condition(
-                {text, overlay_of(parse_condition(text, draft.graph.netlist()).value(), draft.graph)});
+          : draft.condition({text, overlay_of(parse_condition(text, draft.graph).value(), draft.graph)});
   reading.expected = proposed.expected == ValueKind::beep   ? Expected::beep
                      : proposed.expected == ValueKind::open ? Expected::open
                                                             : Expected::ohms;
@@ -186,7 +185,7 @@ void cover_prepared(Draft& draft) {
         std::string(part.actuated_by.empty() ? part.part : part.actuated_by) + "=operated";
     const std::string text = before.text + "; " + operated;
     if (draft.condition_of_text.count(text) != 0) continue;
-    if (const auto parsed = parse_condition(text, draft.graph.netlist()))
+    if (const auto parsed = parse_condition(text, draft.graph))
       cover_pieces(draft, {text, overlay_of(*parsed, draft.graph)}, before);
   }
 }

@@ -13,8 +13,7 @@ PlanCondition condition_of(const Parting& parting, const ConductionGraph& graph)
   PlanCondition made;
   for (const std::string& setting : parting.pulled) made.text += (made.text.empty() ? "" : "; ") + setting;
   if (!made.text.empty())
-    if (const auto condition = parse_condition(made.text, graph.netlist()))
-      made.made = overlay_of(*condition, graph);
+    if (const auto condition = parse_condition(made.text, graph)) made.made = overlay_of(*condition, graph);
   for (const Parting::Lift& lift : parting.lifted) {
     made.made.lift(graph, lift.conductor, lift.end);
     made.text += (made.text.empty() ? "" : "; ") +

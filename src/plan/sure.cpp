@@ -200,7 +200,7 @@ PlanCondition MakingSure::with(const PlanCondition& base, const std::vector<std:
   PlanCondition made;
   made.text = base.text;
   for (const std::string& setting : settings) made.text += (made.text.empty() ? "" : "; ") + setting;
-  if (const auto parsed = parse_condition(made.text, graph_.netlist())) {
+  if (const auto parsed = parse_condition(made.text, graph_)) {
     made.made = overlay_of(*parsed, graph_);
     return made;
   }

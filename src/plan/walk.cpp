@@ -17,7 +17,7 @@ Leg leg_of(const PlannedReading& reading, std::uint32_t number, const ConditionO
 double effort_of_change(const PlanCondition& before, const PlanCondition& now, const ConductionGraph& graph,
                         const Efforts& efforts) {
   const auto settings = [&](const PlanCondition& condition) {
-    return parse_condition(condition.text, graph.netlist()).value().settings;
+    return parse_condition(condition.text, graph).value().settings;
   };
   const std::vector<Setting> stay = settings(before);
   Condition anew;

@@ -22,7 +22,7 @@ std::string unnamed_edge(const View::Edge& edge, const PointTable& points) {
 std::string step_words(const std::string& setting, const ConductionGraph& graph) {
   const std::size_t equals = setting.rfind('=');
   const std::string object = setting.substr(0, equals);
-  const auto condition = parse_condition(setting, graph.netlist());
+  const auto condition = parse_condition(setting, graph);
   if (!condition || condition->settings.size() != 1) return setting;
   const Setting& step = condition->settings.front();
   switch (step.state) {

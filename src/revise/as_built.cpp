@@ -145,7 +145,7 @@ std::vector<ReadingId> not_judged_by(const Netlist& netlist, const Readings& rea
                                      const Comparison& comparison) {
   const ConductionGraph graph(netlist);
   std::vector<Result<Condition>> conditions;
-  for (const std::string& text : readings.conditions) conditions.push_back(parse_condition(text, netlist));
+  for (const std::string& text : readings.conditions) conditions.push_back(parse_condition(text, graph));
   const auto is_there = [&](std::string_view point, const Condition& condition) {
     return point.find('@') == std::string_view::npos ||
            find_lifted_end(point, condition, overlay_of(condition, graph), graph).has_value();

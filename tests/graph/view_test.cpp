@@ -6,6 +6,8 @@
 #include <boost/graph/connected_components.hpp>
 #include <cstdlib>
 #include <random>
+#include <set>
+#include <string>
 
 #include "diagnose/landing.hpp"
 #include "tests/diagnose/universe.hpp"
@@ -74,6 +76,40 @@ TEST(GraphNets, EqualBoostsConnectedComponents) {
     EXPECT_EQ(graph.net_count(), count);
     expect_same_nets(component, View(graph, Overlay{}), "seed " + std::to_string(seed + round));
   }
+}
+
+// The netlist alone goes through all conductors, the graph only through those at the point.
+TEST(LiftedEnds, AreTheSameOfTheGraphAndOfTheNetlistAlone) {
+  const unsigned seed = test_seed();
+  std::size_t found = 0, refused = 0;
+  for (unsigned round = 0; round < 40; ++round) {
+    const std::string text =
+        random_netlist(seed + round) + "1 X1:1.ext X1:1.int\n2 K9:1 X1:1.int\n1 X1:2.int K9:1\n";
+    const Netlist net = netlist(text);
+    const ConductionGraph graph(net);
+    std::set<std::string> points, wires{"nowhere"};
+    for (std::uint32_t p = 0; p < net.points.size(); ++p) {
+      points.insert(net.points.name(PointId{p}));
+      points.insert(std::string(net.points.place_name(net.points.place(PointId{p}))));
+    }
+    for (std::size_t i = 0; i < net.conductors.size(); ++i) wires.insert(net.conductor_name(i));
+    for (const std::string& wire : wires)
+      for (const std::string& point : points) {
+        const std::string lifted = wire + "@" + point + "=lifted";
+        const auto by_graph = parse_condition(lifted, graph), by_netlist = parse_condition(lifted, net);
+        ASSERT_EQ(by_graph.has_value(), by_netlist.has_value()) << lifted << " in\n" << text;
+        if (by_graph) {
+          const Setting &one = by_graph->settings.front(), &other = by_netlist->settings.front();
+          EXPECT_EQ(one.conductor, other.conductor) << lifted << " in\n" << text;
+          EXPECT_EQ(one.lifted_from, other.lifted_from) << lifted << " in\n" << text;
+        } else {
+          EXPECT_EQ(to_text(by_graph.error().front()), to_text(by_netlist.error().front()));
+        }
+        ++(by_graph ? found : refused);
+      }
+  }
+  EXPECT_GT(found, 100u);
+  EXPECT_GT(refused, 100u);
 }
 
 TEST(ViewNets, ALiftedEndIsAPointOfItsOwn) {

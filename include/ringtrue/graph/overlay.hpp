@@ -92,6 +92,9 @@ struct ConditionOverlay {
 /// conducts no more, whatever else moves it.
 [[nodiscard]] ConditionOverlay overlay_of(const Condition& condition, const ConductionGraph& graph);
 
+/// The same as of the graph's netlist, where a lifted end costs no walk through all conductors.
+[[nodiscard]] Result<Condition> parse_condition(std::string_view text, const ConductionGraph& graph);
+
 /// How a point is written under the condition: `X1:5.int`, a loose end as `12@X1:5.int`.
 [[nodiscard]] std::string point_name(PointId p, const ConditionOverlay& overlay,
                                      const ConductionGraph& graph);

@@ -1,5 +1,6 @@
 #pragma once
 #include <cstdint>
+#include <functional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -43,10 +44,15 @@ struct Condition {
   [[nodiscard]] bool has(State state) const;
 };
 
+/// The conductors with an end on a point, by number.
+using ConductorsAt = std::function<std::vector<std::uint32_t>(PointId)>;
+
 /// Reads `S1=operated; F3=out; W12@X1:5=lifted`, split at `;` and each at its last `=`.
 /// @errors bad_condition, unknown_object (nearest names), state_does_not_fit, two_states, ambiguous_side,
 /// bad_point.
-[[nodiscard]] Result<Condition> parse_condition(std::string_view text, const Netlist& netlist);
+/// @param conductors_at  finds a lifted end; without it all conductors are gone through.
+[[nodiscard]] Result<Condition> parse_condition(std::string_view text, const Netlist& netlist,
+                                                const ConductorsAt& conductors_at = {});
 
 /// Looks a written point name up. A bare strip name gives its `.int` point and `Side::either`.
 struct FoundPoint {
