@@ -33,7 +33,6 @@ class EntryMaker {
   EntryMaker(const Drawing& drawing, const ReadingRow& typed) : net_(drawing.netlist), typed_(typed) {}
 
   [[nodiscard]] Result<Entry> look_up() {
-    if (typed_.value == "1") return tl::unexpected(at_field({bare_one()}, "value"));
     const auto value = parse_value(typed_.value);
     if (!value) return tl::unexpected(at_field(value.error(), "value"));
     made_.value = typed_.value;

@@ -83,6 +83,7 @@ onPage('ohms as people type them', {}, async (page) => {
     ['ol', '#log-ohms'],
     ['2,2', '#log-kilohms'],
     ['1k5', '#log-ohms'],
+    ['1', '#log-ohms'],
     ['', '#log-ol'],
   ];
   for (const [text, button] of typed) {
@@ -96,10 +97,10 @@ onPage('ohms as people type them', {}, async (page) => {
     await page.keyboard.type('470');
     await page.keyboard.press('Enter');
   });
-  const rows = await untilReadings(server, 7);
+  const rows = await untilReadings(server, 8);
   assert.deepEqual(
     rows.map((row) => row.value),
-    ['0.4', '1.5k', 'OL', '2.2k', '1.5k', 'OL', '470'],
+    ['0.4', '1.5k', 'OL', '2.2k', '1.5k', '1 ohm', 'OL', '470'],
   );
   const before = await asked(page);
   await page.locator('#ohms').fill('about 5');

@@ -132,6 +132,19 @@ TEST_F(LogSession, AValueAloneIsNotTakenForAReadingNobodySaw) {
   EXPECT_EQ(rows(), 1u);
 }
 
+TEST_F(LogSession, ABareOneIsNotTakenForOhms) {
+  const auto ann = bench("Ann");
+  ann->propose();
+  const std::string refused = "error: value: a bare 1 may be ohms, a yes, or a meter over range";
+  EXPECT_THAT(ann->enter("S1:14 A1:0.1 1"), HasSubstr(refused));
+  EXPECT_THAT(ann->enter("1"), HasSubstr("may be ohms or a wire")) << "there is a wire 1";
+  EXPECT_EQ(rows(), 0u);
+  for (const std::string_view line : {"S1:14 A1:0.1 1 ohm", "S1:14 A1:0.1 1.0", "S1:14 A1:0.1 0"})
+    EXPECT_THAT(ann->enter(line), Not(HasSubstr("error"))) << line;
+  EXPECT_THAT(ann->enter("correct 1"), HasSubstr(refused));
+  EXPECT_EQ(rows(), 3u);
+}
+
 TEST_F(LogSession, AValueAloneNeedsTheConditionOfWhatIsProposed) {
   const auto ann = bench("Ann");
   ann->propose();

@@ -65,13 +65,6 @@ TEST_F(Typed, AWireNumberAloneStandsForBothEnds) {
   EXPECT_THAT(said(row("1", "", "beep"), twice), HasSubstr("K1:A1 X1:1.int, K2:A1 X1:2.int"));
 }
 
-TEST_F(Typed, ABareOneIsNotTakenForOhms) {
-  EXPECT_THAT(said(row("S1:14", "A1:0.1", "1")),
-              StartsWith("value: a bare 1 may be ohms, a yes, or a meter over range"));
-  for (const std::string_view clear : {"1 ohm", "1.0", "0"})
-    EXPECT_TRUE(made(row("S1:14", "A1:0.1", clear))) << clear;
-}
-
 TEST_F(Typed, NoNameIsNoWire) {
   const Drawing one_bridge(netlist("1 K1:A1 X1:1.int\n- X1:1.int X1:2.int bridge\n"));
   EXPECT_THAT(said(row("", "", "beep"), one_bridge), StartsWith("from: "));

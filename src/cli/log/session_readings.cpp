@@ -123,6 +123,11 @@ Result<void> Session::log_proposed(const std::string& value) {
 }
 
 Result<void> Session::log(ReadingRow row, std::string_view supersedes) {
+  if (row.value == "1") {
+    Error error = bare_one();
+    error.place.field = "value";
+    return tl::unexpected(Errors{std::move(error)});
+  }
   const std::string time = time_now();
   if (row.time.empty()) row.time = time;
   row.by = options_.by;

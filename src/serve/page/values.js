@@ -3,7 +3,7 @@
 const number = /^(\d+\.?\d*|\.\d+)\s*([kM]?)$/;
 const letterAsPoint = /^(\d+)([kM])(\d+)$/;
 
-/** "1,5 kΩ" gives "1.5k", "ol" gives "OL"; null if it is neither ohms nor OL. `unit` is "" or "k". */
+/** "1,5 kΩ" gives "1.5k", "1" gives "1 ohm", "ol" gives "OL"; null if it is neither ohms nor OL. `unit` is "" or "k". */
 export function ohms(typed, unit = '') {
   const text = typed
     .trim()
@@ -15,11 +15,13 @@ export function ohms(typed, unit = '') {
   if (split) return `${split[1]}.${split[3]}${split[2]}`;
   const found = number.exec(text);
   if (!found || (found[2] && unit)) return null;
-  return `${found[1]}${found[2] || unit}`;
+  const value = `${found[1]}${found[2] || unit}`;
+  return value === '1' ? '1 ohm' : value; // alone in a file, a bare 1 may be a yes, or a meter over range
 }
 
 /** "beep", "open", "0.4 Ω", "1.5 kΩ", "OL". */
-export const valueWords = (value) => (/\d$/.test(value) ? `${value} Ω` : value.replace(/([kM])$/, ' $1Ω'));
+export const valueWords = (value) =>
+  /\d$/.test(value) ? `${value} Ω` : value.replace(/([kM])$/, ' $1Ω').replace(/ ohm$/, ' Ω');
 
 const standings = {
   agrees: ['✓', 'agrees'],
