@@ -3,10 +3,14 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <random>
+
+#include "tests/support/random_netlist.hpp"
+
 namespace ringtrue::cli::log {
 namespace {
 
-using testing::HasSubstr;
+using ::testing::HasSubstr;
 
 /// What a line was taken for, in one text.
 struct Told {
@@ -75,6 +79,25 @@ TEST(LogCommand, ANameWithBlanksStandsInQuotationMarks) {
   // One mark alone is a part of the name, as it always was.
   EXPECT_EQ(told("\"FAN x1:5 b"), "take [\"FAN][x1:5][beep]");
   EXPECT_EQ(told("\"\" x1:5 b"), "take [\"\"][x1:5][beep]");
+}
+
+// Lines of nothing but what parts words: whatever is typed is a command or one sentence on what it lacks.
+TEST(LogCommand, AnyLineIsTakenOrTold) {
+  constexpr std::string_view k_typed[] = {"\"", " ",    ";",       "=",  "\t",     "#",       "x1:5",
+                                          "b",  "wire", "changed", "io", "expect", "correct", "1"};
+  const unsigned seed = testing::test_seed();
+  std::mt19937 random(seed);
+  std::size_t told_of = 0;
+  for (int round = 0; round < 20'000; ++round) {
+    std::string line;
+    for (auto words = random() % 9; words > 0; --words) line += k_typed[random() % std::size(k_typed)];
+    const auto command = parse_line(line);
+    if (command) continue;
+    ASSERT_EQ(command.error().size(), 1u) << line << ", seed " << seed;
+    ASSERT_FALSE(command.error().front().message.empty()) << line << ", seed " << seed;
+    ++told_of;
+  }
+  EXPECT_GT(told_of, 100u);
 }
 
 TEST(LogCommand, AValueOfTwoWordsIsNotTheLastOfThem) {
@@ -196,7 +219,7 @@ TEST(LogCommand, WhatIsSaidTwiceIsNotGuessed) {
                            "io A1:0 lit pass fail", "io A1:0 on=24 on=0 off=24", "io A1:0 responded nothing",
                            "io A1:0 lit only=yes only_this=no", "io A1:0 lit jumper operated",
                            "io A1:0 responded 24V 0V", "io A1:0 lit reason=a reason=b"})
-    EXPECT_THAT(told(line), testing::StartsWith("error: this says again what was said before it")) << line;
+    EXPECT_THAT(told(line), ::testing::StartsWith("error: this says again what was said before it")) << line;
 }
 
 TEST(LogCommand, WhatIsWrongIsSaid) {
@@ -232,7 +255,7 @@ TEST(LogCommand, WhatIsWrongIsSaid) {
       "error: nothing that a test shows: found \"bright\", expected lit, dark, bit=, only=, 50=, on=, off=, "
       "responded, nothing, unproven= or reason=");
   EXPECT_THAT(told("START_AUGER lit dark lit bit=1"),
-              testing::StartsWith("error: this says again what was said before it"));
+              ::testing::StartsWith("error: this says again what was said before it"));
 }
 
 }  // namespace

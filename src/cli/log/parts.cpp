@@ -19,6 +19,15 @@ std::size_t end_of_quoted(std::string_view text, std::size_t at) {
   return ends_here ? close + 1 : at;
 }
 
+/// The value as a file of readings has it; nothing if it is none.
+std::optional<std::string> value_of(std::string_view text) {
+  const std::string low = lower(text);
+  if (low == "b") return "beep";
+  if (low == "o") return "open";
+  if (!parse_value(text)) return std::nullopt;
+  return std::string(text);
+}
+
 }  // namespace
 
 Words words_of(std::string_view text) {
@@ -49,19 +58,6 @@ std::string lower(std::string_view text) {
     if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
   return low;
 }
-
-namespace {
-
-/// The value as a file of readings has it; nothing if it is none.
-std::optional<std::string> value_of(std::string_view text) {
-  const std::string low = lower(text);
-  if (low == "b") return "beep";
-  if (low == "o") return "open";
-  if (!parse_value(text)) return std::nullopt;
-  return std::string(text);
-}
-
-}  // namespace
 
 std::optional<std::string> cut_value(Words& words) {
   // Two words first: `no beep` is not a `beep`.
