@@ -53,7 +53,7 @@ class SettingsReader {
  public:
   /// `tables`: those that the file may have.
   SettingsReader(std::string file, Settings settings, std::vector<std::string> tables)
-      : file_(std::move(file)), settings_(std::move(settings)), tables_(std::move(tables)) {}
+      : file_(std::move(file)), settings_(settings), tables_(std::move(tables)) {}
 
   [[nodiscard]] Result<Settings> read(const toml::table& root) {
     for (const auto& [name, node] : root) read_table(name.str(), node);

@@ -139,7 +139,7 @@ class Certifying {
       }
     const std::vector<PointId> points = consistency_.points_of({&fault, 1});
     return std::any_of(points.begin(), points.end(),
-                       [&](PointId p) { return at->second.count(view.net(p)) != 0; });
+                       [&, nets = &at->second](PointId p) { return nets->count(view.net(p)) != 0; });
   }
 
   /// One of those that were taken before one that is proposed.

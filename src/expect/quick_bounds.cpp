@@ -94,7 +94,7 @@ double least_sum(const View& view, const ProbedNets& nets, Values values) {
     queue.pop();
     if (holds(nets.to, net)) return sum;
     if (sum > best[net]) continue;
-    for_each_load(view, net, [&](const Load& load) {
+    for_each_load(view, net, [&, net = net, sum = sum](const Load& load) {
       const NetId far = load.a == net ? load.b : load.a;
       const double ohms = (values == Values::lowest ? load.ohms.lo : load.ohms.hi).value;
       if (ohms == k_infinite_ohms.value || view.graph().is_diode(load.element)) return;

@@ -88,7 +88,7 @@ class Cutter {
   [[nodiscard]] std::string character() const {
     std::size_t end = at_ + 1;
     while (end < text_.size() && (static_cast<unsigned char>(text_[end]) & 0xC0u) == 0x80) ++end;
-    const std::string whole(text_.substr(at_, end - at_));
+    std::string whole(text_.substr(at_, end - at_));
     const auto first = static_cast<unsigned char>(text_[at_]);
     if (first > 0x20 && first != 0x7F && !first_bad_utf8(whole)) return whole;
     constexpr std::string_view k_digits = "0123456789ABCDEF";

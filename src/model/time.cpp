@@ -53,8 +53,10 @@ std::optional<double> seconds_of_time(std::string_view text) {
   if (rest.front() == '.') {
     std::size_t end = 1;
     double unit = 0.1;
-    for (; end < rest.size() && rest[end] >= '0' && rest[end] <= '9'; ++end, unit /= 10)
+    for (; end < rest.size() && rest[end] >= '0' && rest[end] <= '9'; ++end) {
       fraction += unit * (rest[end] - '0');
+      unit /= 10;
+    }
     if (end == 1) return std::nullopt;
     rest.remove_prefix(end);
   }

@@ -154,7 +154,7 @@ std::string shortest_text(double number) {
   return {buffer.data(), written.ptr};
 }
 
-std::string with_unit(std::string number, std::string_view unit) {
+std::string with_unit(const std::string& number, std::string_view unit) {
   return unit.empty() ? number : number + ' ' + std::string(unit);
 }
 

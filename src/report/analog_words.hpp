@@ -38,7 +38,7 @@ inline constexpr std::string_view k_io_caution =
 /// As it was typed.
 [[nodiscard]] std::string shortest_text(double number);
 /// `12 %`; the number alone where no unit is known.
-[[nodiscard]] std::string with_unit(std::string number, std::string_view unit);
+[[nodiscard]] std::string with_unit(const std::string& number, std::string_view unit);
 /// The unit of what is seen.
 [[nodiscard]] std::string_view unit_of_seen(const AnalogReport& report);
 

@@ -46,7 +46,7 @@ std::string DriveWords::value_text(std::uint32_t variable, double value) const {
   return shortest_text(value) + (drawn.unit.empty() ? "" : " " + std::string(drawn.unit));
 }
 
-std::string DriveWords::names_of(std::vector<std::uint32_t> variables) const {
+std::string DriveWords::names_of(const std::vector<std::uint32_t>& variables) const {
   std::vector<std::string> names;
   for (const std::uint32_t variable : variables) names.push_back(input_name(variable));
   return joined(names);
@@ -55,7 +55,7 @@ std::string DriveWords::names_of(std::vector<std::uint32_t> variables) const {
 std::string DriveWords::held_names() const {
   std::vector<std::uint32_t> held = drive().needs;
   held.insert(held.end(), drive().refused.begin(), drive().refused.end());
-  return names_of(std::move(held));
+  return names_of(held);
 }
 
 std::string DriveWords::terminals(std::uint32_t variable) const {

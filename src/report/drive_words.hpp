@@ -54,7 +54,7 @@ class DriveWords {
   [[nodiscard]] bool is_analog(const logic::Source& source) const;
   [[nodiscard]] std::string couplers() const;  ///< devices that move several inputs, or follow
   [[nodiscard]] std::string why_refused(std::uint32_t variable) const;
-  [[nodiscard]] std::string names_of(std::vector<std::uint32_t> variables) const;
+  [[nodiscard]] std::string names_of(const std::vector<std::uint32_t>& variables) const;
   [[nodiscard]] std::string held_names() const;
 
   const DriveReport& report_;

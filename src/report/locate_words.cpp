@@ -1,6 +1,7 @@
 #include "locate_words.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include "ringtrue/report/words.hpp"
 #include "text_layout.hpp"
@@ -13,7 +14,7 @@ std::string name(PointId p, const LocateReport& report) { return report.graph.ne
 
 /// `1.8`, one decimal: an average is no more certain.
 std::string tenths(double number) {
-  const auto whole = static_cast<std::size_t>(number * 10 + 0.5);
+  const auto whole = static_cast<std::size_t>(std::lround(number * 10));
   return std::to_string(whole / 10) + (whole % 10 == 0 ? "" : "." + std::to_string(whole % 10));
 }
 

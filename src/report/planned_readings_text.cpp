@@ -69,7 +69,7 @@ class ReadingsTable {
 
   /// Red and black are named only where they make a difference.
   [[nodiscard]] std::string name(PointId point, const PlannedReading& reading) const {
-    const std::string text = point_name(point, condition().made, report_.graph);
+    std::string text = point_name(point, condition().made, report_.graph);
     if (!reading.polarity_matters) return text;
     return text + (point == reading.from ? " (red)" : " (black)");
   }

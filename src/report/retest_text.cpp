@@ -92,7 +92,7 @@ class RetestText {
 
   [[nodiscard]] std::string change_words(const ChangedRow& row) const {
     if (row.change == Change::gone) return row_words(report_.before, row.before);
-    const std::string now = row_words(report_.after, row.after);
+    std::string now = row_words(report_.after, row.after);
     switch (row.change) {
       case Change::moved:
         return now + ", was " + ends_words(report_.before, row.before);

@@ -74,7 +74,8 @@ std::string range_text(OhmInterval ohms) {
   if (ohms.hi == k_infinite_ohms)
     return ohms.lo == Ohms{0} ? "any resistance" : report::ohms_text(ohms.lo) + " or more";
   if (ohms.lo == Ohms{0}) return "up to " + report::ohms_text(ohms.hi);
-  const std::string lo = report::ohms_text(ohms.lo), hi = report::ohms_text(ohms.hi);
+  std::string lo = report::ohms_text(ohms.lo);
+  const std::string hi = report::ohms_text(ohms.hi);
   if (lo == hi) return lo;
   // One unit for both: `38.4 to 576 Ω`.
   const std::size_t blank = lo.find(' ');

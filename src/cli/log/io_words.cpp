@@ -82,7 +82,7 @@ std::string text_of(std::string LogIo::*field, const std::string& word) {
 
 std::string text_of(const Field& field, std::string_view text) {
   if (field.is_text || field.text == &LogIo::unproven) return std::string(text);
-  const std::string low = lower(text);
+  std::string low = lower(text);
   if (field.text != &LogIo::only_this && field.text != &LogIo::responded) return low;
   return low == "y" ? "yes" : low == "n" ? "no" : low;
 }
