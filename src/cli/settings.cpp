@@ -52,7 +52,7 @@ const std::vector<Key>& keys() {
 class SettingsReader {
  public:
   /// `tables`: those that the file may have.
-  SettingsReader(std::string file, Settings settings, std::vector<std::string> tables)
+  SettingsReader(std::string file, const Settings& settings, std::vector<std::string> tables)
       : file_(std::move(file)), settings_(settings), tables_(std::move(tables)) {}
 
   [[nodiscard]] Result<Settings> read(const toml::table& root) {
