@@ -124,7 +124,7 @@ Run declare_log(CLI::App& command) {
   add_threshold_option(command, call->unnamed);
   command.footer(
       "A line per reading: FROM TO VALUE, WIRE VALUE, POINT VALUE, or a value alone for the reading\n"
-      "proposed. Values: b (beep), o (open), OL, ohms, volts, lit, dark. A line per channel tried:\n"
+      "shown as next. Values: b (beep), o (open), OL, ohms, volts, lit, dark. A line per channel tried:\n"
       "CHANNEL lit dark bit=1 only=yes, CHANNEL 50=12.1, CHANNEL on=24 off=0. On a terminal TAB completes "
       "names,\n"
       "the arrow keys bring lines back, help lists the commands. A name with blanks stands in quotation\n"

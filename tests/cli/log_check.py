@@ -249,6 +249,29 @@ def check_results(log):
     expect(len(both) == 2 and both[0] == both[1], f"by log and by analog: {both}")
 
 
+def check_values_from_a_pipe(log):
+    """Values alone, as a meter sends them: taken for what was shown, so only where a terminal shows proposals."""
+    blind = log.pipe("blind.rtj", "b", "b")
+    expect("Next  G1:+" in blind.stdout, f"the first value only shows what it would be for: {blind.stdout}")
+    expect("line 1: the reading proposed wasn't shown before; nothing was logged" in blind.stderr, blind.stderr)
+    expect(acknowledged(blind.stdout) == ["R1"], f"the second is for what was shown: {blind.stdout}")
+    screen, terminal = pty.openpty()
+    with subprocess.Popen(log.words("meter.rtj"), stdin=subprocess.PIPE, stdout=terminal) as logging:
+        os.close(terminal)
+        logging.stdin.write(b"b\nb\n")
+        logging.stdin.close()
+        shown = b""
+        try:
+            while part := os.read(screen, 4096):
+                shown += part
+        except OSError:  # the other end is closed
+            pass
+    os.close(screen)
+    shown = shown.decode().replace("\r\n", "\n")
+    expect(acknowledged(shown) == ["R1", "R2"], f"both are for proposals on the screen: {shown}")
+    expect(shown.index("Next  G1:+") < shown.index("R1  G1:+"), f"shown before it is taken: {shown}")
+
+
 def check_results_outlive_kills(log):
     """Every acknowledged result outlives a kill, once."""
     expect(log.pipe("tried-killed.rtj", netlist=DRYER).returncode == 0, "an empty log is no fault")
@@ -364,6 +387,7 @@ def main():
         log = Log(arguments.ringtrue, Path(folder), random.Random(arguments.seed))
         check_swap(log)
         check_lines(log)
+        check_values_from_a_pipe(log)
         check_results(log)
         check_results_outlive_kills(log)
         check_two_at_once(log)

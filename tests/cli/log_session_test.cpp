@@ -145,6 +145,18 @@ TEST_F(LogSession, ABareOneIsNotTakenForOhms) {
   EXPECT_EQ(rows(), 3u);
 }
 
+TEST_F(LogSession, ValuesForAListEndWhereOthersReadMeanwhile) {
+  const auto ann = bench("Ann"), bob = bench("Bob");
+  EXPECT_THAT(ann->enter("next 3"), HasSubstr("G1:+ to X1:2.ext"));
+  EXPECT_THAT(ann->enter("b"), HasSubstr("R1  G1:+ to X1:2.ext"));
+  EXPECT_THAT(ann->enter("b"), HasSubstr("R2  G1:+ to X1:3.ext"));
+  bob->propose();
+  bob->enter("b");
+  EXPECT_THAT(ann->enter("b"), HasSubstr("Elsewhere R3"));
+  EXPECT_THAT(ann->enter("b"), HasSubstr("wasn't shown before"));
+  EXPECT_EQ(rows(), 4u);
+}
+
 TEST_F(LogSession, AValueAloneNeedsTheConditionOfWhatIsProposed) {
   const auto ann = bench("Ann");
   ann->propose();

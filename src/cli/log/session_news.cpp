@@ -51,6 +51,8 @@ void Session::tell_rows_of_others() {
     if (!own_.contains(row->id)) text += "Elsewhere " + journal_line(*row);
   last_row_ = rows->front().id;
   print_(text);
+  // What was listed before may have been read by them; values would go to the wrong rows of the list.
+  if (!text.empty()) shown_.clear();
 }
 
 void Session::tell_events_of_others() {

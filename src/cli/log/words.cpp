@@ -184,7 +184,7 @@ std::string help_text() {
       {"FROM TO VALUE", "x1:5 k3:a1 b     points, wire numbers, tags or addresses; \"FAN ON\" b"},
       {"WIRE VALUE", "504 b            from end to end of the wire"},
       {"POINT VALUE", "x1:5 23.9V       also lit, dark"},
-      {"VALUE", "b                the reading proposed"},
+      {"VALUE", "b                the reading shown as next"},
       {"FROM TO", "x1:5 k3:a1       what the drawing expects there"},
       {"CHANNEL SEEN...", "start lit dark bit=1 only=yes   what a test showed"},
   };
