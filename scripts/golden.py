@@ -62,7 +62,7 @@ class Command:
         if folder is None:
             with own_folder() as folder:
                 return self.run(line, stdin, folder)
-        done = subprocess.run([self.binary, *words[1:]], input=stdin.encode(), capture_output=True, cwd=folder, timeout=120)
+        done = subprocess.run([self.binary, *words[1:]], input=stdin.encode(), capture_output=True, cwd=folder)
         return {
             "command": line,
             "stdin": stdin,

@@ -17,7 +17,7 @@ ROOT = Path(__file__).resolve().parent.parent.parent
 
 def run(arguments, **options):
     options = {"stdin": subprocess.DEVNULL, "stdout": subprocess.PIPE, "cwd": ROOT, **options}
-    return subprocess.run(arguments, stderr=subprocess.PIPE, timeout=120, text=True, **options)
+    return subprocess.run(arguments, stderr=subprocess.PIPE, text=True, **options)
 
 
 def expect(condition, text):
@@ -35,7 +35,7 @@ def run_until_it_speaks(command, cwd):
     process = subprocess.Popen(command, cwd=cwd, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
     first = process.stdout.readline()
     process.terminate()
-    stdout, stderr = process.communicate(timeout=60)
+    stdout, stderr = process.communicate()
     return subprocess.CompletedProcess(command, process.returncode, first + stdout, stderr)
 
 

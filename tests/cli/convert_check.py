@@ -42,7 +42,7 @@ class Converting:
 
     def run(self, out, *options, **call):
         command = [self.binary, "convert", self.source, out, *options]
-        return subprocess.run(command, capture_output=True, text=True, timeout=120, **call)
+        return subprocess.run(command, capture_output=True, text=True, **call)
 
     def names(self):
         return sorted(path.name for path in self.work.iterdir() if path != self.source)
@@ -63,7 +63,7 @@ def check_killed(converting):
         expect(name not in converting.names(), f"{name} killed leaves {converting.names()}")
         done = converting.run(converting.work / name)
         expect(done.returncode == 0, f"{name} after a killed one: {done.stderr}")
-        whole = subprocess.run([converting.binary, "trace", converting.work / name], capture_output=True, timeout=120)
+        whole = subprocess.run([converting.binary, "trace", converting.work / name], capture_output=True)
         expect(whole.returncode == 0, f"{name} written after a killed one can't be loaded")
 
 
@@ -117,7 +117,7 @@ def check_permissions(converting):
 def check_unwritable_stdout(converting):
     with open("/dev/full", "w", encoding="utf-8") as full:
         command = [converting.binary, "convert", converting.source, converting.work / "said.xml"]
-        done = subprocess.run(command, stdout=full, stderr=subprocess.PIPE, text=True, timeout=120)
+        done = subprocess.run(command, stdout=full, stderr=subprocess.PIPE, text=True)
     expect(done.returncode == 2 and "could not write the result" in done.stderr, f"a full stdout: {done.stderr}")
 
 

@@ -65,7 +65,7 @@ class Damages:
         expect(len(self.rows) == ROWS + 300, "the whole job isn't exported whole")
 
     def run(self, *words):
-        return subprocess.run([self.ringtrue, *words], capture_output=True, text=True, timeout=120)
+        return subprocess.run([self.ringtrue, *words], capture_output=True, text=True)
 
     def export(self, job, out):
         done = self.run("job", "export", job, out)

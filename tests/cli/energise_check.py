@@ -53,8 +53,8 @@ class Check:
             (taken / "events.csv").write_text(f"time,by,kind,points,text,id\n{CHANGE}\n", encoding="utf-8")
         job = self.folder / f"{self.number}.rtj"
         subprocess.run([self.binary, "job", "new", job, self.folder / "drawn", "--readings", taken / "readings.csv"],
-                       capture_output=True, timeout=60, check=True)
-        done = subprocess.run([self.binary, "energise", job, "--json"], capture_output=True, timeout=60)
+                       capture_output=True, check=True)
+        done = subprocess.run([self.binary, "energise", job, "--json"], capture_output=True)
         found = {b["id"] for b in json.loads(done.stdout)["before"] if b["state"] == "not-shown"}
         if found != not_shown or done.returncode != (1 if not_shown else 0):
             raise SystemExit(f"energise_check.py: {what}: status {done.returncode}, not shown {sorted(found)}, "

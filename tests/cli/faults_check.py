@@ -91,7 +91,7 @@ def check_signals_while_writing(command):
             process = command.start(*call(out))
             time.sleep(takes * (i + chance.random()) / 8)
             process.send_signal((signal.SIGINT, signal.SIGTERM)[i % 3 % 2])
-            process.wait(timeout=60)
+            process.wait()
             cut_short += process.returncode < 0
             if out.exists() and made_new:
                 info = command.run("job", "info", out)

@@ -33,7 +33,7 @@ class Jobs:
         self.random, self.work = random.Random(arguments.seed), work
 
     def run(self, *words, **options):
-        return subprocess.run([self.ringtrue, *words], capture_output=True, text=True, timeout=120, **options)
+        return subprocess.run([self.ringtrue, *words], capture_output=True, text=True, **options)
 
     def sound(self, *words):
         done = self.run(*words)
@@ -62,7 +62,7 @@ def check_kills(jobs):
         appending = subprocess.Popen([jobs.appender, job, f"T{turn}-", "100000"], stdout=subprocess.PIPE, text=True)
         time.sleep(jobs.random.uniform(0.0, 0.25))
         appending.send_signal(signal.SIGKILL)
-        said = appending.communicate(timeout=60)[0]
+        said = appending.communicate()[0]
         acknowledged.update(said[: said.rfind("\n") + 1].split())
         started += 1
         expect(appending.returncode == -signal.SIGKILL, f"turn {turn} ended with {appending.returncode}")
@@ -88,7 +88,7 @@ def check_killed_imports(jobs):
         importing = subprocess.Popen([jobs.ringtrue, "job", "import", job, source], stdout=subprocess.DEVNULL)
         time.sleep(jobs.random.uniform(0.0, 0.1))
         importing.send_signal(signal.SIGKILL)
-        importing.wait(timeout=60)
+        importing.wait()
         expect(rows_of(job, "SELECT count(*) FROM reading")[0][0] in (0, 5000), "an import is there in part")
     jobs.sound("job", "import", job, source)
     expect(rows_of(job, "SELECT count(*) FROM reading") == [(5000,)], "the import is not whole")

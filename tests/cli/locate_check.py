@@ -22,7 +22,7 @@ class Check:
         self.job = self.folder / "gd1.rtj"
 
     def run(self, *words, status=(0, 1)):
-        done = subprocess.run([self.binary, *words], capture_output=True, timeout=120, cwd=ROOT)
+        done = subprocess.run([self.binary, *words], capture_output=True, cwd=ROOT)
         if done.returncode not in status:
             raise SystemExit(f"locate_check.py: {words}: status {done.returncode}: {done.stderr.decode()}")
         return done.stdout.decode(), done.stderr.decode()

@@ -54,7 +54,7 @@ class Log:
     def pipe(self, job, *lines, netlist=QUICKSTART, **options):
         text = "".join(line + "\n" for line in lines)
         return subprocess.run(
-            self.words(job, netlist=netlist), input=text, capture_output=True, text=True, timeout=PATIENCE, **options
+            self.words(job, netlist=netlist), input=text, capture_output=True, text=True, **options
         )
 
 
@@ -243,7 +243,7 @@ def check_results(log):
     expect(readings == [("A1:0.0", "lit")], f"a point that is lit stays a reading: {readings}")
     # The same value by the other command is the same row, but for who and when.
     words = [str(log.ringtrue), "analog", str(log.work / "tried.rtj"), "MOISTURE_IN", "--seen", "50=25", "--by", "Ann"]
-    subprocess.run(words, capture_output=True, timeout=PATIENCE)
+    subprocess.run(words, capture_output=True)
     texts = "channel, stimulus, `at`, given, expected, value, verdict, reason, `by`, revision"
     both = rows_of(log.work / "tried.rtj", f"SELECT {texts} FROM result WHERE id IN ('I6', 'I8')")
     expect(len(both) == 2 and both[0] == both[1], f"by log and by analog: {both}")

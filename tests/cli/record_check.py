@@ -44,7 +44,7 @@ class Records:
         self.binary, self.work = binary, work
 
     def run(self, *words, **options):
-        return subprocess.run([self.binary, *words], capture_output=True, text=True, timeout=120, **options)
+        return subprocess.run([self.binary, *words], capture_output=True, text=True, **options)
 
     def job(self, name, readings=(), results=(), events=(), meters=(), netlist=QUICKSTART):
         folder = self.work / f"{name}-in"

@@ -35,7 +35,7 @@ class Jobs:
         self.ringtrue, self.work = ringtrue, work
 
     def run(self, *words, status=0, text=None):
-        done = subprocess.run([self.ringtrue, *words], capture_output=True, text=True, timeout=PATIENCE, input=text)
+        done = subprocess.run([self.ringtrue, *words], capture_output=True, text=True, input=text)
         expect(done.returncode == status, f"{words}: status {done.returncode}: {done.stdout[-500:]}{done.stderr}")
         return done.stdout
 

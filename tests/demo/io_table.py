@@ -56,7 +56,7 @@ class IoTable(unittest.TestCase):
 
     @classmethod
     def said(cls, verb, *words):
-        done = subprocess.run([cls.ringtrue, verb, DEMO, "--json", *words], capture_output=True, timeout=300)
+        done = subprocess.run([cls.ringtrue, verb, DEMO, "--json", *words], capture_output=True)
         return json.loads(done.stdout)
 
     def rows(self, *tests):

@@ -21,7 +21,7 @@ HERE = Path(__file__).resolve().parent
 
 def run(*arguments, **options):
     done = subprocess.run([str(one) for one in arguments], stdout=subprocess.PIPE, stderr=subprocess.PIPE,
-                          stdin=subprocess.DEVNULL, text=True, timeout=280, **options)
+                          stdin=subprocess.DEVNULL, text=True, **options)
     if done.returncode != 0:
         raise SystemExit(f"install_check.py: {' '.join(map(str, arguments))[:300]} ends with {done.returncode}\n{done.stdout}{done.stderr}")
     return done.stdout

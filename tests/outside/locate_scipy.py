@@ -49,7 +49,7 @@ class Loops:
         if key not in self.answers:
             call = [self.binary, "locate", self.netlist, channel, "--json", *(w for v in volts for w in ("--volts", v)),
                     *(["--likely"] if likely else [])]
-            done = subprocess.run(call, capture_output=True, cwd=ROOT, timeout=60)
+            done = subprocess.run(call, capture_output=True, cwd=ROOT)
             if done.returncode not in (0, 1):
                 fail(f"{key}: {done.stderr.decode()}")
             self.answers[key] = json.loads(done.stdout)
@@ -133,9 +133,8 @@ def verify_narrowed(loops, channel):
     """Number of segments that the readings of a job take from the suspects."""
     with tempfile.TemporaryDirectory() as folder:
         job, readings = Path(folder) / "job.rtj", DEMO / "readings-good.csv"
-        subprocess.run([loops.binary, "job", "new", job, DEMO, "--readings", readings], capture_output=True,
-                       timeout=60, check=True)
-        done = subprocess.run([loops.binary, "locate", job, channel, "--json"], capture_output=True, timeout=60)
+        subprocess.run([loops.binary, "job", "new", job, DEMO, "--readings", readings], capture_output=True, check=True)
+        done = subprocess.run([loops.binary, "locate", job, channel, "--json"], capture_output=True)
     answer = json.loads(done.stdout)
     taken = [r for r in read_csv(readings) if r["value"] == "beep" and "@" not in r["from"] + r["to"]]
     proven = [n for n, s in enumerate(answer["segments"]) if s["proven"]]

@@ -118,7 +118,7 @@ class Check:
 
 
 def sheet_of(binary, folder):
-    done = subprocess.run([binary, "energise", folder, "--json"], capture_output=True, cwd=ROOT, timeout=120)
+    done = subprocess.run([binary, "energise", folder, "--json"], capture_output=True, cwd=ROOT)
     if done.returncode != 0:
         raise SystemExit(f"power_scipy.py: {folder}: status {done.returncode}: {done.stderr.decode()}")
     return json.loads(done.stdout)

@@ -119,7 +119,7 @@ def main():
     arguments = parser.parse_args()
 
     def run(*command):
-        done = subprocess.run(command, capture_output=True, text=True, timeout=120)
+        done = subprocess.run(command, capture_output=True, text=True)
         check(done.returncode == 0, f"{' '.join(map(str, command))}: {done.stderr}")
 
     with tempfile.TemporaryDirectory() as temporary:

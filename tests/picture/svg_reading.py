@@ -57,7 +57,7 @@ class Command:
         self.binary, self.work = Path(binary).resolve(), Path(work)
 
     def run(self, *words):
-        return subprocess.run([self.binary, *words], capture_output=True, timeout=300)
+        return subprocess.run([self.binary, *words], capture_output=True)
 
     def json(self, *words):
         done = self.run(*words, "--json")

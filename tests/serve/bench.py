@@ -159,7 +159,7 @@ class Jobs:
         self.ringtrue, self.work = ringtrue, work
 
     def run(self, *words):
-        return subprocess.run([self.ringtrue, *words], capture_output=True, text=True, timeout=120)
+        return subprocess.run([self.ringtrue, *words], capture_output=True, text=True)
 
     def new(self, name, netlist=GRAIN_DRYER):
         job = self.work / name
