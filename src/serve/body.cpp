@@ -1,13 +1,17 @@
 #include "serve/body.hpp"
 
 #include <algorithm>
+#include <nlohmann/json.hpp>
 
 #include "ringtrue/model/number.hpp"
-#include "serve/json.hpp"
 
 namespace ringtrue::serve {
 
 namespace {
+
+/// By name. An object in the order of its text copies its values when it grows, and a copy takes stack for
+/// each level that a stranger has nested.
+using Json = nlohmann::json;
 
 Error wrong(std::string message, std::string_view field, std::string_view found, std::string expected) {
   return {ErrorCode::bad_text, std::move(message),  {"", 0, "", std::string(field)},

@@ -61,6 +61,7 @@ TEST(Body, OutlivesDeepNesting) {
   const std::string deep = std::string(100'000, '[') + std::string(100'000, ']');
   EXPECT_EQ(fault("{\"id\": " + deep + "}"), "id");
   EXPECT_EQ(fault("{\"id\": \"a\", \"points\": " + deep + "}"), "points");
+  EXPECT_EQ(fault("{\"points\": " + deep + ", \"id\": \"a\", \"note\": \"b\"}"), "points");
   EXPECT_FALSE(read(deep));
 }
 

@@ -50,7 +50,8 @@ class EditedLines : public Lines {
     el_set(editor, EL_EDITOR, "emacs");
     el_set(editor, EL_SIGNAL, 1);
     el_set(editor, EL_HIST, history, history_.get());
-    el_set(editor, EL_ADDFN, "complete-name", "Completes a point, wire, tag, address or command", on_tab);
+    // By el_wset: el_set copies the two texts and never frees them.
+    el_wset(editor, EL_ADDFN, L"complete-name", L"Completes a point, wire, tag, address or command", on_tab);
     el_set(editor, EL_BIND, "^I", "complete-name", nullptr);
     el_source(editor, nullptr);
   }
