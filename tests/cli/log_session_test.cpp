@@ -283,5 +283,39 @@ TEST_F(LogSession, AQuestionLogsNothing) {
   EXPECT_EQ(rows(), 0u);
 }
 
+TEST_F(LogSession, FindingsAreTheWholeReportsAndQuitEnds) {
+  const auto ann = bench("Ann");
+  EXPECT_EQ(ann->enter("findings"), "No findings.\n");
+  ann->enter("k1:14 x1:5.int o");
+  // Wire 14 joins K1:14 and X1:5 in netlists/quickstart.
+  EXPECT_THAT(ann->enter("findings"),
+              AllOf(HasSubstr("Finding 1 of 1"), HasSubstr("Wire 14 does not conduct"), HasSubstr("If so: "),
+                    HasSubstr("R1")));
+  EXPECT_THAT(ann->enter("quit now"), HasSubstr("error: "));
+  EXPECT_FALSE(ann->session->is_over());
+  ann->enter("quit");
+  EXPECT_TRUE(ann->session->is_over());
+}
+
+TEST_F(LogSession, AMeterThatTheJobDoesNotHaveIsNotTaken) {
+  const auto meters = folder_.path() / "meters.csv";
+  std::ofstream(meters) << "meter,kind,threshold\nM7,continuity tester,30\nM8,continuity tester,50\n";
+  path_ = folder_.path() / "meters.rtj";
+  must(create_job(path_, {RINGTRUE_NETLISTS "/quickstart", {}, meters}));
+  const auto ann = bench("Ann");
+  EXPECT_THAT(ann->enter("meter M70"),
+              AllOf(HasSubstr("the job has no such meter"), HasSubstr("M70"), HasSubstr("M7")));
+  ann->enter("g1:+ x1:1.int b");
+  EXPECT_EQ(row("R1").meter, "");
+  ann->enter("meter M8");
+  ann->enter("13 b");
+  EXPECT_EQ(row("R2").meter, "M8");
+  Session::Options options;
+  options.by = "Ann", options.meter = "M9";
+  const auto opened = Session::open(path_, options, [](std::string_view) {});
+  ASSERT_FALSE(opened);
+  EXPECT_THAT(to_text(opened.error().front()), HasSubstr("M9"));
+}
+
 }  // namespace
 }  // namespace ringtrue::cli::log

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cstdio>
 #include <optional>
+#include <random>
 
 #include "ringtrue/compare/compare.hpp"
 #include "ringtrue/diagnose/diagnose.hpp"
@@ -375,6 +376,40 @@ TEST(PlanDetect, FusesAreTakenOutBeforeAnyEndIsLifted) {
               lifts, fuses_out, more);
   EXPECT_GT(lifts, 100u);
   EXPECT_GT(fuses_out, 100u);
+}
+
+/// Of more sets of ends than are tried. Wires alone are all proven once they form no ring, which takes as
+/// many lifts as there are rings: wires - points + 1, and no fewer.
+TEST(PlanDetect, NetsTooLargeToTryEverySetAreProvenWithAsManyLiftsAsTheyHaveRings) {
+  std::mt19937 random(test_seed());
+  for (int net = 0; net < 20; ++net) {
+    constexpr int k_points = 26, k_chords = 4;
+    auto wire = [number = 0](int from, int to) mutable {
+      return std::to_string(++number) + " K" + std::to_string(from) + ":1 K" + std::to_string(to) + ":1\n";
+    };
+    std::string text;
+    for (int i = 0; i < k_points; ++i) text += wire(i, (i + 1) % k_points);
+    for (int i = 0; i < k_chords; ++i) text += wire(i, k_points / 2 + static_cast<int>(random() % 12u));
+    SCOPED_TRACE(text);
+    const Planned planned(text);
+    EXPECT_EQ(planned.plan.lifts, 1u + k_chords);
+    EXPECT_EQ(check_proofs(planned, all_bits(k_points + k_chords)), all_bits(k_points + k_chords));
+    EXPECT_TRUE(planned.plan.not_covered.empty());
+  }
+}
+
+TEST(PlanDetect, ManyFusesSideBySideAreEachProvenWithTheOthersOut) {
+  std::string text;
+  for (int i = 1; i <= 8; ++i) text += "part F" + std::to_string(i) + " fuse 1 2\n";
+  for (int i = 1; i < 8; ++i)
+    for (const int pin : {1, 2})
+      text += std::to_string(10 * i + pin) + " F" + std::to_string(i) + ":" + std::to_string(pin) + " F" +
+              std::to_string(i + 1) + ":" + std::to_string(pin) + "\n";
+  const Planned planned(text);
+  ASSERT_EQ(planned.copper.count(), 22u);
+  EXPECT_EQ(planned.plan.lifts, 0u);
+  EXPECT_EQ(check_proofs(planned, all_bits(22)), all_bits(22));
+  EXPECT_TRUE(planned.plan.not_covered.empty());
 }
 
 /// The plan once its first readings were taken and came out as drawn.
