@@ -1,6 +1,5 @@
 // Wires so long that their own copper may silence the buzzer. IEC 60228 gives 0.5 mm2 at 20 °C at most 40.1
-// ohms a km (class 5, metal-coated); a drawn length and a warm cabinet add a quarter at the most
-// (copper_test.cpp).
+// ohms a km (class 5, metal-coated); the allowances of copper.hpp for length and warmth add a fifth to that.
 #include <gtest/gtest.h>
 
 #include "ringtrue/plan/plan.hpp"
