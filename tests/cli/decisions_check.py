@@ -169,6 +169,19 @@ def check_no_text(records):
     expect(done.returncode == 2 and "expected a name" in done.stderr, f"log: {done.returncode} {done.stderr}")
 
 
+def check_wrong_calls(records):
+    """What is not there is named with what is; nothing is written."""
+    job = records.job("wrong-calls", quickstart_readings())
+    before = job.read_bytes()
+    for finding, more, told in (("3", [], 'found "3", expected the number of a finding'), ("0", [], "there are 2"), ("R999", [], "there is no such finding"),
+                                ("1", ["--explanation", "99"], 'found "99", expected a number from 1 to ')):
+        done = decide(records, job, finding, "repair", *more, status=2)
+        expect(told in done.stderr, f"decide {finding} {more}: {done.stderr}")
+    done = records.run("job", "as-built", job, records.work / "nothing-drawn")
+    expect(done.returncode == 2 and "the drawing is to be changed for no finding of this job" in done.stderr, f"as-built: {done.stderr}")
+    expect(not (records.work / "nothing-drawn").exists() and job.read_bytes() == before, "something was written")
+
+
 def check_role(records):
     """Nobody accepts away what touches a stop circuit."""
     for role, state, holds in (("stop", "accepted, with a safety role",
@@ -188,4 +201,4 @@ def check_role(records):
 
 if __name__ == "__main__":
     run_checks("decisions_check.py", [check_decisions, check_repaired_decisions, check_withdrawn, check_merged, check_renamed, check_drawn, check_no_text,
-                                     check_role])
+                                     check_wrong_calls, check_role])

@@ -163,6 +163,41 @@ TEST(Decided, AnOutdatedDecisionSpeaksOfNoFinding) {
   EXPECT_EQ(panel.decided(made).gone, std::vector<std::size_t>{0});
 }
 
+TEST(Decided, EachKindHasANameOfItsOwnWhateverTheOrderOfRowsAndEnds) {
+  const std::string rows[] = {"1 X1:1 A1:1\n", "2 X1:2 A1:2\n", "part K1 contact-no 11 14\n",
+                              "part K2 contact-no 11 14\n"};
+  const Panel one(rows[0] + rows[1] + rows[2] + rows[3]), other(rows[3] + rows[2] + rows[1] + rows[0]);
+  const auto contact = [](const Panel& panel, std::string_view part) {
+    std::uint32_t row = 0;
+    while (panel.net.parts[row].part != part) ++row;
+    return panel.graph.element_of_part(row);
+  };
+  const auto made = [&](const Panel& panel, FaultKind kind, const std::string& p, const std::string& q,
+                        int places = 0) {
+    Fault fault;
+    fault.kind = kind, fault.places = static_cast<std::int8_t>(places);
+    if (kind == FaultKind::wrong_contact) {
+      fault.element = contact(panel, p);
+      fault.element2 = q.empty() ? ElementId::none : contact(panel, q);
+    } else {
+      fault.p = point(panel.net, p), fault.q = point(panel.net, q);
+    }
+    return finding_name(std::vector<Fault>{fault}, panel.graph, panel.taken);
+  };
+  using enum FaultKind;
+  const std::string joined = made(one, short_circuit, "X1:2.int", "A1:1");
+  EXPECT_EQ(joined, "short A1:1 and X1:2.int");
+  EXPECT_EQ(made(other, short_circuit, "A1:1", "X1:2.int"), joined);
+  EXPECT_EQ(made(one, extra_bridge, "X1:2.int", "X1:1.int"), "extra-bridge X1:1.int and X1:2.int");
+  EXPECT_EQ(made(one, shift, "X1:1.int", "X1:2.int", -1), "shift X1:1.int and X1:2.int by -1");
+  EXPECT_EQ(made(one, shift, "X1:1.int", "A1:1"), "shift A1:1 and X1:1.int");
+  const std::string alone = made(one, wrong_contact, "K1", "");
+  EXPECT_EQ(alone, "wrong-contact contact-no K1:11-14 (K1:11, K1:14)");
+  EXPECT_EQ(made(other, wrong_contact, "K1", ""), alone);
+  EXPECT_EQ(made(one, wrong_contact, "K2", "K1"), alone + " and contact-no K2:11-14 (K2:11, K2:14)");
+  EXPECT_EQ(made(other, wrong_contact, "K1", "K2"), made(one, wrong_contact, "K2", "K1"));
+}
+
 TEST(Decided, WhatTouchesARoleIsTold) {
   NetlistBuilder builder;
   builder.add_file("test.csv");
