@@ -147,7 +147,7 @@ class Certifying {
     const ReadingId by = certain_.revealing(fault);
     const bool is_taken = by != ReadingId::none && index(by) < taken_;
     const bool is_enough =
-        by != ReadingId::none ? options_.first_only : certain_.is_known_to_be_missed(fault);
+        by != ReadingId::none ? options_.proposed_is_enough : certain_.is_known_to_be_missed(fault);
     if (is_taken || is_enough) return by;
     const ReadingId tried = consistency_.one_contradicted({&fault, 1}, taken_);
     return tried != ReadingId::none ? tried : by;

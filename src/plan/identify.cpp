@@ -116,13 +116,10 @@ bool is_to_be_shown(const Fault& fault, const Draft& draft) {
   }
 }
 
-Certificate certify_plan(const Draft& draft, const TakenAndPlanned& all,
-                         std::function<void(const CertifiedFault&)> each) {
-  CertifyOptions asked;
+Certificate certify_plan(const Draft& draft, const TakenAndPlanned& all, CertifyOptions asked) {
   asked.planned_from = all.taken;
   asked.comes_first = [&draft](const Fault& fault) { return is_to_be_shown(fault, draft); };
   asked.first_only = true;
-  asked.each = std::move(each);
   const auto comparison = compare(draft.graph, all.readings, {}, draft.options.meters, draft.options.meter);
   return comparison ? certify(draft.graph, all.readings, *comparison, asked) : Certificate{};
 }
@@ -133,10 +130,12 @@ void drop_what_is_spared(Draft& draft) {
   std::vector<PlannedReading>& readings = draft.plan.readings;
   const TakenAndPlanned all = taken_and_planned(draft.done, draft.plan, draft.graph);
   std::vector<bool> is_needed(readings.size(), false);
-  (void)certify_plan(draft, all, [&](const CertifiedFault& one) {
+  CertifyOptions asked;
+  asked.each = [&](const CertifiedFault& one) {
     if (one.fate == Fate::revealed && index(one.reading) >= all.taken)
       is_needed[index(one.reading) - all.taken] = true;
-  });
+  };
+  (void)certify_plan(draft, all, std::move(asked));
   std::vector<std::uint32_t> proofs(draft.graph.element_count(), 0);
   for (const PlannedReading& reading : readings)
     for (const ElementId e : reading.proves) ++proofs[index(e)];
@@ -193,11 +192,14 @@ void cover_prepared(Draft& draft) {
 void identify(Draft& draft) {
   std::vector<bool> is_asked_for;
   const TakenAndPlanned all = taken_and_planned(draft.done, draft.plan, draft.graph);
-  const Certificate certificate = certify_plan(draft, all, [&](const CertifiedFault& one) {
+  CertifyOptions asked;
+  asked.proposed_is_enough = true;
+  asked.each = [&](const CertifiedFault& one) {
     if (one.fate != Fate::left_out) return;
     if (is_asked_for.size() <= one.proposed) is_asked_for.resize(one.proposed + 1, false);
     is_asked_for[one.proposed] = true;
-  });
+  };
+  const Certificate certificate = certify_plan(draft, all, std::move(asked));
   for (std::size_t i = 0; i < is_asked_for.size(); ++i)
     if (is_asked_for[i]) add_proposed(draft, certificate.proposed[i], all.readings.conditions);
   drop_what_is_spared(draft);

@@ -75,6 +75,9 @@ struct CertifyOptions {
   bool first_only = false;  ///< ask no others
   /// Asks only whether a reading reveals it. What none does counts as left out, without a reading proposed.
   bool revealed_only = false;
+  /// What a reading proposed for an earlier fault shows counts as left out, though one that was taken may
+  /// show it too: which are to be proposed comes out the same, sooner.
+  bool proposed_is_enough = false;
   /// Called for every fault, in no order, if given.
   std::function<void(const CertifiedFault&)> each;
 };
