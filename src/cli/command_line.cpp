@@ -2,6 +2,7 @@
 
 #include <CLI/CLI.hpp>
 #include <algorithm>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -30,10 +31,16 @@ const Verb* verb_named(std::string_view name) {
   return nullptr;
 }
 
-ExitStatus refuse_verb(std::string_view typed) {
+/// @param behind  the words that stand behind it
+ExitStatus refuse_verb(std::string_view typed, std::span<const char* const> behind) {
   Error error;
-  error.message = typed.empty() ? "a verb is missing" : "no such verb";
   error.found = typed;
+  for (const std::string_view word : behind)
+    if (verb_named(word) != nullptr) {
+      error.message = "the verb comes first", error.expected = word;
+      return refuse(error, "ringtrue " + std::string(word) + " --help says what follows it");
+    }
+  error.message = typed.empty() ? "a verb is missing" : "no such verb";
   NearestNames nearest(typed);
   for (const Verb& verb : verbs()) {
     error.expected += (error.expected.empty() ? "" : " or ") + std::string(verb.name);
@@ -46,10 +53,6 @@ ExitStatus refuse_verb(std::string_view typed) {
 /// CLI11's own sentences name its inner terms; these name the argument as the user wrote it.
 std::string sentence_of(const CLI::ParseError& error) {
   std::string what = error.what();
-  if (dynamic_cast<const CLI::ExtrasError*>(&error) != nullptr) {
-    const std::size_t colon = what.rfind(": ");
-    return "not expected: " + (colon == std::string::npos ? what : what.substr(colon + 2));
-  }
   if (dynamic_cast<const CLI::RequiredError*>(&error) != nullptr)
     return what.substr(0, what.find(' ')) + " is missing";
   if (dynamic_cast<const CLI::ArgumentMismatch*>(&error) != nullptr)
@@ -58,17 +61,27 @@ std::string sentence_of(const CLI::ParseError& error) {
 }
 
 ExitStatus refuse_call(const CLI::ParseError& parse_error, std::string_view verb, const CLI::App& command) {
-  Error error;
-  error.message = (verb.empty() ? "" : std::string(verb) + ": ") + sentence_of(parse_error);
-  if (dynamic_cast<const CLI::ExtrasError*>(&parse_error) != nullptr) {
-    const std::string word = error.message.substr(error.message.rfind(' ') + 1);
-    NearestNames nearest(word);
-    for (const CLI::Option* option : command.get_options())
-      for (const std::string& name : option->get_lnames()) nearest.offer("--" + name);
-    for (const CLI::App* word_of_verb : command.get_subcommands({})) nearest.offer(word_of_verb->get_name());
-    error.nearest = nearest.take();
+  const CLI::App* called = &command;  // the verb, or the word of it that was called
+  std::string name(verb);
+  while (!verb.empty() && !called->get_subcommands().empty()) {
+    called = called->get_subcommands().front();
+    name += " " + called->get_name();
   }
-  return refuse(error, "see ringtrue " + (verb.empty() ? "" : std::string(verb) + " ") + "--help");
+  Error error;
+  error.message = name.empty() ? "" : name + ": ";
+  if (dynamic_cast<const CLI::ExtrasError*>(&parse_error) != nullptr) {
+    const CLI::App* app = command.get_parent() == nullptr ? &command : command.get_parent();
+    const std::string word = app->remaining(true).front();
+    error.message += "not expected: " + word;
+    NearestNames nearest(word);
+    for (const CLI::Option* option : called->get_options())
+      for (const std::string& one : option->get_lnames()) nearest.offer("--" + one);
+    for (const CLI::App* word_of_verb : called->get_subcommands({})) nearest.offer(word_of_verb->get_name());
+    error.nearest = nearest.take();
+  } else {
+    error.message += sentence_of(parse_error);
+  }
+  return refuse(error, "see ringtrue " + (name.empty() ? "" : name + " ") + "--help");
 }
 
 /// What is printed for who installs the command, and that the help doesn't list: `ringtrue [VERB] --man` and
@@ -117,7 +130,7 @@ ExitStatus run_command_line(int argc, const char* const* argv) {
       std::find_if(argv + std::min(argc, 1), argv + argc, [](const char* word) { return word[0] != '-'; });
   const std::string_view typed = first == argv + argc ? "" : *first;
   const Verb* verb = verb_named(typed);
-  if (!typed.empty() && verb == nullptr) return refuse_verb(typed);
+  if (!typed.empty() && verb == nullptr) return refuse_verb(typed, {first + 1, argv + argc});
   if (argc == (verb == nullptr ? 2 : 3)) {
     const std::string text = printed_for(argv[argc - 1], app, verb);
     if (!text.empty()) return write_result(text, ExitStatus::good);
@@ -131,7 +144,7 @@ ExitStatus run_command_line(int argc, const char* const* argv) {
   } catch (const CLI::ParseError& error) {
     return refuse_call(error, typed, verb == nullptr ? app : *app.get_subcommand(std::string(typed)));
   }
-  if (verb == nullptr) return refuse_verb("");
+  if (verb == nullptr) return refuse_verb("", {});
   return runs[static_cast<std::size_t>(verb - verbs().data())]();
 }
 

@@ -39,7 +39,7 @@ void add_explaining_options(CLI::App& command, ExplainingOptions& options) {
   command
       .add_option("--priors", options.priors,
                   "TOML file of priors alone, such as blown_fuse = 0.01, before those of\n"
-                  "--settings; compare --faults shows their names and those in force")
+                  "--settings; compare with --faults shows their names and those in force")
       ->option_text("FILE");
 }
 

@@ -122,10 +122,12 @@ ExitStatus run_export(const JobCall& call) {
   return reason.code == ErrorCode::damaged_job ? export_damaged(call, reason) : refuse(written.error());
 }
 
+/// @param arguments  of its example
 CLI::App& add_word(CLI::App& command, JobCall& call, const std::string& word, const std::string& line,
-                   ExitStatus (*run)(const JobCall&)) {
+                   const std::string& arguments, ExitStatus (*run)(const JobCall&)) {
   CLI::App& added = *command.add_subcommand(word, line);
   added.group("What to do");
+  added.footer("Example:\n  ringtrue job " + word + " quickstart.rtj" + arguments);
   added.add_option("JOB", call.job, "File that ends in .rtj")->required()->type_name("");
   added.callback([&call, run] { call.run = run; });
   return added;
@@ -166,18 +168,19 @@ Run declare_job(CLI::App& command) {
   const auto run_word = std::make_shared<std::function<ExitStatus()>>();
   command.require_subcommand(0, 1);
   CLI::App& made =
-      add_word(command, *call, "new", "Make a job of a netlist, readings, meters and I/O results", run_new);
+      add_word(command, *call, "new", "Make a job of a netlist, readings, meters and I/O results",
+               " netlists/quickstart --readings netlists/quickstart/readings.csv", run_new);
   add_netlist(made, *call);
   add_file(made, "--readings", call->readings, "CSV file of readings; events.csv beside it is taken along");
   add_file(made, "--meter", call->meters, "CSV file of meters");
   add_file(made, "--results", call->results, "CSV file of results of an I/O test");
   add_all(made, *call);
   CLI::App& info = add_word(command, *call, "info",
-                            "Say what a job holds, and which temporary changes are still open", run_info);
+                            "Say what a job holds, and which temporary changes are still open", "", run_info);
   info.add_flag("--json", call->json, "Print JSON for programs instead of text");
   add_all(info, *call);
-  CLI::App& in =
-      add_word(command, *call, "import", "Add rows of files that the job lacks, all or none", run_import);
+  CLI::App& in = add_word(command, *call, "import", "Add rows of files that the job lacks, all or none",
+                          " netlists/quickstart/readings-good.csv", run_import);
   in.add_option("READINGS", call->readings, "CSV file of readings")->type_name("");
   add_file(in, "--events", call->events, "CSV file of events");
   add_file(in, "--meter", call->meters, "CSV file of meters");
@@ -185,8 +188,8 @@ Run declare_job(CLI::App& command) {
   add_file(in, "--decisions", call->decisions, "CSV file of decisions about findings");
   add_file(in, "--signatures", call->signatures, "CSV file of signatures");
   add_all(in, *call);
-  CLI::App& revised =
-      add_word(command, *call, "revise", "Add a revision of the netlist, which then counts", run_revise);
+  CLI::App& revised = add_word(command, *call, "revise", "Add a revision of the netlist, which then counts",
+                               " netlists/quickstart-b", run_revise);
   add_netlist(revised, *call);
   revised.add_flag(
       "--as-built", call->as_built,
@@ -194,14 +197,13 @@ Run declare_job(CLI::App& command) {
   add_all(revised, *call);
   revised.footer(
       "Without --as-built the panel is rewired to the revision: readings over clamps that it touches are\n"
-      "stale until they are taken again. ringtrue retest JOB NETLIST says beforehand which.\n\n"
-      "Example:\n  ringtrue job revise quickstart.rtj netlists/quickstart-b");
-  CLI::App& out =
-      add_word(command, *call, "export", "Write a job as CSV files, with its netlist", run_export);
+      "stale until they are taken again. ringtrue retest JOB NETLIST says beforehand which.\n\n" +
+      revised.get_footer());
+  CLI::App& out = add_word(command, *call, "export", "Write a job as CSV files, with its netlist",
+                           " quickstart-files", run_export);
   out.add_option("FOLDER", call->folder, "New folder to write")->required()->type_name("");
-  out.footer(
-      "Of a damaged job it writes what can be read, says what is lost, and ends with status 2.\n\n"
-      "Example:\n  ringtrue job export quickstart.rtj quickstart-files");
+  out.footer("Of a damaged job it writes what can be read, says what is lost, and ends with status 2.\n\n" +
+             out.get_footer());
   add_decisions(command, *run_word);
   add_signing(command, *run_word);
   command.formatter(

@@ -3,12 +3,17 @@
 #include <CLI/CLI.hpp>
 #include <filesystem>
 
+#include "messages.hpp"
 #include "ringtrue/job/job.hpp"
 
 namespace ringtrue::cli {
 
 Result<void> JobArgument::make_where_missing() const {
-  if (netlist.empty() || std::filesystem::exists(job)) return {};
+  if (netlist.empty()) return {};
+  if (std::filesystem::exists(job)) {
+    say("note: " + job + " is there already, so --new " + netlist + " is not looked at");
+    return {};
+  }
   return create_job(job, PanelSource{netlist}).map([](const Job&) {});
 }
 

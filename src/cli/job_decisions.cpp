@@ -8,6 +8,7 @@
 
 #include "diagnosing.hpp"
 #include "messages.hpp"
+#include "options.hpp"
 #include "output.hpp"
 #include "ringtrue/diagnose/decided.hpp"
 #include "ringtrue/job/job.hpp"
@@ -215,7 +216,7 @@ void add_decisions(CLI::App& job, std::function<ExitStatus()>& run) {
                   "drawing change; accepted: it stays, --text says why; withdrawn: undecided")
       ->required()
       ->type_name("")
-      ->check(CLI::IsMember({"repair", "drawing", "accepted", "withdrawn"}).description(""));
+      ->check(one_of({"repair", "drawing", "accepted", "withdrawn"}).description(""));
   decide.add_option("--by", call->by, "Who decides")->required()->check(one_name())->option_text("NAME");
   decide.add_option("--text", call->text, "Why, or what else is to be said")
       ->check(plain_text())

@@ -5,6 +5,7 @@
 
 #include "job_record.hpp"
 #include "messages.hpp"
+#include "options.hpp"
 #include "output.hpp"
 #include "ringtrue/live/clock.hpp"
 #include "ringtrue/report/signature_words.hpp"
@@ -68,7 +69,7 @@ void add_signing(CLI::App& job, std::function<ExitStatus()>& run) {
   sign.add_option("ROLE", call->role, "wired, checked, witnessed or accepted")
       ->required()
       ->type_name("")
-      ->check(CLI::IsMember({"wired", "checked", "witnessed", "accepted"}).description(""));
+      ->check(one_of({"wired", "checked", "witnessed", "accepted"}).description(""));
   sign.add_option("--by", call->by, "Who signs")->required()->check(one_name())->option_text("NAME");
   sign.add_option("--text", call->text, "What else is to be said")->check(plain_text())->option_text("TEXT");
   sign.add_flag("--open", call->open, "Sign though items are open; the signature says so");

@@ -53,8 +53,8 @@ Run declare_jumper(CLI::App& command) {
   command.get_option("--all")->description("All inputs, unless channels are named, and every list in full");
   command
       .add_option("CHANNEL", call->channels,
-                  "Points, addresses or tags of channels; if one of them has no test, or\n"
-                  "one that is refused, the exit status is 1")
+                  "Points, addresses or tags of channels; if an input among them has no test,\n"
+                  "or one that is refused, the exit status is 1")
       ->type_name("");
   command.add_flag("--csv", call->csv, "Print a sheet to be filled in")
       ->excludes(command.get_option("--json"));

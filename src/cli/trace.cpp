@@ -169,9 +169,11 @@ ExitStatus run_trace(const TraceOptions& options) {
   if (!traced) return refuse(traced.error());
   if (graph.netlist().channels.empty() && !options.svg)
     say("the netlist lists no channels, so there is nothing to trace");
-  if (options.svg)
+  if (options.svg) {
     if (const auto written = write_picture(options, **made, *traced); !written)
       return refuse(written.error());
+    say(*options.svg + " written");
+  }
   return write_traces(options, graph, *traced);
 }
 

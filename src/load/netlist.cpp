@@ -124,7 +124,11 @@ class NetlistLoader {
     error.message = xml_names.empty() ? "the folder holds no netlist"
                                       : "the folder holds several XML files; name one of them";
     error.place.file = folder.string();
-    for (const std::string& name : xml_names) error.found += (error.found.empty() ? "" : ", ") + name;
+    constexpr std::size_t k_few = 8;
+    std::size_t found = 0;
+    for (const std::string& name : xml_names.empty() ? names : xml_names)
+      if (++found <= k_few) error.found += (found == 1 ? "" : ", ") + name;
+    if (found > k_few) error.found += ", ...";
     error.expected =
         "conductors.csv (and, where wanted, parts.csv, channels.csv, potentials.csv, panel.csv) or one .xml "
         "file";

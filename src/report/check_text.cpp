@@ -54,6 +54,12 @@ std::string check_text(const Netlist& netlist, const CheckReport& report, Detail
   out += '\n';
   for (const Problem& problem : report.problems) append_problem(out, netlist, problem, detail);
   if (!report.problems.empty()) out += '\n';
+  report::append_wrapped(out,
+                         "Read: " + counted(netlist.conductors.size(), "conductor") + ", " +
+                             counted(netlist.parts.size(), "part") + ", " +
+                             counted(netlist.channels.size(), "channel") + ", " +
+                             counted(netlist.potentials.size(), "potential") + ".",
+                         0, 2);
   report::append_wrapped(out, numbering_text(report.numbering), 0, 2);
   out += counted(report.count(Severity::error), "error") + ", " +
          counted(report.count(Severity::warning), "warning") + ", " +

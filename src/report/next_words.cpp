@@ -34,6 +34,8 @@ std::string left_in_short(const NextOutcome& outcome, const Cluster& cluster, co
   const std::size_t shown = outcome.left.size() <= 2 ? outcome.left.size() : 1;
   for (std::size_t i = 0; i < shown; ++i)
     named.push_back(all_in_short(cluster.diagnoses[outcome.left[i].diagnosis], graph, readings));
+  // Two that differ in what the short words leave out, such as which ends are exchanged.
+  named.erase(std::unique(named.begin(), named.end()), named.end());
   if (shown < outcome.left.size())
     named.push_back("one of " + std::to_string(outcome.left.size() - shown) + " others");
   return any_of(named) + " (" + per_cent(outcome.probability) + ")";

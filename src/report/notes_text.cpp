@@ -28,7 +28,7 @@ std::string ways_words(const std::vector<std::vector<ElementId>>& loads, const C
     for (const auto& way : loads) {
       std::vector<std::string> names;
       for (const ElementId e : way) names.push_back(element_noun(e, graph));
-      text += (text.empty() ? "" : ", ") + joined(names, " with ");
+      text += (text.empty() ? "" : ", ") + (names.empty() ? "copper alone" : joined(names, " with "));
     }
   }
   return text + (loads.size() > 1 ? " in parallel" : "");

@@ -123,9 +123,11 @@ TEST_F(LogSession, AValueAloneIsTheReadingThatWasShownWhateverOthersDoMeanwhile)
 
 TEST_F(LogSession, AValueAloneIsNotTakenForAReadingNobodySaw) {
   const auto ann = bench("Ann");
-  EXPECT_THAT(ann->enter("b"), AllOf(HasSubstr("Next  G1:+"), HasSubstr("wasn't shown before")));
+  for (int i = 0; i < 3; ++i)
+    EXPECT_THAT(ann->enter("b"), AllOf(HasSubstr("wasn't shown before"), Not(HasSubstr("Next"))));
   EXPECT_EQ(rows(), 0u);
-  EXPECT_EQ(ann->enter("b"), "R1  G1:+ to X1:2.ext, beep: agrees\n") << "shown by the error";
+  EXPECT_THAT(ann->enter("next 1"), HasSubstr("G1:+ to X1:2.ext"));
+  EXPECT_EQ(ann->enter("b"), "R1  G1:+ to X1:2.ext, beep: agrees\n");
   EXPECT_THAT(ann->enter("b"), HasSubstr("wasn't shown before"));
   ann->enter("skip");
   EXPECT_THAT(ann->enter("next 1"), Not(HasSubstr("error")));

@@ -98,24 +98,21 @@ Result<void> Session::log_proposed(const std::string& value) {
   if (parse_value(value)->kind >= ValueKind::volts)
     return fail(
         {ErrorCode::bad_reading, "this doesn't say where it was read", {}, value, "POINT " + value, {}});
-  if (!same_condition(reading->conditions, condition_, netlist())) {
-    show(*reading);
+  if (!same_condition(reading->conditions, condition_, netlist()))
     return fail({ErrorCode::bad_condition,
                  "the reading proposed is under another condition; nothing was logged",
                  {},
                  "",
                  reading->conditions.empty() ? "rest, then the value" : "set, then the value",
                  {}});
-  }
-  if (!was_shown(*reading)) {
-    show(*reading);
+  // Nor does it count as shown now: whoever types without seeing would give its value to the next one.
+  if (!was_shown(*reading))
     return fail({ErrorCode::bad_call,
                  "the reading proposed wasn't shown before; nothing was logged",
                  {},
                  value,
-                 "FROM TO " + value + ", or the value again if it is of the reading now shown",
+                 "FROM TO " + value + ", or next, which shows it",
                  {}});
-  }
   const Upcoming taken = *reading;
   ReadingRow row;
   row.from = taken.from, row.to = taken.to, row.value = value, row.conditions = taken.conditions;
