@@ -34,7 +34,8 @@ Names::Names(const Netlist& netlist, Program& program) {
       meaning = {Meaning::What::variable, static_cast<std::uint32_t>(program.variables.size()), 0};
       program.variables.push_back({std::string(shown), kind_of(channel.type), i, false});
     }
-    for (const std::string_view name : {channel.tag, channel.address})
+    const bool is_one_name = in_capitals(channel.tag) == in_capitals(channel.address);
+    for (const std::string_view name : {channel.tag, is_one_name ? std::string_view() : channel.address})
       if (!name.empty() && !declare(name, meaning))
         known_.at(in_capitals(name)).meaning = {Meaning::What::several, 0, 0};
   }

@@ -87,6 +87,8 @@ bool Parser::assignment(const Token& target) {
   if (!meaning)
     return wrong(target, "an unknown name is assigned", "a digital output or a BOOL of a VAR block",
                  names_.nearest(target.text));
+  if (meaning->what == Meaning::What::several)
+    return wrong(target, "two channels have this name, apart from case", "an address, or a tag of its own");
   const bool is_variable = meaning->what == Meaning::What::variable;
   const VariableKind kind = is_variable ? program_.variables[meaning->index].kind : VariableKind::input;
   if (!is_variable || kind == VariableKind::input || kind == VariableKind::analog)

@@ -4,6 +4,7 @@
 #include <bit>
 #include <functional>
 
+#include "logic/search.hpp"
 #include "ringtrue/logic/drive.hpp"
 #include "ringtrue/logic/outlet.hpp"
 #include "ringtrue/report/drive_report.hpp"
@@ -292,6 +293,120 @@ TEST_F(DriveLogic, OrderOfTestsTakesTheFewestChanges) {
     while (std::next_permutation(order.begin(), order.end()));
     EXPECT_EQ(own, least) << logic;
   }
+}
+
+/// More tests than are tried in every order: each goes to the nearest next. The pairs are looked at by the
+/// expression itself. Changes by hand, of 12 inputs: AND, 11 to the first with one input off, 1 to all on, 1
+/// from there, 2 for each of the ten others; OR and XOR, 0 for rest, 1 to the first on, 2 for each of the
+/// eleven others.
+TEST_F(DriveLogic, ManyTestsGoToTheNearestAndStillShowEveryInput) {
+  constexpr int k_inputs = 12;
+  const Netlist panel = wide_panel(k_inputs);
+  const ConductionGraph graph(panel);
+  const auto ones = [](const Choice& c) { return std::count(c.begin(), c.end(), 1); };
+  struct Gate {
+    std::string op;
+    std::function<bool(const Choice&)> is_on;
+    std::size_t changes;
+  };
+  const std::vector<Gate> gates = {{" AND ", [&](const Choice& c) { return ones(c) == k_inputs; }, 33},
+                                   {" OR ", [&](const Choice& c) { return ones(c) > 0; }, 23},
+                                   {" XOR ", [&](const Choice& c) { return ones(c) % 2 == 1; }, 23}};
+  for (const Gate& gate : gates) {
+    std::string expression = "I1";
+    for (int i = 2; i <= k_inputs; ++i) expression += gate.op + "I" + std::to_string(i);
+    const auto program = parse_logic("LAMP := " + expression + ";", "p.st", panel);
+    ASSERT_TRUE(program);
+    const Drive found = drive_output(*program, k_inputs, graph, fittings_of(graph, nullptr));
+    EXPECT_TRUE(found.deciding.is_chained && !found.deciding.is_exact_order) << gate.op;
+    EXPECT_TRUE(found.deciding.unpaired.empty()) << gate.op;
+    ASSERT_EQ(found.deciding.tests.size(), 13u) << gate.op;
+    ASSERT_EQ(found.deciding.pairs.size(), 12u) << gate.op;
+    for (std::uint32_t i = 0; i < k_inputs; ++i) {
+      const Pair& pair = found.deciding.pairs[i];
+      const Step &one = found.deciding.tests.at(pair.first).steps.front(),
+                 &two = found.deciding.tests.at(pair.second).steps.front();
+      EXPECT_EQ(pair.variable, i);
+      EXPECT_TRUE(distance(one.choice, two.choice) == 1 && one.choice[i] != two.choice[i]) << gate.op << i;
+      EXPECT_NE(gate.is_on(one.choice), gate.is_on(two.choice)) << gate.op << i;
+      EXPECT_EQ(one.is_on, gate.is_on(one.choice)) << gate.op << i;
+      EXPECT_EQ(two.is_on, gate.is_on(two.choice)) << gate.op << i;
+    }
+    std::vector<Choice> order;
+    for (const Trial& test : found.deciding.tests) order.push_back(test.steps.front().choice);
+    EXPECT_EQ(changes_of(order), gate.changes) << gate.op;
+  }
+}
+
+/// Too many input states: those that change one or two sources, the fewest changes first, each once.
+TEST(DriveChoices, OfTooManyTheNearOnesAreTried) {
+  std::vector<Source> sources(3);
+  for (std::size_t i = 0; i < 3; ++i) sources[i].options.resize(i + 2);
+  const Choice at = {1, 0, 2};
+  const Choices choices(sources, 2 * 3 * 4 - 1);
+  ASSERT_FALSE(choices.is_whole());
+  std::vector<Choice> near = choices.from(at);
+  EXPECT_TRUE(std::is_sorted(near.begin(), near.end(), [&](const Choice& a, const Choice& b) {
+    return distance(a, at) < distance(b, at);
+  }));
+  std::vector<Choice> expected;
+  for (std::uint16_t a = 0; a < 2; ++a)
+    for (std::uint16_t b = 0; b < 3; ++b)
+      for (std::uint16_t c = 0; c < 4; ++c)
+        if (distance({a, b, c}, at) <= 2) expected.push_back({a, b, c});
+  std::sort(near.begin(), near.end());
+  EXPECT_EQ(near, expected);
+}
+
+TEST_F(DriveLogic, OfTooManyInputStatesTheNearOnesDriveAndDecide) {
+  const Drive found = drive("LAMP := A AND B OR C AND D;", {2'000'000, 15});
+  ASSERT_EQ(found.verdict, DriveVerdict::drivable);
+  ASSERT_EQ(found.steps.size(), 3u);
+  EXPECT_EQ(distance(found.steps[0].choice, found.steps[1].choice), 2u);
+  EXPECT_EQ(distance(found.steps[1].choice, found.steps[2].choice), 1u);
+  const auto is_on = [](const std::string& v) {
+    return (v[0] == '1' && v[1] == '1') || (v[2] == '1' && v[3] == '1');
+  };
+  for (const std::uint32_t input : {0u, 1u, 2u, 3u}) {
+    const auto [low, high] = pair_of(found, input);
+    ASSERT_EQ(low.size(), 4u) << input;
+    std::string turned = low;
+    turned[input] = '1';
+    EXPECT_EQ(high, turned);
+    EXPECT_NE(is_on(low), is_on(high)) << low << " " << high;
+  }
+}
+
+/// Four changes away from rest: nothing is said not to exist that wasn't looked for.
+TEST_F(DriveLogic, WhatLiesBeyondTheNearInputStatesIsSaidNotToBeSearched) {
+  const Drive found = drive("LAMP := A AND B AND C AND D;", {2'000'000, 15});
+  EXPECT_EQ(found.verdict, DriveVerdict::unreachable);
+  EXPECT_FALSE(found.is_whole);
+  for (const Unpaired& unpaired : found.deciding.unpaired) EXPECT_EQ(unpaired.cause, NoPair::not_searched);
+}
+
+/// No value within the range passes its constant, so no state lets it decide.
+TEST_F(DriveLogic, AnAnalogInputThatNeverPassesItsConstantIsMasked) {
+  const Drive found = drive("LAMP := A OR LEVEL > 5000.0;");
+  ASSERT_EQ(found.verdict, DriveVerdict::drivable);
+  EXPECT_EQ(cause(found, k_level), NoPair::masked);
+  EXPECT_EQ(cause(found, k_a), std::nullopt);
+}
+
+TEST_F(DriveLogic, AnAnalogInputWithARoleIsHeld) {
+  panel_.channels[k_level].role = Role::stop;
+  const ConductionGraph graph(panel_);
+  const Fittings fittings = fittings_of(graph, nullptr);
+  const auto program = parse_logic("LAMP := A OR LEVEL > 20; MOTOR := A AND LEVEL > 20;", "p.st", panel_);
+  ASSERT_TRUE(program);
+  const Drive lamp = drive_output(*program, k_lamp, graph, fittings);
+  ASSERT_EQ(lamp.verdict, DriveVerdict::drivable);
+  EXPECT_EQ(cause(lamp, k_level), NoPair::held);
+  for (const Trial& test : lamp.deciding.tests)
+    EXPECT_EQ(test.steps.front().choice[1], test.prior.front().choice[1]);
+  const Drive motor = drive_output(*program, k_lamp + 1, graph, fittings);
+  EXPECT_NE(motor.verdict, DriveVerdict::drivable);
+  EXPECT_EQ(motor.needs, std::vector<std::uint32_t>{k_level});
 }
 
 /// The sequence as well: among all of three input states that turn the lamp on and off, none changes less.

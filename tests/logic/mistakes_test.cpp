@@ -115,6 +115,24 @@ TEST(LogicMistakes, EachHasItsSentence) {
       {"BLINK(IN := A);",
        "p.st:1: a call of something that is no function block: found \"BLINK\", expected an instance "
        "declared in a VAR block"},
+      {"VAR w : TIME := T#1s; END_VAR LAMP := w;",
+       "p.st:1: a name that is no BOOL and no analog input: found \"w\", expected a digital channel, an "
+       "analog input or a BOOL"},
+      {"LAMP := SPEED;",
+       "p.st:1: a name that is no BOOL and no analog input: found \"SPEED\", expected a digital channel, an "
+       "analog input or a BOOL"},
+      {"LAMP := LEVEL > 1e;", "p.st:1: the statement does not go on as it should: found \"e\", expected ;"},
+      {"LAMP := LEVEL > 1e999;", "p.st:1: not a number: found \"1e999\", expected a number such as 80.0"},
+      {"VAR 5 : BOOL; END_VAR",
+       "p.st:1: a declaration does not begin with a name: found \"5\", expected NAME : TYPE;"},
+      {"VAR AND : BOOL; END_VAR",
+       "p.st:1: a declaration does not begin with a name: found \"AND\", expected NAME : TYPE;"},
+      {"VAR t : TON := TRUE; END_VAR",
+       "p.st:1: a function block takes no initial value: found \"TRUE\", expected ;"},
+      {"VAR x : BOOL;",
+       "p.st:1: the statement does not go on as it should: found \"the end of the file\", expected END_VAR"},
+      {"PROGRAM dryer\nLAMP := A;\nEND_PROGRAM\nLAMP := B;",
+       "p.st:4: text stands behind the end of the program: found \"LAMP\", expected the end of the file"},
   };
   for (const Bad& bad : all) {
     const auto program = parse_logic(bad.text, "p.st", panel);
@@ -142,6 +160,44 @@ TEST(LogicMistakes, DeepNestingIsRefused) {
   const auto program = parse_logic(deep, "p.st", logic_panel());
   ASSERT_FALSE(program);
   EXPECT_EQ(program.error().front().message, "an expression is nested too deeply");
+}
+
+TEST(LogicMistakes, TwoHundredLevelsAreReadAndOneMoreIsNot) {
+  const Netlist panel = logic_panel();
+  const auto brackets = [](std::size_t levels) {
+    return "LAMP :=\n" + std::string(levels, '(') + "A" + std::string(levels, ')') + ";";
+  };
+  const auto nots = [](std::size_t levels) {
+    std::string text = "LAMP :=\n";
+    for (std::size_t i = 0; i < levels; ++i) text += "NOT ";
+    return text + "A;";
+  };
+  EXPECT_TRUE(parse_logic(brackets(200), "p.st", panel));
+  EXPECT_TRUE(parse_logic(nots(200), "p.st", panel));
+  for (const auto& [text, found] :
+       {std::pair(brackets(201), std::string("(")), std::pair(nots(201), std::string("NOT"))}) {
+    const auto program = parse_logic(text, "p.st", panel);
+    ASSERT_FALSE(program);
+    ASSERT_EQ(program.error().size(), 1u);
+    EXPECT_EQ(to_text(program.error().front()), "p.st:2: an expression is nested too deeply: found \"" +
+                                                    found + "\", expected at most 200 levels");
+  }
+}
+
+/// Which of the two is meant can't be known, be it read or assigned.
+TEST(LogicMistakes, ANameOfTwoChannelsIsTold) {
+  Netlist panel = logic_panel();
+  panel.channels[1].tag = "a";
+  panel.channels[k_lamp + 1].tag = "Lamp";
+  const auto told = [&](std::string_view text) {
+    const auto program = parse_logic(text, "p.st", panel);
+    return program ? "" : to_text(program.error().front());
+  };
+  const std::string of_two = "p.st:1: two channels have this name, apart from case: found \"",
+                    expected = "\", expected an address, or a tag of its own";
+  EXPECT_EQ(told("%QX0.0 := A;"), of_two + "A" + expected);
+  EXPECT_EQ(told("LAMP := C;"), of_two + "LAMP" + expected);
+  EXPECT_EQ(told("%QX0.0 := %IX0.0 AND NOT %IX0.1;"), "");
 }
 
 /// Cut anywhere, a program is read or refused, and nothing else.

@@ -45,4 +45,26 @@ inline Netlist logic_panel(std::string_view without_sense = "") {
   return std::move(*netlist);
 }
 
+/// So many field contacts I1, I2, ... fed by 24 V, and the output LAMP behind them.
+inline Netlist wide_panel(int inputs) {
+  std::string channels = "point,type,tag,field,return,sensor,sense\n", conductors = "wire,from,to\n";
+  std::string parts = "part,kind,a,b\nG1,supply,+,-\n";
+  for (int i = 1; i <= inputs + 1; ++i) {
+    const std::string n = std::to_string(i);
+    const bool is_lamp = i > inputs;
+    channels += "A1:" + n + (is_lamp ? ",DO,LAMP" : ",DI,I" + n) + ",X1:" + n + ".ext,X2:" + n + ".ext," +
+                (is_lamp ? ",\n" : "contact,sink\n");
+    conductors += n + ",A1:" + n + ",X1:" + n + ".int\n";
+    conductors += "r" + n + (is_lamp ? ",G1:-" : ",G1:+") + ",X2:" + n + ".int\n";
+    parts += "X1:" + n + ",terminal,int,ext\nX2:" + n + ",terminal,int,ext\n";
+  }
+  const StoredFiles files({{"p/conductors.csv", conductors},
+                           {"p/parts.csv", parts},
+                           {"p/potentials.csv", "name,kind,volts,point\n+24V,dc+,24,G1:+\n0V,dc-,0,G1:-\n"},
+                           {"p/channels.csv", channels}});
+  auto netlist = load_netlist("p", {}, files);
+  if (!netlist) throw std::runtime_error(to_text(netlist.error().front()));
+  return std::move(*netlist);
+}
+
 }  // namespace ringtrue::logic

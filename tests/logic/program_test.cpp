@@ -1,5 +1,7 @@
 #include <gtest/gtest.h>
 
+#include <functional>
+
 #include "ringtrue/logic/plc.hpp"
 #include "tests/logic/panel.hpp"
 
@@ -146,6 +148,51 @@ TEST(Logic, AnalogInputsCompareOnEitherSide) {
     plc.scan(0);
     EXPECT_EQ(plc.value(k_lamp), lit) << level;
   }
+}
+
+TEST(Logic, AComparisonTurnedRoundSaysTheSame) {
+  const Netlist panel = logic_panel();
+  struct Sign {
+    std::string sign, turned;
+    std::function<bool(double, double)> holds;
+  };
+  const std::vector<Sign> signs = {{">", "<", std::greater<>()},         {"<", ">", std::less<>()},
+                                   {">=", "<=", std::greater_equal<>()}, {"<=", ">=", std::less_equal<>()},
+                                   {"=", "=", std::equal_to<>()},        {"<>", "<>", std::not_equal_to<>()}};
+  for (const Sign& one : signs) {
+    const std::string text = "LAMP := 50 " + one.sign + " LEVEL; MOTOR := LEVEL " + one.turned + " 50;";
+    const auto program = parse_logic(text, "p.st", panel);
+    ASSERT_TRUE(program) << to_text(program.error().front());
+    Plc plc(*program);
+    for (const double level : {49.5, 50.0, 50.5}) {
+      plc.set(k_level, level);
+      plc.scan(0);
+      EXPECT_EQ(plc.value(k_lamp), one.holds(50, level)) << text << " " << level;
+      EXPECT_EQ(plc.value(k_lamp + 1), one.holds(50, level)) << text << " " << level;
+    }
+  }
+}
+
+TEST(Logic, NumbersMayHaveAnExponent) {
+  const Netlist panel = logic_panel();
+  for (const auto& [literal, value] : std::vector<std::pair<std::string, double>>{
+           {"1.5e1", 15}, {"2E+1", 20}, {"125.0e-1", 12.5}, {"-1e2", -100}, {"1_000e-2", 10}, {"80", 80}}) {
+    const auto program = parse_logic("LAMP := LEVEL > " + literal + ";", "p.st", panel);
+    ASSERT_TRUE(program) << to_text(program.error().front());
+    ASSERT_EQ(program->comparisons.size(), 1u) << literal;
+    EXPECT_EQ(program->comparisons[0].constant, value) << literal;
+  }
+}
+
+TEST(Logic, AnAddressMayBeTheTagToo) {
+  Netlist panel = logic_panel();
+  panel.channels[k_a].tag = panel.channels[k_a].address;
+  const auto program = parse_logic("LAMP := %IX0.0 OR B;", "p.st", panel);
+  ASSERT_TRUE(program) << to_text(program.error().front());
+  Plc plc(*program);
+  plc.set(k_a, true);
+  plc.scan(0);
+  EXPECT_TRUE(plc.value(k_lamp));
 }
 
 TEST(Logic, AddressesStandForTheirChannels) {
