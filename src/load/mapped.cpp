@@ -9,6 +9,7 @@
 #include "load/spreadsheet.hpp"
 #include "load/text.hpp"
 #include "load/xml_syntax.hpp"
+#include "ringtrue/base/nearest_names.hpp"
 
 namespace ringtrue::load {
 
@@ -178,7 +179,8 @@ class TableReader {
     pugi::xml_document document;
     const pugi::xml_parse_result parsed =
         document.load_buffer_inplace(file.begin, file.size, pugi::parse_default, pugi::encoding_utf8);
-    if (const auto broken = find_broken_syntax(parsed, file.view())) return fail_xml(file, lines, *broken);
+    if (const auto broken = find_broken_syntax(parsed, file.view(), document.document_element().name()))
+      return fail_xml(file, lines, *broken);
     try {
       take_elements(document, lines);
     } catch (const pugi::xpath_exception& problem) {
@@ -326,17 +328,24 @@ class MappedLoader {
 
   void set_panel(const Mapping& mapping) {
     PanelRow panel;
-    for (const auto& [key, value] : mapping.panel) {
-      const auto fields = fields_of<PanelRow>();
-      const auto field =
-          std::find_if(fields.begin(), fields.end(),
-                       [&, key = std::string_view(key)](const auto& one) { return one.name == key; });
-      if (field == fields.end())
-        builder_.add_note({"key \"" + key + "\" ignored", {path_.string(), 0, "", "panel"}});
-      else
-        panel.*(field->member) = made_.keep(value);
+    std::uint32_t safety_line = 0;  // the only fact whose value can be wrong
+    for (const MappedFact& fact : mapping.panel) {
+      NearestNames nearest(fact.key, 1);
+      std::string_view* into = nullptr;
+      for (const FieldOf<PanelRow>& field : fields_of<PanelRow>()) {
+        nearest.offer(field.name);
+        if (field.name == fact.key) into = &(panel.*field.member);
+      }
+      if (into != nullptr) {
+        *into = made_.keep(fact.value);
+        if (fact.key == "safety") safety_line = fact.line;
+        continue;
+      }
+      Note note{"key \"" + excerpt(fact.key) + "\" ignored", {path_.string(), fact.line, "", "panel"}};
+      for (const std::string& key : nearest.take()) note.text += "; nearest: " + key;
+      builder_.add_note(std::move(note));
     }
-    builder_.set_panel(panel, {0, builder_.add_file(path_.string())});
+    builder_.set_panel(panel, {safety_line, builder_.add_file(path_.string())});
   }
 
   void read_table(const TableMapping& table) {

@@ -3,6 +3,7 @@
 #include <toml++/toml.h>
 
 #include <algorithm>
+#include <limits>
 #include <span>
 
 #include "load/text.hpp"
@@ -65,7 +66,7 @@ class MappingReader {
     if (table == nullptr) return add("not a table", node, "panel", "", "[panel] with key = \"value\"", {});
     for (const auto& [key, value] : *table)
       if (const auto text = text_of(value, "panel." + std::string(key.str())))
-        mapping_.panel.emplace_back(key.str(), *text);
+        mapping_.panel.push_back({std::string(key.str()), *text, value.source().begin.line});
   }
 
   void read_tables(const TableKind& kind, const toml::node& node) {
@@ -82,7 +83,7 @@ class MappingReader {
     made.table = kind.table;
     made.line = table.source().begin.line;
     for (const auto& [key, node] : table) read_key(kind, key.str(), node, made);
-    if (made.file.empty())
+    if (made.file.empty() && (!table.contains("file") || table["file"].is_string()))
       add("the table has no file", table, std::string(kind.name) + ".file", "", "file = \"NAME\"", {});
     mapping_.tables.push_back(std::move(made));
   }
@@ -96,8 +97,8 @@ class MappingReader {
     } else if (key == "chain" && kind.table == MappedTable::conductors) {
       made.chain = text_of(node, field).value_or("");
     } else if (key == "header") {
-      const auto line = node.value<std::int64_t>();
-      if (!line || *line < 1)
+      const auto line = node.value_exact<std::int64_t>();
+      if (!line || *line < 1 || *line > std::numeric_limits<std::uint32_t>::max())
         return add("not the number of a line", node, field, "", "a whole number from 1", {});
       made.header = static_cast<std::uint32_t>(*line);
     } else if (key == "fill_down") {
@@ -105,10 +106,13 @@ class MappingReader {
     } else if (key == "columns") {
       read_columns(kind, node, made);
     } else {
+      const bool has_chain = kind.table == MappedTable::conductors;
       NearestNames nearest(key, 1);
-      for (const char* name : {"file", "rows", "header", "fill_down", "chain", "columns"})
-        nearest.offer(name);
-      add("not a key of a table", node, field, key, "file, header, fill_down, chain, rows or columns",
+      for (const char* name : {"file", "rows", "header", "fill_down", "columns"}) nearest.offer(name);
+      if (has_chain) nearest.offer("chain");
+      add("not a key of a table", node, field, key,
+          has_chain ? "file, header, fill_down, chain, rows or columns"
+                    : "file, header, fill_down, rows or columns",
           nearest.take());
     }
   }
@@ -137,6 +141,7 @@ class MappingReader {
       made.columns = texts_of(node, field);
       return made;
     }
+    const std::size_t errors_before = errors_.size();
     for (const auto& [key, value] : *table) {
       const std::string inner = field + "." + std::string(key.str());
       if (key.str() == "column" || key.str() == "join")
@@ -150,8 +155,9 @@ class MappingReader {
       else
         add("not a key of a field", value, inner, key.str(), "column, join, with, value or values", {});
     }
-    if (made.columns.empty() == made.value.empty())
-      add("the field has no text to come from, or two", node, field, "", "column, join or value", {});
+    const bool has_two = table->contains("column") && table->contains("join");
+    if (errors_.size() == errors_before && (has_two || made.columns.empty() == made.value.empty()))
+      add("the field has no text to come from, or two", node, field, "", "one of column, join and value", {});
     return made;
   }
 

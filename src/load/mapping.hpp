@@ -37,9 +37,15 @@ struct TableMapping {
   std::vector<MappedField> fields;      ///< the others are found by their names
 };
 
+/// A fact as in panel.csv.
+struct MappedFact {
+  std::string key, value;
+  std::uint32_t line = 0;
+};
+
 /// What a mapping file says: how an export becomes a netlist.
 struct Mapping {
-  std::vector<std::pair<std::string, std::string>> panel;  ///< facts as in panel.csv
+  std::vector<MappedFact> panel;
   std::vector<TableMapping> tables;
 };
 

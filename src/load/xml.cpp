@@ -85,7 +85,7 @@ class NetlistXml {
         pugi::parse_default | pugi::parse_fragment | pugi::parse_declaration | pugi::parse_doctype;
     const pugi::xml_parse_result result =
         document_.load_buffer_inplace(file_.begin, file_.size + 1, k_options, pugi::encoding_utf8);
-    const auto broken = find_broken_syntax(result, {file_.begin, file_.size});
+    const auto broken = find_broken_syntax(result, {file_.begin, file_.size}, "netlist");
     return !broken || fail_syntax(*broken);
   }
 

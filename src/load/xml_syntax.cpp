@@ -76,6 +76,7 @@ constexpr Meaning k_meanings[] = {
     {pugi::status_bad_end_element, "the end tag of an element is broken", "</name>"},
     {pugi::status_end_element_mismatch, "an end tag closes another element than the one that is open",
      "each element closed before the one around it"},
+    {pugi::status_no_document_element, "the file holds no XML element", "one element around everything"},
 };
 
 /// Whether the tags simply stop: the parser gave up at the end of the text, or in a tag that nothing closes
@@ -104,12 +105,13 @@ std::optional<XmlMistake> find_bad_reference(std::string_view text) {
   return std::nullopt;
 }
 
-std::optional<XmlMistake> find_broken_syntax(const pugi::xml_parse_result& result, std::string_view text) {
+std::optional<XmlMistake> find_broken_syntax(const pugi::xml_parse_result& result, std::string_view text,
+                                             std::string_view root) {
   if (result.status == pugi::status_ok) return std::nullopt;
   if (result.status == pugi::status_out_of_memory) throw std::bad_alloc();
   if (is_cut_short(result, text))
     return XmlMistake{text.size(), "the file ends before every element is closed; it seems to be cut short",
-                      "", "</netlist>"};
+                      "", "</" + std::string(root) + ">"};
   const auto offset = static_cast<std::size_t>(result.offset);
   for (const Meaning& meaning : k_meanings)
     if (meaning.status == result.status)

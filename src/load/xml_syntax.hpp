@@ -22,8 +22,8 @@ struct XmlMistake {
 [[nodiscard]] std::optional<XmlMistake> find_bad_reference(std::string_view text);
 
 /// What pugixml found broken, or nothing. `text` is what it read, parsed in place or not: behind the mistake
-/// it is as it was, which tells a broken file from one cut short.
+/// it is as it was, which tells a broken file from one cut short. `root` is the element around everything.
 [[nodiscard]] std::optional<XmlMistake> find_broken_syntax(const pugi::xml_parse_result& result,
-                                                           std::string_view text);
+                                                           std::string_view text, std::string_view root);
 
 }  // namespace ringtrue::load

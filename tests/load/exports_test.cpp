@@ -168,6 +168,124 @@ TEST_F(LoadMapped, WhatIsWrongInTheMappingIsToldWithItsLine) {
   EXPECT_EQ(first_code(load("")), ErrorCode::bad_mapping);
 }
 
+TEST_F(LoadMapped, ValuesOfAnotherKindAreToldWithTheirLine) {
+  const std::string table = "[[conductors]]\nfile = \"t.csv\"\n", columns = table + "[conductors.columns]\n";
+  const std::string not_a_text = ": not a text: expected text in quotes";
+  EXPECT_EQ(errors("[[conductor]]\nfile = \"t.csv\"\n"),
+            "m.toml:1: conductor: no table of a netlist: found \"conductor\", expected panel, conductors, "
+            "parts, channels, potentials or bridges; nearest: conductors");
+  EXPECT_EQ(errors("parts = \"t.csv\"\n"), "m.toml:1: parts: not a table: expected [[parts]] with a file");
+  EXPECT_EQ(errors("parts = [\"t.csv\"]\n"), "m.toml:1: parts: not a table: expected [[parts]] with a file");
+  EXPECT_EQ(errors("panel = \"GD1\"\n" + table),
+            "m.toml:1: panel: not a table: expected [panel] with key = \"value\"");
+  EXPECT_EQ(errors("[panel]\nrevision = 3\n" + table), "m.toml:2: panel.revision" + not_a_text);
+  EXPECT_EQ(errors("[[conductors]]\nfile = 5\n"), "m.toml:2: conductors.file" + not_a_text);
+  EXPECT_EQ(errors("[[conductors]]\nfile = \"\"\n"),
+            "m.toml:1: conductors.file: the table has no file: expected file = \"NAME\"");
+  EXPECT_EQ(errors(table + "fill_down = [\"b\", 2]\n"), "m.toml:3: conductors.fill_down" + not_a_text);
+  for (const char* header : {"true", "\"2\"", "-1", "1.0", "4294967296"})
+    EXPECT_EQ(errors(table + "header = " + header + "\n"),
+              "m.toml:3: conductors.header: not the number of a line: expected a whole number from 1")
+        << header;
+  EXPECT_EQ(errors(table + "columns = \"b\"\n"),
+            "m.toml:3: conductors.columns: not a table: expected field = \"COLUMN\"");
+  EXPECT_EQ(errors(columns + "from = 2\n"), "m.toml:4: conductors.columns.from" + not_a_text);
+  EXPECT_EQ(
+      errors(columns + "from = { colum = \"b\" }\n"),
+      "m.toml:4: conductors.columns.from.colum: not a key of a field: found \"colum\", expected column, "
+      "join, with, value or values");
+  EXPECT_EQ(errors(columns + "kind = { column = \"c\", values = \"Draht\" }\n"),
+            "m.toml:4: conductors.columns.kind.values: not a table: expected { \"THEIR WORD\" = \"ours\" }");
+}
+
+// Only conductors are made of chains.
+TEST_F(LoadMapped, KeyOfAnotherTableIsTold) {
+  EXPECT_EQ(errors("[[parts]]\nfile = \"t.csv\"\nchain = \"/\"\n"),
+            "m.toml:3: parts.chain: not a key of a table: found \"chain\", expected file, header, fill_down, "
+            "rows or columns");
+}
+
+TEST_F(LoadMapped, AFieldHasItsTextFromOnePlace) {
+  for (const char* field : {"{}", "{ with = \":\" }", "{ column = \"b\", value = \"K1:A1\" }",
+                            "{ column = \"b\", join = [\"a\", \"b\"] }"})
+    EXPECT_EQ(
+        errors("[[conductors]]\nfile = \"t.csv\"\n[conductors.columns]\nfrom = " + std::string(field) + "\n"),
+        "m.toml:4: conductors.columns.from: the field has no text to come from, or two: expected one of "
+        "column, join and value")
+        << field;
+}
+
+TEST_F(LoadMapped, FileOfATableThatIsMissingIsTold) {
+  EXPECT_EQ(errors("[[conductors]]\nfile = \"tt.csv\"\n"), "tt.csv: there is no such file; nearest: t.csv");
+}
+
+TEST_F(LoadMapped, FactsOfThePanelAreTaken) {
+  const std::string points = "b,c\nK1:A1,X1:2.int\n";
+  const std::string table =
+      "[[conductors]]\nfile = \"t.csv\"\n[conductors.columns]\nfrom = \"b\"\nto = "
+      "\"c\"\n";
+  const auto netlist = load(
+      "[panel]\npanel = \"GD1\"\nrevision = \"C\"\ndrawing = \"E-100\"\nfunction = "
+      "\"=GD1\"\nlocation = \"+A\"\nsafety = \"marked\"\n\"revison\" = \"D\"\n" +
+          table,
+      points);
+  ASSERT_TRUE(netlist) << errors_of(netlist, folder_);
+  EXPECT_EQ(netlist->panel.name, "GD1");
+  EXPECT_EQ(netlist->panel.revision, "C");
+  EXPECT_EQ(netlist->panel.drawing, "E-100");
+  EXPECT_EQ(netlist->panel.designation.function, "GD1");
+  EXPECT_EQ(netlist->panel.designation.location, "A");
+  EXPECT_EQ(netlist->panel.safety, Safety::marked);
+  EXPECT_EQ(notes_of(netlist->notes, folder_), "m.toml:8: key \"revison\" ignored; nearest: revision");
+  EXPECT_EQ(errors("[panel]\npanel = \"GD1\"\nsafety = \"yes\"\n" + table, points),
+            "m.toml:3: safety: unknown word: found \"yes\", expected " + listed_words<Safety>());
+}
+
+TEST_F(LoadMapped, EveryTableOfANetlistMayBeMapped) {
+  folder_.write("parts.csv", "Geraet,Sorte,eins,zwei\nK1,Spule,A1,A2\n");
+  folder_.write("io.csv", "Klemme,Sorte,Feld\nA1:0,DI,X1:2.ext\n");
+  folder_.write("volts.csv", "Name,Sorte,Spannung,Ort\n+24V,plus,24,G1:+\n");
+  const auto netlist = load(
+      "[[conductors]]\nfile = \"t.csv\"\n[conductors.columns]\nfrom = \"b\"\nto = \"c\"\n"
+      "[[parts]]\nfile = \"parts.csv\"\n[parts.columns]\npart = \"Geraet\"\na = \"eins\"\nb = \"zwei\"\n"
+      "kind = { column = \"Sorte\", values = { Spule = \"coil\" } }\n"
+      "[[channels]]\nfile = \"io.csv\"\n[channels.columns]\npoint = \"Klemme\"\ntype = \"Sorte\"\n"
+      "field = \"Feld\"\n"
+      "[[potentials]]\nfile = \"volts.csv\"\n[potentials.columns]\nname = \"Name\"\nvolts = \"Spannung\"\n"
+      "point = \"Ort\"\nkind = { column = \"Sorte\", values = { plus = \"dc+\" } }\n");
+  ASSERT_TRUE(netlist) << errors_of(netlist, folder_);
+  const PointTable& points = netlist->points;
+  ASSERT_EQ(netlist->parts.size(), 1u);
+  EXPECT_EQ(netlist->parts[0].kind, PartKind::coil);
+  EXPECT_EQ(points.name(netlist->parts[0].a) + " " + points.name(netlist->parts[0].b), "K1:A1 K1:A2");
+  EXPECT_EQ(netlist->parts[0].source.line, 2u);
+  ASSERT_EQ(netlist->channels.size(), 1u);
+  EXPECT_EQ(netlist->channels[0].type, ChannelType::DI);
+  EXPECT_EQ(points.name(netlist->channels[0].field), "X1:2.ext");
+  ASSERT_EQ(netlist->potentials.size(), 1u);
+  EXPECT_EQ(netlist->potentials[0].kind, PotentialKind::dc_plus);
+  EXPECT_EQ(netlist->potentials[0].volts, 24);
+  EXPECT_EQ(points.name(netlist->potentials[0].point), "G1:+");
+}
+
+TEST_F(LoadMapped, BrokenXmlIsToldAsInANetlist) {
+  const auto told = [&](std::string_view xml) {
+    folder_.write("t.xml", xml);
+    return errors("[[conductors]]\nfile = \"t.xml\"\nrows = \"//b\"\n");
+  };
+  EXPECT_EQ(told("<a>\n<b from='K1:A1'to='K1:A2'/>\n</a>"),
+            "t.xml:2: an attribute is broken: expected name=\"value\", apart from the next by a blank");
+  EXPECT_EQ(
+      told("<a>\n<b from='K1:A1' to='&relay;'/>\n</a>"),
+      "t.xml:2: a \"&\" starts no character that is known here: found \"&relay;\", expected &amp; for a "
+      "plain &");
+  EXPECT_EQ(told("<wiring>\n<b from='K1:A1' to='K1:A2'/>\n"),
+            "t.xml:2: the file ends before every element is closed; it seems to be cut short: expected "
+            "</wiring>");
+  EXPECT_EQ(told("<!-- sheet 1 -->"),
+            "t.xml:1: the file holds no XML element: expected one element around everything");
+}
+
 TEST_F(LoadMapped, XPathThatIsNoneOrFindsNothingIsTold) {
   folder_.write("t.xml", "<a><b from='K1:A1' to='K1:A2'/></a>");
   EXPECT_EQ(first_code(load("[[conductors]]\nfile = \"t.xml\"\nrows = \"//[\"\n")), ErrorCode::bad_mapping);

@@ -304,6 +304,12 @@ TEST_F(LoadXml, BrokenSyntaxIsToldInPlainWords) {
             "elements");
 }
 
+TEST_F(LoadXml, TextInsideARowIsTold) {
+  EXPECT_EQ(
+      errors_inside("<parts>\n<part part=\"K1\" kind=\"coil\" a=\"A1\" b=\"A2\">fan relay</part></parts>"),
+      "gd1.xml:3: part: text stands between the elements: found \"fan relay\", expected only elements");
+}
+
 TEST_F(LoadXml, MistakesAreGatheredUpToTheLimit) {
   std::string parts = "<parts>";
   for (int i = 0; i < 80; ++i) parts += "<fan/>\n";
