@@ -63,6 +63,15 @@ TEST_F(JobRevisions, ContentsCountTheReadingsUnderEach) {
   EXPECT_FALSE(contents.netlists[2].is_as_built);
 }
 
+TEST_F(JobRevisions, ANetlistThatIsWrongIsNoRevision) {
+  Job job = small_job();
+  folder_.write("GD2/conductors.csv", "wire,from,to\n1,K1:A1,\n");
+  EXPECT_EQ(errors_of(job.append_netlist(at("GD2")), folder_),
+            "GD2/conductors.csv:2: to: conductor 1 has an end missing: expected a point at both ends; only a "
+            "spare core (kind core) may lie loose");
+  EXPECT_EQ(must(job.contents()).netlists.size(), 1u);
+}
+
 TEST_F(JobRevisions, OneRevisionAloneHasNoEarlierOnes) {
   Job job = small_job();
   must(job.append(reading("R1")));

@@ -154,6 +154,14 @@ TEST_F(JobSignatures, WhatIsWrongWithARowIsSaid) {
   }
 }
 
+TEST_F(JobSignatures, OneThatIsWrongIsNotAdded) {
+  Job job = small_job();
+  Signature nobody = signature(job, "S1", SigningRole::wired);
+  nobody.by = "";
+  EXPECT_EQ(errors_of(job.append(nobody), folder_), "a.rtj: by: the field is empty: expected who signs");
+  EXPECT_TRUE(must(job.contents()).signatures.rows.empty());
+}
+
 TEST_F(JobSignatures, ExportedAndImportedTheyAreTheSame) {
   Job job = small_job();
   must(job.append(signature(job, "S1", SigningRole::wired)));

@@ -188,6 +188,42 @@ TEST_F(IoEntries, AnOutputRespondsOrReadsItsVoltsOnAndOff) {
   EXPECT_THAT(said("FAN", input("lit", "dark")), StartsWith("error: led: FAN is a DO"));
 }
 
+TEST_F(IoEntries, WhatAnAnalogChannelCannotShowIsTold) {
+  EXPECT_EQ(said("MOISTURE_IN", analog("50", "")),
+            "error: value: nothing was seen: expected a percentage and what was seen there, such as 50=12.1");
+  IoSeen seen = analog("50", "24");
+  seen.seen_as = "signal";
+  EXPECT_EQ(
+      said("MOISTURE_IN", seen),
+      "error: seen_as: what was seen is no such thing: found \"signal\", expected raw, or nothing for the "
+      "unit");
+  seen = analog("50", "5");
+  seen.seen_as = "raw";
+  EXPECT_EQ(
+      said("FAN_SPEED", seen),
+      "error: seen_as: what was seen is no such thing: found \"raw\", expected mA or V at the terminals");
+}
+
+TEST_F(IoEntries, NoSimulatorWasConnectedWhereNoneMayBe) {
+  Netlist netlist = netlist_;
+  Channel& channel = netlist.channels[find_channels(netlist_, "MOISTURE_IN")->front()];
+  channel.feed = Feed::unknown;
+  const ConductionGraph graph(netlist);
+  const std::size_t one[] = {find_channels(netlist_, "MOISTURE_IN")->front()};
+  const auto made = make_io_entry(io_tests(graph, one, nullptr).front(), graph, analog("50", "24"));
+  ASSERT_FALSE(made);
+  EXPECT_EQ(to_text(made.error().front()),
+            "stimulus: no simulator is to be connected to MOISTURE_IN: the drawing does not say whether the "
+            "device or the panel feeds the loop, and two supplies in one loop can destroy the input: found "
+            "\"simulator\"");
+}
+
+TEST_F(IoEntries, AForcedOutputIsForcedOnThenOff) {
+  IoSeen seen = output("yes", "", "");
+  seen.stimulus = "forced";
+  EXPECT_EQ(entry("FAN", seen).value().given, "forced on, then off");
+}
+
 TEST_F(IoEntries, AnOutputWithReversedPolarityIsNoPass) {
   const std::string said_reversed = said("AUGER_FORWARD", output("", "-24", "0"));
   EXPECT_THAT(said_reversed, AllOf(StartsWith("fail"), HasSubstr("reversed")));

@@ -172,6 +172,20 @@ TEST_F(LoadReadings, CutAtEveryLengthIsAMistakeOrFewerReadings) {
   }
 }
 
+TEST_F(LoadReadings, UnknownMethodIsTold) {
+  EXPECT_EQ(errors_of(load("from,to,value,method\nX1:1.int,K1:A1,beep,buzer\n"), folder_),
+            "readings.csv:2: method: unknown word: found \"buzer\", expected " + listed_words<Method>());
+}
+
+TEST_F(LoadReadings, AnEventWithoutPointsIsToldWhatItNames) {
+  for (const char* points : {"", " ; "})
+    EXPECT_EQ(errors_of(load_as_events("time,by,kind,points\n2026-03-02T09:00:00Z,A,repair," +
+                                       std::string(points) + "\n"),
+                        folder_),
+              "events.csv:2: points: an event names every clamp that was opened: expected points such as "
+              "X1:5.int; K1:A1");
+}
+
 TEST_F(LoadReadings, EventsNameEveryClampOpened) {
   const auto events = load_as_events(
       "time,by,kind,points,text,id\n2026-03-02T09:00:00+01:00,wireman A,repair,X1:5.int; K1:A1,\"landed, "

@@ -54,6 +54,9 @@ TEST_F(Conditions, WrongOnesSayWhatWouldBeRight) {
             "unplugged, lifted or jumpered");
   EXPECT_EQ(error("Q1=on; Q1=off"),
             "one object in two states: found \"Q1=on; Q1=off\", expected one state for Q1");
+  EXPECT_EQ(error("12=lifted"), "not a condition: found \"12=lifted\", expected WIRE@POINT=lifted");
+  EXPECT_EQ(error("K1=jumpered"), "not a condition: found \"K1=jumpered\", expected POINT~POINT=jumpered");
+  EXPECT_EQ(error("K1:A1.ext~X1:5=jumpered"), "this point has no sides: found \"K1:A1.ext\", expected K1:A1");
   EXPECT_EQ(error("12@K1:14=lifted"),
             "that conductor has no end there: found \"12@K1:14\", expected WIRE@POINT, a conductor and the "
             "point it is lifted from");

@@ -142,6 +142,51 @@ TEST(NetlistBuilder, WrongWordsAndNumbersSayWhatWouldBeRight) {
             "test.csv:1: b: part K1 has a pin missing: expected the pins of both ends, such as 13 and 14");
 }
 
+/// What is said of one row.
+template <class Row>
+std::vector<std::string> errors_of_row(const Row& row) {
+  NetlistBuilder builder;
+  builder.add(row, {7, builder.add_file("test.csv")});
+  std::vector<std::string> all;
+  if (const auto made = builder.finish(); !made)
+    for (const Error& error : made.error()) all.push_back(to_text(error));
+  return all;
+}
+
+TEST(NetlistBuilder, AFieldThatIsMissingIsNamed) {
+  using Said = std::vector<std::string>;
+  PartRow part;
+  part.part = "K1", part.a = "A1", part.b = "A2";
+  EXPECT_EQ(errors_of_row(part),
+            Said{"test.csv:7: kind: the kind is missing: expected " + listed_words<PartKind>()});
+  part.part = "", part.kind = "coil";
+  EXPECT_EQ(errors_of_row(part),
+            Said{"test.csv:7: part: the part is missing: expected a designation such as K1 or X1:5"});
+  ChannelRow channel;
+  channel.point = "A1:0.0";
+  EXPECT_EQ(errors_of_row(channel),
+            Said{"test.csv:7: type: the channel type is missing: expected DI, DO, AI or AO"});
+  PotentialRow potential;
+  potential.point = "G1:+";
+  EXPECT_EQ(errors_of_row(potential),
+            (Said{"test.csv:7: name: the potential has no name: expected a name such as +24V",
+                  "test.csv:7: kind: the potential has no kind: expected " + listed_words<PotentialKind>()}));
+}
+
+// ASTM B258: gauges go from 4/0, the thickest, by 0 to 40 (from memory).
+TEST(NetlistBuilder, AGaugeIsOneOfTheTable) {
+  const auto said = [](std::string_view gauge) {
+    ConductorRow row;
+    row.from = "K1:A1", row.to = "K1:A2", row.awg = gauge;
+    return errors_of_row(row);
+  };
+  for (const char* gauge : {"40", "14", "14 AWG", "0", "1/0", "4/0"})
+    EXPECT_EQ(said(gauge), std::vector<std::string>()) << gauge;
+  for (const std::string gauge : {"41", "-1", "5/0", "0/0", "14.5", "thin"})
+    EXPECT_EQ(said(gauge), std::vector<std::string>{"test.csv:7: awg: not a wire gauge: found \"" + gauge +
+                                                    "\", expected a gauge from 40 to 0, or 1/0 to 4/0"});
+}
+
 TEST(NetlistBuilder, APositionIsAWholeNumberThatAnIntHolds) {
   for (const std::string_view positions : {"1.5", "1e10", "-1e300", "on"}) {
     NetlistBuilder builder;
