@@ -26,7 +26,7 @@ std::string netlist_text(const JobContents& contents) {
 /// Which revisions there are, where there are several.
 void append_revisions(std::string& out, const std::vector<JobNetlist>& netlists) {
   if (netlists.size() == 1) return;
-  append_entry(out, 2, "readings under", k_label_width, "");
+  out += "  readings under\n";
   for (std::size_t i = 0; i < netlists.size(); ++i)
     report::append_wrapped(out,
                            "revision " + std::to_string(i + 1) + ": " + std::to_string(netlists[i].readings) +
