@@ -129,7 +129,8 @@ Run declare_log(CLI::App& command) {
       "names,\n"
       "the arrow keys bring lines back, help lists the commands. A name with blanks stands in quotation\n"
       "marks. What is acknowledged is on the disk.\n"
-      "Without a terminal, lines are read from standard input; exit status 2 if some were not taken.\n\n" +
+      "Without a terminal, lines are read from standard input, where a value alone needs next before it;\n"
+      "exit status 2 if some were not taken.\n\n" +
       command.get_footer());
   return [call] { return run_log(*call); };
 }

@@ -272,6 +272,14 @@ def check_values_from_a_pipe(log):
     expect(shown.index("Next  G1:+") < shown.index("R1  G1:+"), f"shown before it is taken: {shown}")
 
 
+def check_new_of_a_job_that_is_there(log):
+    """The same call again goes on with the job, and says that the netlist named isn't looked at."""
+    log.pipe("again.rtj", "13 b")
+    again = log.pipe("again.rtj", "14 b", netlist="no-such.csv")
+    expect("again.rtj is there already, so --new no-such.csv is not looked at" in again.stderr, again.stderr)
+    expect(acknowledged(again.stdout) == ["R2"], again.stdout)
+
+
 def check_results_outlive_kills(log):
     """Every acknowledged result outlives a kill, once."""
     expect(log.pipe("tried-killed.rtj", netlist=DRYER).returncode == 0, "an empty log is no fault")
@@ -388,6 +396,7 @@ def main():
         check_swap(log)
         check_lines(log)
         check_values_from_a_pipe(log)
+        check_new_of_a_job_that_is_there(log)
         check_results(log)
         check_results_outlive_kills(log)
         check_two_at_once(log)

@@ -241,10 +241,11 @@ TEST_F(LoadNetlist, FolderWithoutConductorsTellsWhatWasLookedFor) {
   folder_.write("GD1/parts.csv", k_parts);
   const auto netlist = load_folder();
   EXPECT_EQ(first_code(netlist), ErrorCode::file_unreadable);
-  EXPECT_EQ(errors_of(netlist, folder_),
-            "GD1: the folder holds no netlist: expected conductors.csv (and, where wanted, parts.csv, "
-            "channels.csv, "
-            "potentials.csv, panel.csv) or one .xml file; nearest: Conductors.csv");
+  EXPECT_EQ(
+      errors_of(netlist, folder_),
+      "GD1: the folder holds no netlist: found \"Conductors.csv, parts.csv\", expected conductors.csv (and, "
+      "where wanted, parts.csv, channels.csv, potentials.csv, panel.csv) or one .xml file; nearest: "
+      "Conductors.csv");
 }
 
 TEST_F(LoadNetlist, MisspeltTableIsNoted) {
