@@ -95,6 +95,31 @@ void point_on_no_part(const Drawing& drawing, Found& found) {
   }
 }
 
+void point_not_drawn(const Drawing& drawing, Found& found) {
+  const Netlist& netlist = drawing.netlist;
+  std::vector<bool> is_drawn(netlist.points.place_count(), false);
+  const auto note = [&](PointId p) {
+    if (p != PointId::none) is_drawn[index(netlist.points.place(p))] = true;
+  };
+  for (const Conductor& c : netlist.conductors) note(c.from), note(c.to);
+  for (const Part& part : netlist.parts) note(part.a), note(part.b);
+  const auto is_missing = [&](PointId p) {
+    return p != PointId::none && !is_drawn[index(netlist.points.place(p))];
+  };
+  for (std::size_t i = 0; i < netlist.channels.size(); ++i)
+    for (const auto& [called, p] : {std::pair("return", netlist.channels[i].return_point),
+                                    std::pair("common", netlist.channels[i].common)})
+      if (is_missing(p))
+        found.add("The " + std::string(called) + " of the channel is " + drawing.name(p) +
+                      ", and no conductor or part has that point.",
+                  {drawing.channel_row(i)});
+  for (std::size_t i = 0; i < netlist.potentials.size(); ++i)
+    if (is_missing(netlist.potentials[i].point))
+      found.add("The potential is said to come from " + drawing.name(netlist.potentials[i].point) +
+                    ", and no conductor or part has that point.",
+                {drawing.potential_row(i)});
+}
+
 namespace {
 
 /// Points joined inside parts, each such group with what uses it. A conductor dangles where it is the only

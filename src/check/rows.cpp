@@ -1,5 +1,6 @@
 // What single rows say, and what rows say of each other, without the nets.
 #include <algorithm>
+#include <map>
 #include <tuple>
 
 #include "rules.hpp"
@@ -46,6 +47,18 @@ void core_used_twice(const Drawing& drawing, Found& found) {
       found.add("Core " + std::string(core) + " of cable " + std::string(cable) + " is used " +
                     (rows.size() == 2 ? "twice" : std::to_string(rows.size()) + " times") + ".",
                 std::move(rows));
+  }
+}
+
+void part_listed_twice(const Drawing& drawing, Found& found) {
+  const std::vector<Part>& parts = drawing.netlist.parts;
+  std::map<std::tuple<std::string_view, PartKind, PointId, PointId>, std::uint32_t> first;
+  for (std::uint32_t i = 0; i < parts.size(); ++i) {
+    const auto [at, is_new] = first.try_emplace({parts[i].part, parts[i].kind, parts[i].a, parts[i].b}, i);
+    if (is_new) continue;
+    ProblemRow again = drawing.part_row(i);
+    found.add("Listed twice, and counted as two side by side: " + again.what + ".",
+              {again, drawing.part_row(at->second)});
   }
 }
 

@@ -20,12 +20,14 @@ void net_under_several_numbers(const Drawing& drawing, Found& found);
 void listed_twice(const Drawing& drawing, Found& found);
 void both_ends_the_same(const Drawing& drawing, Found& found);
 void core_used_twice(const Drawing& drawing, Found& found);
+void part_listed_twice(const Drawing& drawing, Found& found);
 void missing_sheet(const Drawing& drawing, Found& found);
 void safety_not_stated(const Drawing& drawing, Found& found);
 void safety_against_roles(const Drawing& drawing, Found& found);
 
 // ends.cpp
 void point_on_no_part(const Drawing& drawing, Found& found);
+void point_not_drawn(const Drawing& drawing, Found& found);
 void dangling_conductor(const Drawing& drawing, Found& found);
 void conductors_per_side(const Drawing& drawing, Found& found);
 void bridge_between_non_neighbours(const Drawing& drawing, Found& found);

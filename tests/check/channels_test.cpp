@@ -14,7 +14,7 @@ DrawingFiles drawing(std::string conductors, std::string channels) {
 }
 
 DrawingFiles fed(std::string conductors, std::string channels) {
-  DrawingFiles files = drawing(std::move(conductors), std::move(channels));
+  DrawingFiles files = drawing(std::move(conductors) + "8,G1:+,G2:+\n9,G1:-,G2:-\n", std::move(channels));
   files.potentials = "name,kind,volts,point\n+24V,dc+,24,G1:+\n0V,dc-,0,G1:-\n";
   return files;
 }

@@ -118,5 +118,20 @@ TEST(CheckContacts, CoilActuatesNothing) {
   expect_rule({"coil-actuates-nothing", coil("K1,coil,A1,A2,\n"), coil("Y1,coil,A1,A2,field\n")});
 }
 
+TEST(CheckEnds, PointNotDrawn) {
+  DrawingFiles files;
+  files.conductors = "wire,from,to\n1,A1:0,X1:1.int\n2,G1:+,X1:2.int\n3,G1:-,A1:M\n";
+  const auto with = [&](const std::string& return_point, const std::string& common, const std::string& plus) {
+    DrawingFiles made = files;
+    made.channels = "point,type,return,common\nA1:0,DI," + return_point + "," + common + "\n";
+    made.potentials = "name,kind,volts,point\n+24V,dc+,24," + plus + "\n0V,dc-,0,G1:-\n";
+    return made;
+  };
+  const DrawingFiles right = with("X1:2", "A1:M", "G1:+");
+  expect_rule({"point-not-drawn", with("X1:22", "A1:M", "G1:+"), right});
+  expect_rule({"point-not-drawn", with("X1:2", "A1:N", "G1:+"), right});
+  expect_rule({"point-not-drawn", with("X1:2", "A1:M", "G7:+"), right});
+}
+
 }  // namespace
 }  // namespace ringtrue

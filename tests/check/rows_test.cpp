@@ -70,6 +70,16 @@ TEST(CheckRows, ARowListedTwiceNamesBothRows) {
   EXPECT_EQ(report.problems[1].rows[1].source.line, 3u);
 }
 
+TEST(CheckRows, PartListedTwice) {
+  DrawingFiles twice = conductors("wire,from,to\n1,K1:A1,A1:1\n2,K1:A2,A1:2\n"), other_pins = twice;
+  const std::string rest = "part,kind,a,b\nA1,electronics,1,2\nK1,coil,A1,A2\nK1,diode,A1,A2\nK1,";
+  twice.parts = rest + "coil,A1,A2\n";
+  other_pins.parts = rest + "contact-nc,11,12\n";
+  expect_rule({"part-listed-twice", twice, other_pins});
+  twice.parts = "part,kind,a,b\nA1,electronics,1,2\nK1,coil,A1,A2\nX1:4,terminal,,\nX1:4,terminal,,\n";
+  EXPECT_EQ(broken_rules(load(twice)), std::vector<std::string>{"part-listed-twice"});
+}
+
 TEST(CheckRows, BothEndsTheSame) {
   expect_rule({"both-ends-the-same", conductors("wire,from,to\n1,A1:1,A1:1\n"),
                conductors("wire,from,to\n1,A1:1,A1:2\n")});
