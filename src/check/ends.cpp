@@ -113,8 +113,9 @@ void point_not_drawn(const Drawing& drawing, Found& found) {
         found.add("The " + std::string(called) + " of the channel is " + drawing.name(p) +
                       ", and no conductor or part has that point.",
                   {drawing.channel_row(i)});
-  for (std::size_t i = 0; i < netlist.potentials.size(); ++i)
-    if (is_missing(netlist.potentials[i].point))
+  // A wire list alone may well leave out where its voltages come from, and any drawing its earth.
+  for (std::size_t i = 0; i < netlist.potentials.size() && !netlist.parts.empty(); ++i)
+    if (netlist.potentials[i].kind != PotentialKind::pe && is_missing(netlist.potentials[i].point))
       found.add("The potential is said to come from " + drawing.name(netlist.potentials[i].point) +
                     ", and no conductor or part has that point.",
                 {drawing.potential_row(i)});

@@ -49,6 +49,9 @@ const std::vector<Seeded>& seeded() {
   static const std::vector<Seeded> all = {
       {"wire-number-on-two-nets", wires, "\n1004,A1:0.1", "\n1003,A1:0.1"},
       {"listed-twice", wires, "\n1004,A1:0.1", "\n1003,X3:1.int,A1:0.0,wire,,,,,,10.3,,,\n1004,A1:0.1"},
+      {"part-listed-twice", parts, "\nK22,contact-no,11,14",
+       "\nK22,contact-no,11,14,,,,,,panel,,13.5,\nK22,contact-no,11,14"},
+      {"point-not-drawn", "potentials.csv", "G2:+", "G22:+"},
       {"both-ends-the-same", wires, "504,A2:M,A5:M", "504,A2:M,A2:M"},
       {"core-used-twice", wires, "B2:2,core,BK,0.75,26,W102,2", "B2:2,core,BK,0.75,26,W102,1"},
       {"point-on-no-part", wires, "616,K10:22,K11:21", "616,K10:22,K11:31"},

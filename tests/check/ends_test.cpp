@@ -121,6 +121,7 @@ TEST(CheckContacts, CoilActuatesNothing) {
 TEST(CheckEnds, PointNotDrawn) {
   DrawingFiles files;
   files.conductors = "wire,from,to\n1,A1:0,X1:1.int\n2,G1:+,X1:2.int\n3,G1:-,A1:M\n";
+  files.parts = "part,kind,a,b\nG1,supply,+,-\nA1,electronics,L+,M\nX1:1,terminal,,\nX1:2,terminal,,\n";
   const auto with = [&](const std::string& return_point, const std::string& common, const std::string& plus) {
     DrawingFiles made = files;
     made.channels = "point,type,return,common\nA1:0,DI," + return_point + "," + common + "\n";

@@ -71,12 +71,12 @@ TEST(CheckRows, ARowListedTwiceNamesBothRows) {
 }
 
 TEST(CheckRows, PartListedTwice) {
-  DrawingFiles twice = conductors("wire,from,to\n1,K1:A1,A1:1\n2,K1:A2,A1:2\n"), other_pins = twice;
-  const std::string rest = "part,kind,a,b\nA1,electronics,1,2\nK1,coil,A1,A2\nK1,diode,A1,A2\nK1,";
-  twice.parts = rest + "coil,A1,A2\n";
-  other_pins.parts = rest + "contact-nc,11,12\n";
-  expect_rule({"part-listed-twice", twice, other_pins});
-  twice.parts = "part,kind,a,b\nA1,electronics,1,2\nK1,coil,A1,A2\nX1:4,terminal,,\nX1:4,terminal,,\n";
+  DrawingFiles twice = conductors("wire,from,to\n1,P1:x1,A1:1\n2,P1:x2,A1:2\n"), of_two_kinds = twice;
+  const std::string rest = "part,kind,a,b\nA1,electronics,1,2\nP1,lamp,x1,x2\nP1,";
+  twice.parts = rest + "lamp,x1,x2\n";
+  of_two_kinds.parts = rest + "resistor,x1,x2\n";
+  expect_rule({"part-listed-twice", twice, of_two_kinds});
+  twice.parts = rest + "resistor,x1,x2\nX1:4,terminal,,\nX1:4,terminal,,\n";
   EXPECT_EQ(broken_rules(load(twice)), std::vector<std::string>{"part-listed-twice"});
 }
 
