@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <cmath>
 #include <cstdlib>
 #include <vector>
@@ -271,7 +272,9 @@ FaultWords Words::exchanged_connectors() const {
   const std::string one(part_of_place(points.place_name(points.place(fault_.p))));
   const std::string two(part_of_place(points.place_name(points.place(fault_.q))));
   std::vector<ElementId> wires;
-  for (const LandedEnd& moved : landed_ends(fault_, graph_)) wires.push_back(moved.conductor);
+  for (const LandedEnd& moved : landed_ends(fault_, graph_))  // a wire between the two moves with both ends
+    if (std::find(wires.begin(), wires.end(), moved.conductor) == wires.end())
+      wires.push_back(moved.conductor);
   constexpr std::size_t few = 8;
   return {"The wires of " + one + " and of " + two + " are exchanged, each on the same pin of the other (" +
               report::list_of(wires, graph_, few) +

@@ -46,6 +46,47 @@ TEST(FaultWords, OpenFuseMayBeBlownOrMissing) {
   EXPECT_EQ(words.drawing, "Row parts.csv:7 (fuse F3:1-2) would have to go.");
 }
 
+TEST(FaultWords, OpenPartIsLookedAtTheWayItsKindFails) {
+  SmallPanel panel;
+  panel.part("F4", "breaker", "1", "2", "2.2")
+      .part("Q1", "isolator", "1", "2")
+      .part("X2:1", "disconnect", "int", "ext")
+      .part("X7:3", "plug", "int", "ext")
+      .part("K5", "coil", "A1", "A2")
+      .part("K5", "contact-no", "13", "14");
+  const auto open = [&](const char* element) {
+    return fault_words(fault_at(FaultKind::open, panel.element(element)), panel.graph());
+  };
+  EXPECT_EQ(
+      open("F4:1-2").text,
+      "Breaker F4:1-2 does not conduct from F4:1 to F4:2 (sheet 2.2): switched off, tripped or faulty.");
+  EXPECT_EQ(open("F4:1-2").action,
+            "Check that breaker F4:1-2 is on, then both its clamps; replace it if it stays open. Then read "
+            "F4:1 to F4:2 again.");
+  EXPECT_EQ(open("Q1:1-2").text,
+            "Isolator Q1:1-2 does not conduct from Q1:1 to Q1:2: switched off, tripped or faulty.");
+  EXPECT_EQ(open("X2:1").text,
+            "Disconnect terminal X2:1 does not conduct from X2:1.int to X2:1.ext: its link is open, missing "
+            "or loose.");
+  EXPECT_EQ(open("X2:1").action,
+            "Close the link of disconnect terminal X2:1 and check both its clamps. Then read X2:1.int to "
+            "X2:1.ext again.");
+  EXPECT_EQ(open("X7:3").text,
+            "Plug contact X7:3 does not conduct from X7:3.int to X7:3.ext: not plugged in, a pin pushed "
+            "back, or a clamp loose.");
+  EXPECT_EQ(open("X7:3").action,
+            "Push plug contact X7:3 home, look at its pin, and check both its clamps. Then read X7:3.int to "
+            "X7:3.ext again.");
+  EXPECT_EQ(open("K5:A1-A2").text,
+            "Coil K5:A1-A2 does not conduct from K5:A1 to K5:A2: missing, unplugged or faulty.");
+  EXPECT_EQ(open("K5:A1-A2").action,
+            "Check the clamps at K5:A1 and K5:A2 first, then coil K5:A1-A2 itself. Then read K5:A1 to K5:A2 "
+            "again.");
+  EXPECT_EQ(open("K5:13-14").text,
+            "Contact K5:13-14 does not conduct from K5:13 to K5:14: the contact does not close, or the part "
+            "was not in the state stated.");
+}
+
 TEST(FaultWords, OpenTerminalNamesBothSides) {
   SmallPanel panel = contactor_panel();
   const FaultWords words = fault_words(fault_at(FaultKind::open, panel.element("X1:5")), panel.graph());
@@ -124,6 +165,42 @@ TEST(FaultWords, SwapSaysWhereEachOfTheTwoBelongs) {
       words.drawing,
       "In row conductors.csv:2 (wire 214), \"to\" would have to be X1:6.int instead of X1:5.int, and in row "
       "conductors.csv:3 (wire 215), \"to\" would have to be X1:5.int instead of X1:6.int.");
+}
+
+Fault exchange_of(PointId one, PointId two) {
+  Fault fault = joined(FaultKind::shift, one, two);
+  fault.places = 0;
+  return fault;
+}
+
+TEST(FaultWords, ExchangedConnectorsNameBothPartsAndTheirWires) {
+  SmallPanel panel;
+  panel.wire("301", "X1:1.int", "K3:A1")
+      .wire("302", "K3:A2", "X1:2.int")
+      .wire("303", "X1:3.int", "K4:A1")
+      .wire("304", "K4:A2", "X1:4.int")
+      .wire("305", "K5:A1", "X1:5.int");
+  const FaultWords words =
+      fault_words(exchange_of(panel.point("K3:A1"), panel.point("K4:A1")), panel.graph());
+  EXPECT_EQ(words.text,
+            "The wires of K3 and of K4 are exchanged, each on the same pin of the other (wires 301, 302, "
+            "303, 304): the connector is on the neighbouring part, or the two parts sit in each other's "
+            "place.");
+  EXPECT_EQ(words.action,
+            "Look which of K3 and K4 is which and put them or their connectors right, then read each of the "
+            "wires from end to end again.");
+  EXPECT_EQ(words.drawing, "All rows with an end on K3 or K4 would have to name the other.");
+}
+
+TEST(FaultWords, WireBetweenExchangedConnectorsIsNamedOnce) {
+  SmallPanel panel;
+  panel.wire("301", "X1:1.int", "K3:A1")
+      .wire("303", "X1:3.int", "K4:A1")
+      .wire("310", "K3:A2", "K4:A2")
+      .wire("311", "K4:A2", "X1:4.int");
+  const FaultWords words =
+      fault_words(exchange_of(panel.point("K3:A1"), panel.point("K4:A1")), panel.graph());
+  EXPECT_NE(words.text.find("(wires 301, 310, 303, 311)"), std::string::npos) << words.text;
 }
 
 TEST(FaultWords, ShortMayBeAnywhereOnTheTwoNets) {
