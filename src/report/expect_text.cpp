@@ -184,8 +184,8 @@ void ExpectText::hidden(const ExpectReport::WithMeter& with) {
   if (made.steps)
     steps(with, "For a beep to prove all of it", "");
   else
-    append_wrapped(out_, "No up to " + std::to_string(k_max_steps) + " lifts or pulls make a beep prove it.",
-                   0, 2);
+    append_wrapped(
+        out_, "Up to " + std::to_string(k_max_steps) + " lifts or pulls don't make a beep prove it.", 0, 2);
 }
 
 void ExpectText::steps(const ExpectReport::WithMeter& with, std::string_view purpose,

@@ -110,10 +110,11 @@ void NextText::reading(const Cluster& cluster, const NextReading& next) {
   double rest = 0;
   for (std::size_t i = considered; i < cluster.diagnoses.size(); ++i)
     rest += cluster.diagnoses[i].probability;
-  if (considered < cluster.diagnoses.size())
+  const std::size_t left_out = cluster.diagnoses.size() - considered;
+  if (left_out != 0)
     append_wrapped(out_,
-                   "Left out of account: " + std::to_string(cluster.diagnoses.size() - considered) +
-                       " less likely ones, " + per_cent(rest) + " in all.",
+                   "Left out of account: " + counted(left_out, "less likely explanation") + ", " +
+                       per_cent(rest) + (left_out == 1 ? "." : " in all."),
                    2, 4);
 }
 
@@ -155,10 +156,11 @@ void NextText::unexplained(const Cluster& cluster) {
   std::vector<std::string> names;
   for (const ReadingId reading : cluster.readings)
     names.push_back(report::reading_label(report_.readings, reading));
-  append_wrapped(out_,
-                 "Nothing within " + counted(report_.options.max_faults, "fault") +
-                     " explains it. Take again: " + report::joined(names),
-                 2, 4);
+  const std::string searched =
+      cluster.complete_up_to == 0
+          ? "The search was cut short before it found what explains it."
+          : "Nothing within " + counted(report_.options.max_faults, "fault") + " explains it.";
+  append_wrapped(out_, searched + " Take again: " + report::joined(names) + ".", 2, 4);
 }
 
 void NextText::closing() {

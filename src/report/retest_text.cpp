@@ -128,8 +128,11 @@ class RetestText {
     for (const ChangedListing& row : report_.difference.potentials) all.emplace_back("potential ", &row);
     if (all.empty()) return;
     out_ += '\n';
-    append_wrapped(out_, "Channels and potentials; what was tried of these channels is to be tried again:", 0,
-                   2);
+    append_wrapped(out_,
+                   report_.difference.channels.empty()
+                       ? "Potentials:"
+                       : "Channels and potentials; what was tried of these channels is to be tried again:",
+                   0, 2);
     const std::size_t shown = at_most(k_few_rows, all.size());
     for (std::size_t i = 0; i < shown; ++i) {
       const ChangedListing& row = *all[i].second;

@@ -3,6 +3,7 @@
 #include <nlohmann/json.hpp>
 
 #include "report/report_support.hpp"
+#include "tests/support/netlist_text.hpp"
 
 namespace ringtrue {
 namespace {
@@ -11,7 +12,7 @@ using namespace testing_support;
 using nlohmann::json;
 
 /// Readings of a small panel, judged and diagnosed as the command would.
-class CompareReportTest : public testing::Test {
+class CompareReportTest : public ::testing::Test {
  protected:
   CompareReportTest() {
     panel_.wire("1", "G1:+", "X1:1.int", "1.1")
@@ -156,6 +157,60 @@ TEST_F(CompareReportTest, ASearchCutShortIsSaidToBe) {
   options_.joint = true, options_.max_sets = 0;
   EXPECT_TRUE(has(text(), "The search was cut short before it found what explains these readings")) << text();
   EXPECT_EQ(as_json()["complete"]["up_to"], 0);
+}
+
+TEST_F(CompareReportTest, FindingsThatDoNotHoldTogetherAreSaidNotTo) {
+  read("X1:1.int", "X1:2.int", "beep", "R1");
+  read("X1:2.int", "X1:3.int", "beep", "R2");
+  read("X1:1.int", "X1:3.int", "open", "R3");
+  options_.max_faults = 1;
+  EXPECT_TRUE(
+      has(text(),
+          "Findings 1, 2 stand in each other's way: with the first explanation of each, R3 would have come\n"
+          "out otherwise. Not all of them hold.\n"))
+      << text();
+}
+
+// One fault can't both open wire 2 and join the two others, so R1 with either beep is a contradiction.
+TEST_F(CompareReportTest, ReadingsThatContradictEachOtherAreToBeTakenFirst) {
+  read("A1:0.0", "X1:2.int", "open", "R1");
+  read("G1:+", "A1:0.1", "beep", "R2");
+  read("G1:+", "X1:3.int", "beep", "R3");
+  options_.joint = true, options_.max_faults = 1;
+  EXPECT_TRUE(has(text(), "Nothing within 1 fault explains these readings beside those that agree"))
+      << text();
+  const bool names_r2 = has(text(), "Begin with R1, R2: these contradict each other by themselves");
+  EXPECT_NE(names_r2, has(text(), "Begin with R1, R3: these contradict each other by themselves")) << text();
+}
+
+TEST(CompareReportOfSeveral, EachFindingWhoseSearchWasCutShortIsNamed) {
+  SmallPanel panel;
+  panel.wire("1", "K1:A1", "X1:1.int").wire("2", "K2:A1", "X1:2.int").wire("3", "K3:A1", "X1:3.int");
+  const Readings readings =
+      testing::readings("K1:A1 X1:1.int open\nK2:A1 X1:2.int open\nK3:A1 X1:3.int open\n");
+  const Comparison comparison = *compare(panel.graph(), readings, {});
+  const DiagnoseOptions options;
+  Findings findings;
+  for (const char* wire : {"1", "2", "3"}) {
+    Cluster cluster;
+    cluster.readings = {ReadingId{static_cast<std::uint32_t>(findings.clusters.size())}};
+    cluster.diagnoses.emplace_back();
+    cluster.diagnoses.back().faults = {fault_at(FaultKind::open, panel.element(wire))};
+    cluster.complete_up_to = options.max_faults;
+    findings.clusters.push_back(cluster);
+  }
+  findings.proven.assign(panel.graph().element_count(), 0);
+  const auto told = [&] {
+    const ReadingNotes notes = note_readings(panel.graph(), readings, comparison, findings.proven, 6);
+    return compare_text({panel.graph(), readings, comparison, findings, notes, options});
+  };
+  EXPECT_FALSE(has(told(), "cut short")) << told();
+  findings.clusters[1].complete_up_to = 0, findings.clusters[1].cut_short = true;
+  EXPECT_TRUE(has(told(), "For\nfinding 2 the search was cut short; likelier ones may be missing."))
+      << told();
+  findings.clusters[2].complete_up_to = 0, findings.clusters[2].cut_short = true;
+  EXPECT_TRUE(has(told(), "For\nfindings 2, 3 the search was cut short; likelier ones may be missing."))
+      << told();
 }
 
 TEST_F(CompareReportTest, LinesFitThePage) {
