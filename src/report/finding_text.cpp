@@ -219,10 +219,9 @@ void FindingText::append_alternatives(std::string& out, const Cluster& cluster) 
 
 void FindingText::append_unexplained(std::string& out, const Cluster& cluster) {
   const bool is_one = cluster.readings.size() == 1;
-  const std::string searched =
-      cluster.complete_up_to == 0
-          ? "The search was cut short before it found what explains "
-          : "Nothing within " + counted(report_.options.max_faults, "fault") + " explains ";
+  const std::size_t within = std::min(cluster.complete_up_to, report_.options.max_faults);
+  const std::string searched = within == 0 ? "The search was cut short before it found what explains "
+                                           : "Nothing within " + counted(within, "fault") + " explains ";
   append_wrapped(out,
                  searched + (is_one ? "this reading" : "these readings") + " beside those that agree. Take " +
                      (is_one ? "it" : "them") + " again:",

@@ -156,10 +156,9 @@ void NextText::unexplained(const Cluster& cluster) {
   std::vector<std::string> names;
   for (const ReadingId reading : cluster.readings)
     names.push_back(report::reading_label(report_.readings, reading));
-  const std::string searched =
-      cluster.complete_up_to == 0
-          ? "The search was cut short before it found what explains it."
-          : "Nothing within " + counted(report_.options.max_faults, "fault") + " explains it.";
+  const std::size_t within = std::min(cluster.complete_up_to, report_.options.max_faults);
+  const std::string searched = within == 0 ? "The search was cut short before it found what explains it."
+                                           : "Nothing within " + counted(within, "fault") + " explains it.";
   append_wrapped(out_, searched + " Take again: " + report::joined(names) + ".", 2, 4);
 }
 
