@@ -6,6 +6,18 @@
 
 namespace ringtrue::logic {
 
+/// The panel of these tables, G1 its supply.
+inline Netlist fed_by_24_volts(const std::string& conductors, const std::string& parts,
+                               const std::string& channels) {
+  const StoredFiles files({{"p/conductors.csv", conductors},
+                           {"p/parts.csv", parts},
+                           {"p/potentials.csv", "name,kind,volts,point\n+24V,dc+,24,G1:+\n0V,dc-,0,G1:-\n"},
+                           {"p/channels.csv", channels}});
+  auto netlist = load_netlist("p", {}, files);
+  if (!netlist) throw std::runtime_error(to_text(netlist.error().front()));
+  return std::move(*netlist);
+}
+
 /// Variables of `logic_panel` as a program numbers them.
 inline constexpr std::uint32_t k_a = 0, k_b = 1, k_level = 4, k_lamp = 5;
 
@@ -36,13 +48,7 @@ inline Netlist logic_panel(std::string_view without_sense = "") {
   std::string parts = "part,kind,a,b\nG1,supply,+,-\n";
   for (const std::string strip : {"X1:", "X2:"})
     for (int i = 1; i <= 8; ++i) parts += strip + std::to_string(i) + ",terminal,int,ext\n";
-  const StoredFiles files({{"p/conductors.csv", conductors},
-                           {"p/parts.csv", parts},
-                           {"p/potentials.csv", "name,kind,volts,point\n+24V,dc+,24,G1:+\n0V,dc-,0,G1:-\n"},
-                           {"p/channels.csv", channels}});
-  auto netlist = load_netlist("p", {}, files);
-  if (!netlist) throw std::runtime_error(to_text(netlist.error().front()));
-  return std::move(*netlist);
+  return fed_by_24_volts(conductors, parts, channels);
 }
 
 /// So many field contacts I1, I2, ... fed by 24 V, and the output LAMP behind them.
@@ -58,13 +64,7 @@ inline Netlist wide_panel(int inputs) {
     conductors += "r" + n + (is_lamp ? ",G1:-" : ",G1:+") + ",X2:" + n + ".int\n";
     parts += "X1:" + n + ",terminal,int,ext\nX2:" + n + ",terminal,int,ext\n";
   }
-  const StoredFiles files({{"p/conductors.csv", conductors},
-                           {"p/parts.csv", parts},
-                           {"p/potentials.csv", "name,kind,volts,point\n+24V,dc+,24,G1:+\n0V,dc-,0,G1:-\n"},
-                           {"p/channels.csv", channels}});
-  auto netlist = load_netlist("p", {}, files);
-  if (!netlist) throw std::runtime_error(to_text(netlist.error().front()));
-  return std::move(*netlist);
+  return fed_by_24_volts(conductors, parts, channels);
 }
 
 }  // namespace ringtrue::logic
