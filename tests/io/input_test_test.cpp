@@ -79,6 +79,28 @@ TEST(InputTest, WhatIsToBeReadProvesAllThatABeepCanShow) {
   EXPECT_EQ(doubled, 8u * 2 + 3);  // A2:M lies one wire further along
 }
 
+// The channel list names X1:9, where no wire leads: the way stops at X1:6, and is read as far as that.
+TEST(InputTest, APathThatStopsIsReadAsFarAsItLeads) {
+  const Netlist net = netlist(
+      "part G1 supply 1 2\npotential +24V dc+ G1:1 24\npotential 0V dc- G1:2 0\n"
+      "1 G1:1 X1:3.int\n10 A1:2 X1:6.int\n3 A1:M G1:2\nchannel A1:2 DI X1:9.ext X1:3.ext A1:M\n");
+  const ConductionGraph graph(net);
+  const Readings none;
+  const Findings nothing_read = diagnose(graph, none, compare(graph, none, {}).value());
+  const std::size_t one[] = {0};
+  const InputTest test = input_tests(graph, one, &nothing_read, {}).front();
+  ASSERT_TRUE(test.jumper);
+  const auto& why = test.jumper->why;
+  const auto not_proven = std::find_if(
+      why.begin(), why.end(), [](const WhyJumper& each) { return each.reason == JumperReason::not_proven; });
+  ASSERT_NE(not_proven, why.end());
+  EXPECT_TRUE(not_proven->no_beep_shows.empty());
+  std::vector<std::string> pairs;
+  for (const auto& [from, to] : not_proven->to_read)
+    pairs.push_back(net.points.name(from) + " " + net.points.name(to));
+  EXPECT_THAT(pairs, ElementsAre("A1:2 X1:6.ext", "X1:3.ext G1:1", "A1:M G1:2"));
+}
+
 TEST(InputTest, WhatReadingsContradictIsHeld) {
   const GrainDryer dryer;
   const Findings findings = dryer.read("readings.csv");
