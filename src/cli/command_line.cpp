@@ -34,20 +34,20 @@ const Verb* verb_named(std::string_view name) {
 /// @param behind  the words that stand behind it
 ExitStatus refuse_verb(std::string_view typed, std::span<const char* const> behind) {
   Error error;
-  error.found = typed;
-  for (const std::string_view word : behind)
-    if (verb_named(word) != nullptr) {
-      error.message = "the verb comes first", error.expected = word;
-      return refuse(error, "ringtrue " + std::string(word) + " --help says what follows it");
-    }
   error.message = typed.empty() ? "a verb is missing" : "no such verb";
+  error.found = typed;
   NearestNames nearest(typed);
   for (const Verb& verb : verbs()) {
     error.expected += (error.expected.empty() ? "" : " or ") + std::string(verb.name);
     nearest.offer(verb.name);
   }
   error.nearest = nearest.take();
-  return refuse(error, "ringtrue --help says what they do");
+  const auto verb_behind = std::find_if(behind.begin(), behind.end(),
+                                        [](std::string_view word) { return verb_named(word) != nullptr; });
+  if (!error.nearest.empty() || verb_behind == behind.end())
+    return refuse(error, "ringtrue --help says what they do");
+  error.message = "the verb comes first", error.expected = *verb_behind;
+  return refuse(error, "ringtrue " + error.expected + " --help says what follows it");
 }
 
 /// CLI11's own sentences name its inner terms; these name the argument as the user wrote it.

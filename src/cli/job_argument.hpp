@@ -13,7 +13,8 @@ namespace ringtrue::cli {
 struct JobArgument {
   std::string job, netlist;
 
-  /// Makes the job of the netlist, if that is given and the job isn't there yet.
+  /// Makes the job of the netlist, if that is given and the job isn't there yet; else
+  /// says that the netlist isn't looked at.
   /// @errors those of `create_job`.
   [[nodiscard]] Result<void> make_where_missing() const;
   /// What opening the job was refused for; of one that isn't there, how it is made.
