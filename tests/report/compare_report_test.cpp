@@ -74,7 +74,7 @@ class CompareReportTest : public ::testing::Test {
   std::unique_ptr<CompareReport> report_;
 };
 
-bool has(const std::string& text, std::string_view part) { return text.find(part) != std::string::npos; }
+using testing_support::has;
 
 TEST_F(CompareReportTest, OpenWireIsAFindingWithItsReading) {
   read("A1:0.0", "X1:2.int", "open", "R1");

@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 #include <sstream>
 
+#include "tests/report/report_support.hpp"
 #include "tests/support/netlist_text.hpp"
 
 namespace ringtrue {
@@ -18,7 +19,7 @@ constexpr const char* k_panel =
     "part F1 fuse 1 2\npart S1 contact-no 13 14\n1 G1:1 F1:1\n2 F1:2 S1:13\n3 S1:14 A1:0\n"
     "4 A1:M X2:1.int\n5 X2:1.ext G1:2\nchannel A1:0 DI S1:14 S1:13 A1:M\n";
 
-bool has(const std::string& text, std::string_view part) { return text.find(part) != std::string::npos; }
+using testing_support::has;
 
 class LocateReportTest : public ::testing::Test {
  protected:

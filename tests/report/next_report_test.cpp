@@ -11,7 +11,7 @@ namespace {
 using testing_support::fault_at;
 using testing_support::SmallPanel;
 
-bool has(const std::string& text, std::string_view part) { return text.find(part) != std::string::npos; }
+using testing_support::has;
 
 /// The next readings of a strip of three wires, chosen as the command would.
 class NextReportTest : public ::testing::Test {

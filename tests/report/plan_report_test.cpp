@@ -43,7 +43,7 @@ class PlanReportTest : public testing::Test {
   std::size_t contradictions_ = 0;
 };
 
-bool has(const std::string& text, std::string_view part) { return text.find(part) != std::string::npos; }
+using testing_support::has;
 
 TEST_F(PlanReportTest, OneIsToldAsOne) {
   plan_reading("K5:A1", "K6:A1", {"@3"});

@@ -11,6 +11,10 @@
 
 namespace ringtrue::testing_support {
 
+inline bool has(const std::string& text, std::string_view part) {
+  return text.find(part) != std::string::npos;
+}
+
 /// A panel put together row by row. All texts are literals, so nothing has to be kept alive.
 class SmallPanel {
  public:

@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include "tests/report/report_support.hpp"
 #include "tests/support/netlist_text.hpp"
 
 namespace ringtrue {
@@ -9,7 +10,7 @@ namespace {
 
 using testing::netlist;
 
-bool has(const std::string& text, std::string_view part) { return text.find(part) != std::string::npos; }
+using testing_support::has;
 
 /// Two revisions side by side, without readings.
 std::string changes(const std::string& before, const std::string& after,

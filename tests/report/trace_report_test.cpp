@@ -21,7 +21,7 @@ ChannelRow input(std::string_view point, std::string_view field) {
   return row;
 }
 
-bool has(const std::string& text, std::string_view part) { return text.find(part) != std::string::npos; }
+using testing_support::has;
 
 TEST(TraceReport, CompletePathIsShownElementByElement) {
   SmallPanel panel;
