@@ -199,12 +199,16 @@ Result<std::int64_t> job_version(Database& database) {
 Result<void> check_schema(Database& database) {
   const auto version = job_version(database);
   if (!version) return tl::unexpected(version.error());
+  constexpr const char* k_whole = "a whole one; a copy from before may be";
+  if (*version < 1)
+    return fail(make_error(database, ErrorCode::damaged_job, "the job is damaged",
+                           "version " + std::to_string(*version), k_whole));
   const auto integrity = database.cell("PRAGMA integrity_check(1)");
   if (!integrity) return tl::unexpected(integrity.error());
   const std::size_t after_headline = integrity->rfind('\n') + 1;
   if (*integrity != "ok")
     return fail(make_error(database, ErrorCode::damaged_job, "the job is damaged",
-                           integrity->substr(after_headline), "a whole one; a copy from before may be"));
+                           integrity->substr(after_headline), k_whole));
   if (*version == newest_schema()) return {};
   auto brought = in_transaction(database, k_to_write, [&] { return bring_to_newest(database); });
   if (!brought && brought.error().front().code == ErrorCode::read_only_job)

@@ -6,6 +6,7 @@
 #include <set>
 
 #include "job_support.hpp"
+#include "ringtrue/job/salvage.hpp"
 
 namespace ringtrue {
 namespace {
@@ -115,6 +116,20 @@ TEST_F(JobTest, ANewerJobIsRefusedAndLeftAlone) {
       "a.rtj: a newer ringtrue made this job: found \"version 99\", expected at most version 7; use the "
       "newer program");
   EXPECT_EQ(sql(at("a.rtj"), "PRAGMA user_version"), "99 ");
+}
+
+// No job is of a version below 1: the header is damaged, and the rows can still be saved.
+TEST_F(JobTest, AVersionThatNeverWasIsDamage) {
+  small_job();
+  for (const std::string version : {"0", "-1", "-16777209"}) {
+    sql(at("a.rtj"), "PRAGMA user_version = " + version);
+    EXPECT_EQ(errors_of(open_job(at("a.rtj")), folder_),
+              "a.rtj: the job is damaged: found \"version " + version +
+                  "\", expected a whole one; a copy from before may be");
+    EXPECT_EQ(sql(at("a.rtj"), "PRAGMA user_version"), version + " ");
+    EXPECT_TRUE(salvage_job(at("a.rtj"), at("saved" + version))) << version;
+    EXPECT_TRUE(std::filesystem::exists(at("saved" + version) / "readings.csv"));
+  }
 }
 
 TEST_F(JobTest, WhatIsNoJobIsRefusedAndLeftAlone) {
